@@ -1,0 +1,35 @@
+// Findings: what a check has measured, against which limit, and why a maker should care.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "haftwright/geometry/vec.hpp"
+
+namespace haftwright {
+
+enum class Status { pass, near, fail };
+enum class Sense { at_least, at_most };
+enum class FindingUnit { millimetre, degree, count };
+
+struct Finding {
+  std::string id;  ///< stable, "hole.edge"; the same for every place it is measured at
+  Status status = Status::pass;
+  std::string where;          ///< "pin 2, left side, toward the belly"
+  std::optional<Vec3> place;  ///< in the handle's frame, for pointing at
+  double value = 0;
+  double limit = 0;
+  Sense sense = Sense::at_least;
+  FindingUnit unit = FindingUnit::millimetre;
+  std::string why;    ///< plain words: what happens when it is not so, and what to do
+  std::string basis;  ///< what the limit rests on
+};
+
+/// pass, near (within `near_share` of the limit on its good side) or fail. A zero limit has no near band.
+Status judge(double value, double limit, Sense sense, double near_share);
+Status worst(const std::vector<Finding>& findings);
+/// Fails first, then near, then pass; inside a status the smallest margin (as a share of the limit) first.
+void sort_worst_first(std::vector<Finding>& findings);
+
+}  // namespace haftwright

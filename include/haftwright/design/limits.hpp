@@ -1,0 +1,20 @@
+// How large a project may be. Stated in projects/FORMAT.md, enforced when a file is read, tested.
+#pragma once
+
+#include <cstddef>
+
+namespace haftwright::limits {
+
+inline constexpr std::size_t kFileBytes = 4u << 20;
+inline constexpr std::size_t kOutlineNodes = 2000;
+inline constexpr std::size_t kCutouts = 64;
+inline constexpr std::size_t kTangHoles = 128;
+inline constexpr std::size_t kPieces = 64;
+inline constexpr std::size_t kPins = 64;
+inline constexpr std::size_t kSheets = 16;  // liners of a side, spacer strips of a joint
+inline constexpr std::size_t kStations = 64;
+inline constexpr std::size_t kOwnMaterials = 128;
+inline constexpr std::size_t kTextBytes = 4096;
+inline constexpr double kCoordinateMm = 2000;  // |x|, |y| of anything
+
+}  // namespace haftwright::limits

@@ -1,0 +1,32 @@
+// Tang outlines to start from, by a few measurements.
+#pragma once
+
+#include <vector>
+
+#include "haftwright/geometry/outline.hpp"
+
+namespace haftwright {
+
+/// A straight tang: level spine and belly tapering evenly from front to butt, butt corners rounded.
+struct StraightTang {
+  double length_mm = 110;  ///< x = 0 to the rearmost point
+  double front_height_mm = 25;
+  double butt_height_mm = 28;
+  double butt_corner_mm = 8;  ///< radius of both butt corners; 0 leaves them square
+  double ricasso_mm = 8;      ///< steel ahead of the front face
+};
+/// A tang whose belly swells to a drop at the butt and whose spine bows: lines and arcs only.
+struct BowedTang {
+  double length_mm = 115;
+  double front_height_mm = 24;
+  double butt_height_mm = 30;
+  double spine_rise_mm = 2;    ///< how far the spine's arc stands above its chord
+  double belly_rise_mm = 2.5;  ///< how far the belly's arc cuts in above its chord
+  double butt_corner_mm = 9;
+  double ricasso_mm = 8;
+};
+/// Throw std::invalid_argument naming the measurement that makes no shape.
+std::vector<Node> starter_outline(const StraightTang& tang);
+std::vector<Node> starter_outline(const BowedTang& tang);
+
+}  // namespace haftwright

@@ -1,0 +1,38 @@
+// How much epoxy to mix.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "haftwright/handle/handle.hpp"
+
+namespace haftwright {
+
+struct EpoxyEstimate {
+  struct Line {
+    std::string name;     ///< a bond, or "pin 1 holes"
+    double area_mm2 = 0;  ///< 0 for pin holes
+    double volume_ml = 0;
+  };
+  std::vector<Line> lines;
+  double net_ml = 0;  ///< bonds and pin holes
+  double squeeze_out_ml = 0;
+  double cup_loss_ml = 0;
+  double total_ml = 0;
+  double mixed_density_g_ml = 0;
+  double total_g = 0;     ///< the volume's mass, not rounded
+  double resin_g = 0;     ///< to weigh out: rounded up to the scale's step, batch not under the least one
+  double hardener_g = 0;  ///< from resin_g by the ratio by weight, rounded to the nearest step
+  double resin_ml = 0;    ///< of what is weighed
+  double hardener_ml = 0;
+  double hardener_per_resin_by_weight = 0;
+  double ratio_error_share = 0;  ///< how far rounding moves the weighed ratio from the wanted one
+  bool least_batch_rules = false;
+};
+
+/// Parts by weight from parts by volume: (B/A by weight) = (B/A by volume) x (density B / density A).
+double hardener_per_resin_by_weight(const Adhesive& adhesive);
+
+EpoxyEstimate estimate_epoxy(const Design& design, const Handle& handle);
+
+}  // namespace haftwright

@@ -1,0 +1,21 @@
+// Writing a file so that nothing is ever lost or half-written.
+#pragma once
+
+#include <filesystem>
+#include <stdexcept>
+#include <string_view>
+
+namespace haftwright {
+
+/// The output can't be written; what() names the file, the reason and what would help.
+class OutputError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
+
+/// Writes a temporary file beside `path`, flushes it to the disk, renames it over `path` and flushes the
+/// folder. On any failure the temporary file is removed, the old file is untouched and OutputError is thrown.
+/// A link is followed.
+void write_file_safely(const std::filesystem::path& path, std::string_view bytes);
+
+}  // namespace haftwright

@@ -1,0 +1,68 @@
+// Exact operations on outlines: every result is lines and arcs again.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "haftwright/geometry/outline.hpp"
+
+namespace haftwright {
+
+/// An outline with holes in it. Hole outlines are counter-clockwise too; they lie inside `outer`.
+struct Region {
+  Outline outer;
+  std::vector<Outline> holes;
+  double area_mm2() const;
+};
+
+/// All points nearer than `outward_mm` to the outline's inside (outward_mm > 0), or deeper inside than
+/// -outward_mm (outward_mm < 0). Arcs stay arcs, convex corners become arcs when growing, loops that vanish
+/// are dropped; a waist may part a shape into several regions, a closing bay leaves a hole. Sorted by first
+/// node x. 0 gives the outline itself.
+std::vector<Region> offset(const Outline& outline, double outward_mm);
+
+/// The points p with dot(normal, p) <= limit. `normal` need not have unit length.
+struct HalfPlane {
+  Vec2 normal{1, 0};
+  double limit = 0;
+};
+
+/// The part of an outline inside a half-plane, as zero or more outlines, exact. Slivers under 1e-9 mm2 are
+/// dropped.
+std::vector<Outline> clip(const Outline& outline, const HalfPlane& keep);
+std::vector<Outline> clip(const std::vector<Outline>& outlines, const HalfPlane& keep);
+
+/// Where the endless line through `origin` along `direction` crosses the outline: sorted by the signed
+/// distance along the (normalised) direction. Touching without crossing is left out.
+struct Crossing {
+  double along_mm = 0;
+  Vec2 point{0, 0};
+  std::size_t edge = 0;
+};
+std::vector<Crossing> crossings(const Outline& outline, Vec2 origin, Vec2 direction);
+
+/// True when `inner` lies wholly inside `outer` (touching counts as inside).
+bool contains(const Outline& outer, const Outline& inner);
+/// Least distance between the two boundaries; 0 when they cross.
+double boundary_distance_mm(const Outline& a, const Outline& b);
+
+enum class End { front, butt };
+/// Draws one end out by `by_mm` (>= 0) along x: the edges round the foremost (front) or rearmost (butt)
+/// point, up to the first corner sharper than 15 degrees or the first place running along x on the spine and
+/// on the belly, move as they are; straight bridges along x close the gap.
+Outline drawn_out(const Outline& outline, End end, double by_mm);
+
+/// Points along the outline, first not repeated, such that no chord leaves its arc by more than
+/// `tolerance_mm`.
+std::vector<Vec2> polyline(const Outline& outline, double tolerance_mm);
+
+/// Lines and arcs through a dense closed polyline (a traced scan, a sampled spline).
+struct ArcFit {
+  std::vector<Node> chain;
+  double largest_deviation_mm = 0;  ///< of any given point from the fitted chain
+};
+/// Greedy longest-run fit: no given point is farther than `tolerance_mm` from the chain. Throws
+/// std::invalid_argument for fewer than 3 points, values that are not finite or tolerance <= 0.
+ArcFit fit_arcs(std::span<const Vec2> closed_polyline, double tolerance_mm);
+
+}  // namespace haftwright

@@ -1,0 +1,1 @@
+#include "haftwright/checks/checks.hpp"

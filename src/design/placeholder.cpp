@@ -1,0 +1,1 @@
+#include "haftwright/design/design.hpp"

@@ -1,0 +1,1 @@
+#include "haftwright/estimates/epoxy.hpp"

@@ -1,0 +1,1 @@
+#include "haftwright/files/project_file.hpp"

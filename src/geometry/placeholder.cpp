@@ -1,0 +1,1 @@
+#include "haftwright/geometry/height_field.hpp"

@@ -1,0 +1,1 @@
+#include "haftwright/guide/drill_guide.hpp"

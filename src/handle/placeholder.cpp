@@ -1,0 +1,1 @@
+#include "haftwright/handle/handle.hpp"

@@ -1,0 +1,1 @@
+#include "haftwright/reference/drills.hpp"

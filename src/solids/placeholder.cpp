@@ -1,0 +1,1 @@
+#include "haftwright/solids/solids.hpp"
