@@ -11,7 +11,7 @@ namespace haftwright {
 
 enum class Status { pass, near, fail };
 enum class Sense { at_least, at_most };
-enum class FindingUnit { millimetre, degree, count };
+enum class FindingUnit { millimetre, degree, count, share };
 
 struct Finding {
   std::string id;  ///< stable, "hole.edge"; the same for every place it is measured at
