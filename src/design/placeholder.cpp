@@ -1,1 +1,0 @@
-#include "haftwright/design/design.hpp"
