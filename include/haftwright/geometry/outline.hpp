@@ -103,6 +103,7 @@ class Outline {
   Moments moments() const;
 
   Nearest nearest(Vec2 p) const;
+  /// True inside. Exact to rounding; on the boundary itself the answer may be either.
   bool contains(Vec2 p) const;
   /// Distance to the boundary: positive inside, negative outside.
   double depth_mm(Vec2 p) const;
@@ -110,11 +111,17 @@ class Outline {
   bool operator==(const Outline&) const;
 
  private:
+  struct Search;
+
   Outline() = default;
   void derive();
+  Search search_nearest(Vec2 p) const;
+  void search_run(std::size_t run, Search& search) const;
 
   std::vector<Node> nodes_;
   std::vector<Edge> edges_;
+  std::vector<Bounds> edge_boxes_;
+  std::vector<Bounds> run_boxes_;  // round each run of neighbouring edges, for the search of the nearest
   Bounds bounds_;
   double area_mm2_ = 0;
 };

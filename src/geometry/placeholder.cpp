@@ -1,1 +1,0 @@
-#include "haftwright/geometry/height_field.hpp"
