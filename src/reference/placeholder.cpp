@@ -1,1 +1,0 @@
-#include "haftwright/reference/drills.hpp"
