@@ -8,7 +8,7 @@
 namespace haftwright {
 namespace {
 
-constexpr double kLeastEdgeMm = 1e-6;  // shorter edges are left out
+constexpr double kLeastEdgeMm = 1e-4;  // shorter edges are left out: an outline must not have them
 
 void want(bool good, const std::string& sentence) {
   if (!good) throw std::invalid_argument(sentence);

@@ -138,6 +138,12 @@ std::string format_number(double value, int decimals) {
   return text;
 }
 
+std::string shortest_number(double value) {
+  std::array<char, 32> text;
+  const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value);
+  return {text.data(), end};
+}
+
 std::string format_length(double mm, LengthUnit unit) {
   switch (unit) {
     case LengthUnit::millimetre:

@@ -20,5 +20,7 @@ double parse_length_mm(std::string_view text, LengthUnit unit_of_bare_number);
 std::string format_length(double mm, LengthUnit unit);
 /// The same without the unit's name, with a fixed number of decimals for mm and decimal inches.
 std::string format_number(double value, int decimals);
+/// The shortest decimal text that reads back as exactly this number: "0.1", "3.175".
+std::string shortest_number(double value);
 
 }  // namespace haftwright

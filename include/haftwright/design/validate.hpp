@@ -26,6 +26,9 @@ class InputError : public std::runtime_error {
   std::vector<Problem> problems_;
 };
 
+/// How far a pin's axis may stand off the middle of the existing tang hole it goes through.
+inline constexpr double kConcentricMm = 0.01;
+
 /// Everything that can be told without laying the handle out: ranges, finite numbers, names that are unknown
 /// or double, crossing outlines, cutouts and holes outside the tang, pins outside the handle, counts that do
 /// not match. Empty when the Design is good. Surface and joint crossings are found by lay_out.

@@ -1,0 +1,408 @@
+// The fields of a project, one line each: key, what it may be, whether it must be given, what it means.
+//
+// validate(), the file reader, the file writer and the tables of projects/FORMAT.md all walk these same
+// lines, so a new field is one new line here. visit_fields(visitor, value) calls the visitor once for each
+// field, in the order of the file; visitors are few and private (validate.cpp, files/), and offer
+//   number, text, material, flag, choice, flags, section, list, outline, outlines, group.
+// A field that is a std::optional may be left out and then stays empty.
+#pragma once
+
+#include <concepts>
+#include <cstddef>
+#include <span>
+#include <string>
+#include <string_view>
+#include <type_traits>
+#include <vector>
+
+#include "haftwright/design/design.hpp"
+#include "haftwright/design/limits.hpp"
+#include "haftwright/design/starters.hpp"
+
+namespace haftwright::schema {
+
+/// May a field be left out, and does it then keep its default?
+enum class Need { required, defaulted };
+
+/// What a number is measured in and from where to where it may go.
+struct Quantity {
+  std::string_view unit;  ///< "mm": may also be given as text with its unit; "" for a bare number
+  double least = 0;
+  double most = 0;
+  bool above_least = false;  ///< `least` itself is not allowed
+};
+bool holds(const Quantity& quantity, double value);
+/// "from -60 to 60 deg", "more than 0 and at most 10 mm".
+std::string range_text(const Quantity& quantity);
+
+/// How many entries a list may have.
+struct Count {
+  std::size_t least = 0;
+  std::size_t most = 0;
+};
+
+template <class Value>
+struct Named {
+  std::string_view name;
+  Value value;
+};
+
+inline constexpr Quantity kCoordinate{"mm", -limits::kCoordinateMm, limits::kCoordinateMm};
+inline constexpr Quantity kBulge{"", -16, 16};
+inline constexpr Quantity kTangThickness{"mm", 0.5, 20};
+inline constexpr Quantity kSheetThickness{"mm", 0, 10, true};
+inline constexpr Quantity kPinDiameter{"mm", 0, 50, true};
+inline constexpr Quantity kBore{"mm", 0, 50};
+inline constexpr Quantity kHoleDiameter{"mm", 0, 60, true};
+inline constexpr Quantity kBlankThickness{"mm", 0, 100, true};
+inline constexpr Quantity kBlankSize{"mm", 0, 2000, true};
+inline constexpr Quantity kTurn{"deg", -180, 180};
+inline constexpr Quantity kDip{"deg", -90, 90};
+inline constexpr Quantity kSlant{"deg", -60, 60};
+inline constexpr Quantity kRake{"deg", -60, 60};
+inline constexpr Quantity kProud{"mm", 0, 50};
+inline constexpr Quantity kSideThickness{"mm", 0, 100, true};
+inline constexpr Quantity kCrownRadius{"mm", 0, 10000, true};
+inline constexpr Quantity kRoundOver{"mm", 0, 50};
+inline constexpr Quantity kShare{"", 0, 1};
+inline constexpr Quantity kDensity{"kg/m3", 0, 25000, true};
+inline constexpr Quantity kBondLine{"mm", 0, 2};
+inline constexpr Quantity kParts{"parts", 0, 1000, true};
+inline constexpr Quantity kGlueDensity{"g/ml", 0.5, 3};
+inline constexpr Quantity kSqueezeOut{"share", 0, 20};
+inline constexpr Quantity kCupLoss{"ml", 0, 1000};
+inline constexpr Quantity kScaleStep{"g", 0, 100, true};
+inline constexpr Quantity kBatch{"g", 0, 10000};
+inline constexpr Quantity kStarterLength{"mm", 1, limits::kCoordinateMm};
+inline constexpr Quantity kStarterRise{"mm", 0, 500};
+
+inline constexpr Named<LengthUnit> kUnitNames[] = {
+    {"mm", LengthUnit::millimetre}, {"inch", LengthUnit::inch}, {"inch_fraction", LengthUnit::inch_fraction}};
+inline constexpr Named<MixBy> kMixNames[] = {{"volume", MixBy::volume}, {"weight", MixBy::weight}};
+inline constexpr Named<MaterialKind> kKindNames[] = {
+    {"wood", MaterialKind::wood},       {"laminate", MaterialKind::laminate}, {"metal", MaterialKind::metal},
+    {"plastic", MaterialKind::plastic}, {"natural", MaterialKind::natural},   {"sheet", MaterialKind::sheet}};
+inline constexpr Named<unsigned> kHazardNames[] = {
+    {"wood_dust", wood_dust},       {"sensitising_wood", sensitising_wood},
+    {"fibre_dust", fibre_dust},     {"resin_dust", resin_dust},
+    {"mineral_dust", mineral_dust}, {"trade_controlled", trade_controlled},
+    {"oily_wood", oily_wood}};
+
+/// Where in the file a visitor is: "sides.left.joints[0].slant_deg".
+class FieldPath {
+ public:
+  const std::string& text() const { return text_; }
+
+  /// Runs `inside` one step further in.
+  template <class Inside>
+  void within(std::string_view key, Inside&& inside) {
+    const std::size_t before = text_.size();
+    if (before > 0) text_ += '.';
+    text_ += key;
+    inside();
+    text_.resize(before);
+  }
+  template <class Inside>
+  void within(std::size_t index, Inside&& inside) {
+    const std::size_t before = text_.size();
+    text_.append("[").append(std::to_string(index)).append("]");
+    inside();
+    text_.resize(before);
+  }
+
+ private:
+  std::string text_;
+};
+
+}  // namespace haftwright::schema
+
+namespace haftwright {
+
+/// T or const T, so that one list of fields serves reading and writing.
+template <class Given, class T>
+concept Like = std::same_as<std::remove_const_t<Given>, T>;
+
+template <class V, Like<Node> T>
+void visit_fields(V& v, T& node) {
+  using namespace schema;
+  v.number("x_mm", kCoordinate, Need::required, node.at.x, "toward the butt");
+  v.number("y_mm", kCoordinate, Need::required, node.at.y, "toward the spine");
+  v.number(
+      "bulge", kBulge, Need::defaulted, node.bulge,
+      "tan of a quarter of the arc's angle, to the next node; 0 is a straight line, more than 0 turns left");
+}
+
+template <class V, Like<StraightTang> T>
+void visit_fields(V& v, T& tang) {
+  using namespace schema;
+  v.number("length_mm", kStarterLength, Need::defaulted, tang.length_mm, "front face to butt");
+  v.number("front_height_mm", kStarterLength, Need::defaulted, tang.front_height_mm, "at the front face");
+  v.number("butt_height_mm", kStarterLength, Need::defaulted, tang.butt_height_mm, "at the butt");
+  v.number("butt_corner_mm", kStarterRise, Need::defaulted, tang.butt_corner_mm,
+           "radius of both butt corners; 0 leaves them square");
+  v.number("ricasso_mm", kStarterRise, Need::defaulted, tang.ricasso_mm, "steel ahead of the front face");
+}
+
+template <class V, Like<BowedTang> T>
+void visit_fields(V& v, T& tang) {
+  using namespace schema;
+  v.number("length_mm", kStarterLength, Need::defaulted, tang.length_mm, "front face to butt");
+  v.number("front_height_mm", kStarterLength, Need::defaulted, tang.front_height_mm, "at the front face");
+  v.number("butt_height_mm", kStarterLength, Need::defaulted, tang.butt_height_mm, "at the butt");
+  v.number("spine_rise_mm", kStarterRise, Need::defaulted, tang.spine_rise_mm,
+           "how far the spine's arc stands above its chord");
+  v.number("belly_rise_mm", kStarterRise, Need::defaulted, tang.belly_rise_mm,
+           "how far the belly's arc cuts in above its chord");
+  v.number("butt_corner_mm", kStarterRise, Need::defaulted, tang.butt_corner_mm,
+           "radius of both butt corners; 0 leaves them square");
+  v.number("ricasso_mm", kStarterRise, Need::defaulted, tang.ricasso_mm, "steel ahead of the front face");
+}
+
+template <class V, Like<TangHole> T>
+void visit_fields(V& v, T& hole) {
+  using namespace schema;
+  v.text("name", Need::required, hole.name, "what pins call it by");
+  v.number("x_mm", kCoordinate, Need::required, hole.at_mm.x, "its centre, toward the butt");
+  v.number("y_mm", kCoordinate, Need::required, hole.at_mm.y, "its centre, toward the spine");
+  v.number("diameter_mm", kHoleDiameter, Need::required, hole.diameter_mm, "as measured");
+}
+
+template <class V, Like<Tang> T>
+void visit_fields(V& v, T& tang) {
+  using namespace schema;
+  v.outline("outline", "starter", tang.outline, "the flat steel as it is, blade side to butt");
+  v.number("thickness_front_mm", kTangThickness, Need::defaulted, tang.thickness_front_mm, "at x = 0");
+  v.number("thickness_butt_mm", kTangThickness, Need::defaulted, tang.thickness_butt_mm,
+           "at the rearmost point; both faces are flat between");
+  v.material("material", Need::defaulted, tang.material, "of the steel");
+  v.flag("hardened", tang.hardened, "true once the tang is hard");
+  v.list("holes", Count{0, limits::kTangHoles}, Need::defaulted, tang.holes, "holes the tang has already");
+  v.outlines("cutouts", limits::kCutouts, tang.cutouts,
+             "openings cut through the tang, each a list of nodes");
+}
+
+template <class V, Like<Sheet> T>
+void visit_fields(V& v, T& sheet) {
+  using namespace schema;
+  v.material("material", Need::required, sheet.material, "of the sheet");
+  v.number("thickness_mm", kSheetThickness, Need::required, sheet.thickness_mm, "of the sheet");
+}
+
+template <class V, Like<Grain> T>
+void visit_fields(V& v, T& grain) {
+  using namespace schema;
+  v.number("along_deg", kTurn, Need::defaulted, grain.along_deg, "the fibre in the face, from +x toward +y");
+  v.number("dip_deg", kDip, Need::defaulted, grain.dip_deg, "how far the fibre dips out of the face");
+  v.number("rings_deg", kTurn, Need::defaulted, grain.rings_deg, "growth rings turned about the fibre");
+}
+
+template <class V, Like<Blank> T>
+void visit_fields(V& v, T& blank) {
+  using namespace schema;
+  v.number("thickness_mm", kBlankThickness, Need::defaulted, blank.thickness_mm, "of the rough piece");
+  v.number("width_mm", kBlankSize, blank.width_mm, "along y; left out: not checked");
+  v.number("length_mm", kBlankSize, blank.length_mm, "along x; left out: not checked");
+}
+
+template <class V, Like<Piece> T>
+void visit_fields(V& v, T& piece) {
+  using namespace schema;
+  v.material("material", Need::required, piece.material, "of the piece");
+  v.section("blank", Need::defaulted, piece.blank, "the rough blank it is cut from");
+  v.section("grain", Need::defaulted, piece.grain, "how the wood lies in it");
+}
+
+template <class V, Like<Joint> T>
+void visit_fields(V& v, T& joint) {
+  using namespace schema;
+  v.number("place_mm", kCoordinate, Need::required, joint.place_mm,
+           "where the middle of the joint crosses the axis, on the inner face");
+  v.number("slant_deg", kSlant, Need::defaulted, joint.slant_deg,
+           "seen from the side; more than 0 leans the spine end toward the butt");
+  v.number("rake_deg", kRake, Need::defaulted, joint.rake_deg,
+           "through the thickness; more than 0 leans the outside toward the butt");
+  v.list("spacers", Count{0, limits::kSheets}, Need::defaulted, joint.spacers,
+         "strips in the joint, front to rear; thickness square to the joint");
+}
+
+template <class V, Like<FrontFace> T>
+void visit_fields(V& v, T& front) {
+  using namespace schema;
+  v.number("place_mm", kCoordinate, Need::defaulted, front.place_mm, "where it crosses the axis");
+  v.number("slant_deg", kSlant, Need::defaulted, front.slant_deg, "as a joint's");
+  v.number("rake_deg", kRake, Need::defaulted, front.rake_deg, "as a joint's");
+}
+
+template <class V, Like<MonotoneCubic::Station> T>
+void visit_fields(V& v, T& station) {
+  using namespace schema;
+  v.number("x_mm", kCoordinate, Need::required, station.x, "where; each further back than the one before");
+  v.number("thickness_mm", kSideThickness, Need::required, station.value,
+           "of the whole side, liners and scale, at the crest");
+}
+
+template <class V, Like<Finish> T>
+void visit_fields(V& v, T& finish) {
+  using namespace schema;
+  v.list("thickness", Count{1, limits::kStations}, Need::defaulted, finish.thickness_mm,
+         "thickness stations, front to rear; constant beyond the first and the last");
+  v.number("crown_radius_mm", kCrownRadius, finish.crown_radius_mm,
+           "across the handle; left out: flat across");
+  v.number("crest_y_mm", kCoordinate, Need::defaulted, finish.crest_y_mm, "y of the highest line");
+  v.number("round_over_mm", kRoundOver, Need::defaulted, finish.round_over_mm,
+           "radius along the edge; 0: sharp");
+}
+
+template <class V, Like<Side> T>
+void visit_fields(V& v, T& side) {
+  using namespace schema;
+  v.list("liners", Count{0, limits::kSheets}, Need::defaulted, side.liners, "tang outward");
+  v.list("pieces", Count{1, limits::kPieces}, Need::required, side.pieces, "front to rear");
+  v.list("joints", Count{0, limits::kPieces - 1}, Need::defaulted, side.joints, "one fewer than pieces");
+  v.section("front", Need::defaulted, side.front, "the front face of the scale");
+  v.number("butt_proud_mm", kProud, Need::defaulted, side.butt_proud_mm,
+           "how far the scale stands out behind the tang's butt");
+  v.section("finish", Need::defaulted, side.finish, "the shaped surface");
+}
+
+template <class V, Like<SideOverrides> T>
+void visit_fields(V& v, T& side) {
+  using namespace schema;
+  v.list("liners", Count{0, limits::kSheets}, side.liners, "tang outward");
+  v.list("pieces", Count{1, limits::kPieces}, side.pieces, "front to rear");
+  v.list("joints", Count{0, limits::kPieces - 1}, side.joints, "one fewer than pieces");
+  v.section("front", side.front, "the front face of the scale");
+  v.number("butt_proud_mm", kProud, side.butt_proud_mm,
+           "how far the scale stands out behind the tang's butt");
+  v.section("finish", side.finish, "the shaped surface");
+}
+
+template <class V, Like<PinStock> T>
+void visit_fields(V& v, T& stock) {
+  using namespace schema;
+  v.number("nominal_mm", kPinDiameter, Need::required, stock.nominal_mm, "diameter as bought");
+  v.number("measured_mm", kPinDiameter, stock.measured_mm, "diameter as measured; left out: the nominal one");
+  v.number("bore_mm", kBore, Need::defaulted, stock.bore_mm, "of a tube; 0: solid");
+  v.material("material", Need::defaulted, stock.material, "of the pin");
+}
+
+template <class V, Like<HoleSize> T>
+void visit_fields(V& v, T& hole) {
+  using namespace schema;
+  v.text("drill", Need::defaulted, hole.drill, "label of a listed drill or reamer");
+  v.number("diameter_mm", kHoleDiameter, hole.diameter_mm,
+           "of the hole: typed, or what that drill was measured to make");
+}
+
+template <class V, Like<Pin> T>
+void visit_fields(V& v, T& pin) {
+  using namespace schema;
+  v.text("name", Need::required, pin.name, "what findings call it");
+  v.number("x_mm", kCoordinate, Need::required, pin.at_mm.x, "its axis, toward the butt");
+  v.number("y_mm", kCoordinate, Need::required, pin.at_mm.y, "its axis, toward the spine");
+  v.section("stock", Need::required, pin.stock, "what the pin is cut from");
+  v.section("scale_hole", Need::required, pin.scale_hole, "hole in the pieces of both sides");
+  v.section("liner_hole", Need::defaulted, pin.liner_hole,
+            "hole in the liners; needed where there are liners");
+  v.section("tang_hole", Need::defaulted, pin.tang_hole, "hole to drill in the tang");
+  v.text("existing_tang_hole", Need::defaulted, pin.existing_tang_hole,
+         "name of a hole the tang has already, instead of tang_hole");
+}
+
+template <class V, Like<Adhesive> T>
+void visit_fields(V& v, T& glue) {
+  using namespace schema;
+  v.number("bond_line_mm", kBondLine, Need::defaulted, glue.bond_line_mm, "thickness of the glue film");
+  v.number("resin_parts", kParts, Need::defaulted, glue.resin_parts, "resin in the mix ratio");
+  v.number("hardener_parts", kParts, Need::defaulted, glue.hardener_parts, "hardener in the mix ratio");
+  v.choice("mix_by", kMixNames, glue.mix_by, "what the ratio is given by");
+  v.number("resin_density_g_ml", kGlueDensity, Need::defaulted, glue.resin_density_g_ml,
+           "of the resin alone");
+  v.number("hardener_density_g_ml", kGlueDensity, Need::defaulted, glue.hardener_density_g_ml,
+           "of the hardener alone");
+  v.number("squeeze_out_factor", kSqueezeOut, Need::defaulted, glue.squeeze_out_factor,
+           "extra, as a share of the net volume");
+  v.number("cup_loss_ml", kCupLoss, Need::defaulted, glue.cup_loss_ml,
+           "what stays in the cup and on the stick");
+  v.number("scale_step_g", kScaleStep, Need::defaulted, glue.scale_step_g,
+           "smallest step the shop scale shows");
+  v.number("least_batch_g", kBatch, Need::defaulted, glue.least_batch_g,
+           "smallest batch that can be metered reliably");
+}
+
+template <class V, Like<GuideSettings> T>
+void visit_fields(V& v, T& guide) {
+  using namespace schema;
+  v.number("plate_thickness_mm", Quantity{"mm", 3, 100}, Need::defaulted, guide.plate_thickness_mm,
+           "of the plate");
+  v.number("margin_mm", Quantity{"mm", 2, 100}, Need::defaulted, guide.margin_mm, "plate round the handle");
+  v.number("bushing_outside_mm", Quantity{"mm", 1, 60}, guide.bushing_outside_mm,
+           "outside diameter of drill bushings; left out: plain bores");
+  v.number("guide_clearance_mm", Quantity{"mm", 0, 2}, Need::defaulted, guide.guide_clearance_mm,
+           "plain bore over drill, or bushing hole over bushing");
+  v.number("fence_diameter_mm", Quantity{"mm", 1, 50}, Need::defaulted, guide.fence_diameter_mm,
+           "of the round fences along the spine");
+  v.number("fence_height_mm", Quantity{"mm", 0.5, 50}, Need::defaulted, guide.fence_height_mm,
+           "of the fences above each face");
+  v.number("stop_pin_mm", Quantity{"mm", 1, 30}, Need::defaulted, guide.stop_pin_mm,
+           "diameter of the loose stop pins");
+  v.number("blank_allowance_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.blank_allowance_mm,
+           "how far the blank's spine stands proud of the finished outline");
+  v.number("window_length_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_length_mm,
+           "of a sight window, along its joint line");
+  v.number("window_width_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_width_mm,
+           "of a sight window, across its joint line");
+  v.number("least_wall_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.least_wall_mm,
+           "plate left between bores, windows and edges, at least");
+}
+
+template <class V, Like<ShopRules> T>
+void visit_fields(V& v, T& rules) {
+  for (const RuleRow& row : rule_rows())
+    v.number(row.key, schema::Quantity{row.unit, row.least, row.most}, schema::Need::defaulted,
+             rules.*row.member, row.what);
+}
+
+template <class V, Like<Colour> T>
+void visit_fields(V& v, T& colour) {
+  using namespace schema;
+  v.number("red", kShare, Need::defaulted, colour.red, "sRGB");
+  v.number("green", kShare, Need::defaulted, colour.green, "sRGB");
+  v.number("blue", kShare, Need::defaulted, colour.blue, "sRGB");
+}
+
+template <class V, Like<Material> T>
+void visit_fields(V& v, T& material) {
+  using namespace schema;
+  v.text("key", Need::required, material.key,
+         "what the rest of the file calls it; comes before a listed one");
+  v.text("name", Need::required, material.name, "what people call it");
+  v.choice("kind", kKindNames, material.kind, "which cautions and estimates apply");
+  v.number("density_kg_m3", kDensity, Need::required, material.density_kg_m3, "as it is used");
+  v.text("density_source", Need::defaulted, material.density_source, "where the density comes from");
+  v.flags("hazards", kHazardNames, material.hazards, "cautions to show");
+  v.section("colour", Need::defaulted, material.colour, "to draw it with");
+}
+
+template <class V, Like<Design> T>
+void visit_fields(V& v, T& design) {
+  using namespace schema;
+  v.text("name", Need::defaulted, design.name, "of the project");
+  v.text("note", Need::defaulted, design.note, "anything worth keeping with it");
+  v.choice("units", kUnitNames, design.shown_unit,
+           "how lengths are shown; the file itself holds millimetres");
+  v.list("materials", Count{0, limits::kOwnMaterials}, Need::defaulted, design.own_materials,
+         "materials the program does not list, or other figures for one it does");
+  v.section("tang", Need::required, design.tang, "the steel");
+  v.group("sides", Need::required, "left and right scale", [&design](auto& sides) {
+    sides.section("left", Need::required, design.left, "the left side");
+    sides.section("right", Need::defaulted, design.right,
+                  "only what differs from the left side's mirror image");
+  });
+  v.list("pins", Count{0, limits::kPins}, Need::defaulted, design.pins, "through tang and both sides");
+  v.section("adhesive", Need::defaulted, design.adhesive, "the two-part epoxy");
+  v.section("guide", Need::defaulted, design.guide, "the drill guide");
+  v.section("rules", Need::defaulted, design.rules, "the shop's own limits");
+}
+
+}  // namespace haftwright

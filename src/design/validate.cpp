@@ -1,0 +1,188 @@
+#include "haftwright/design/validate.hpp"
+
+#include <cmath>
+#include <set>
+
+#include "haftwright/design/schema.hpp"
+#include "validate_parts.hpp"
+
+namespace haftwright {
+namespace schema {
+
+bool holds(const Quantity& quantity, double value) {
+  return std::isfinite(value) && value <= quantity.most &&
+         (quantity.above_least ? value > quantity.least : value >= quantity.least);
+}
+
+std::string range_text(const Quantity& quantity) {
+  std::string text = quantity.above_least ? "more than " : "from ";
+  text += shortest_number(quantity.least);
+  text += quantity.above_least ? " and at most " : " to ";
+  text += shortest_number(quantity.most);
+  if (!quantity.unit.empty()) text.append(" ").append(quantity.unit);
+  return text;
+}
+
+}  // namespace schema
+
+namespace {
+
+using schema::Count;
+using schema::FieldPath;
+using schema::Need;
+using schema::Quantity;
+
+/// Walks every field: ranges, counts, sizes of texts, names of materials.
+class RangeVisitor {
+ public:
+  RangeVisitor(const Design& design, Problems& problems) : design_(design), problems_(problems) {}
+
+  void number(std::string_view key, const Quantity& quantity, Need, double value, std::string_view) {
+    if (holds(quantity, value)) return;
+    const std::string found =
+        std::isfinite(value) ? "is " + shortest_number(value) : std::string("is not a finite number");
+    report(key, "must be " + range_text(quantity) + ", but " + found);
+  }
+  void number(std::string_view key, const Quantity& quantity, const std::optional<double>& value,
+              std::string_view what) {
+    if (value) number(key, quantity, Need::defaulted, *value, what);
+  }
+
+  void text(std::string_view key, Need need, const std::string& value, std::string_view) {
+    if (need == Need::required && value.empty()) report(key, "must not be empty");
+    if (value.size() > limits::kTextBytes)
+      report(key, "is too long: at most " + std::to_string(limits::kTextBytes) + " bytes");
+  }
+
+  void material(std::string_view key, Need need, const std::string& value, std::string_view what) {
+    text(key, need, value, what);
+    if (value.empty() || design_.material(value) != nullptr) return;
+    std::vector<std::string> known;
+    for (const Material& own : design_.own_materials) known.push_back(own.key);
+    for (const Material& listed : listed_materials()) known.push_back(listed.key);
+    report(key, "no material is called \"" + value + "\"" + did_you_mean(nearest_word(value, known)));
+  }
+
+  void flag(std::string_view, bool, std::string_view) {}
+
+  template <class Names, class Value>
+  void choice(std::string_view key, const Names& names, const Value& value, std::string_view) {
+    for (const auto& named : names)
+      if (named.value == value) return;
+    report(key, "is none of the known kinds");
+  }
+
+  template <class Names>
+  void flags(std::string_view key, const Names& names, unsigned value, std::string_view) {
+    for (const auto& named : names) value &= ~named.value;
+    if (value != 0) report(key, "holds an unknown one");
+  }
+
+  template <class Section>
+  void section(std::string_view key, Need, const Section& section, std::string_view) {
+    path_.within(key, [&] { visit_fields(*this, section); });
+  }
+  template <class Section>
+  void section(std::string_view key, const std::optional<Section>& given, std::string_view what) {
+    if (given) section(key, Need::defaulted, *given, what);
+  }
+
+  template <class Inside>
+  void group(std::string_view key, Need, std::string_view, Inside&& inside) {
+    path_.within(key, [&] { inside(*this); });
+  }
+
+  template <class Entry>
+  void list(std::string_view key, const Count& count, Need, const std::vector<Entry>& entries,
+            std::string_view) {
+    path_.within(key, [&] {
+      if (!good_count(count, entries.size())) return;
+      for (std::size_t i = 0; i < entries.size(); ++i)
+        path_.within(i, [&] { visit_fields(*this, entries[i]); });
+    });
+  }
+  template <class Entry>
+  void list(std::string_view key, const Count& count, const std::optional<std::vector<Entry>>& entries,
+            std::string_view what) {
+    if (entries) list(key, count, Need::defaulted, *entries, what);
+  }
+
+  void outline(std::string_view key, std::string_view, const std::vector<Node>& chain,
+               std::string_view what) {
+    list(key, Count{2, limits::kOutlineNodes}, Need::required, chain, what);
+  }
+  void outlines(std::string_view key, std::size_t most, const std::vector<std::vector<Node>>& chains,
+                std::string_view) {
+    path_.within(key, [&] {
+      if (!good_count({0, most}, chains.size())) return;
+      for (std::size_t i = 0; i < chains.size(); ++i) path_.within(i, [&] { nodes(chains[i]); });
+    });
+  }
+
+ private:
+  void nodes(const std::vector<Node>& chain) {
+    if (!good_count({2, limits::kOutlineNodes}, chain.size())) return;
+    for (std::size_t i = 0; i < chain.size(); ++i) path_.within(i, [&] { visit_fields(*this, chain[i]); });
+  }
+
+  bool good_count(const Count& count, std::size_t size) {
+    if (size >= count.least && size <= count.most) return true;
+    problems_.push_back({path_.text(), "must have " + std::to_string(count.least) + " to " +
+                                           std::to_string(count.most) + " entries, but has " +
+                                           std::to_string(size)});
+    return false;
+  }
+
+  void report(std::string_view key, std::string what) {
+    path_.within(key, [&] { problems_.push_back({path_.text(), std::move(what)}); });
+  }
+
+  const Design& design_;
+  Problems& problems_;
+  FieldPath path_;
+};
+
+void validate_materials(const Design& design, Problems& problems) {
+  std::set<std::string_view> seen;
+  for (std::size_t i = 0; i < design.own_materials.size(); ++i)
+    if (!seen.insert(design.own_materials[i].key).second)
+      problems.push_back({indexed("materials", i, "key"),
+                          "a second material called \"" + design.own_materials[i].key + "\""});
+}
+
+void validate_rules(const ShopRules& rules, Problems& problems) {
+  if (rules.glue_clearance_least_mm > rules.glue_clearance_most_mm)
+    problems.push_back(
+        {"rules.glue_clearance_least_mm", "must not be more than glue_clearance_most_mm, which is " +
+                                              shortest_number(rules.glue_clearance_most_mm) + " mm"});
+}
+
+}  // namespace
+
+std::string indexed(const char* list, std::size_t index, const char* key) {
+  std::string path = list;
+  path.append("[").append(std::to_string(index)).append("]");
+  if (key) path.append(".").append(key);
+  return path;
+}
+
+std::string did_you_mean(const std::string& nearest) {
+  return nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?";
+}
+
+std::vector<Problem> validate(const Design& design) {
+  Problems problems;
+  RangeVisitor ranges(design, problems);
+  visit_fields(ranges, design);
+  // What follows reckons with the numbers, so they must make sense first.
+  if (!problems.empty()) return problems;
+  validate_materials(design, problems);
+  validate_rules(design.rules, problems);
+  validate_sides(design, problems);
+  const std::size_t before_tang = problems.size();
+  validate_tang(design.tang, problems);
+  if (problems.size() == before_tang) validate_pins(design, problems);
+  return problems;
+}
+
+}  // namespace haftwright

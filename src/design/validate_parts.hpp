@@ -1,0 +1,24 @@
+// The parts of validate(): each looks at one part of a Design whose fields are all within their ranges.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "haftwright/design/validate.hpp"
+
+namespace haftwright {
+
+using Problems = std::vector<Problem>;
+
+/// Outline, cutouts and holes that are there already.
+void validate_tang(const Tang& tang, Problems& problems);
+/// Counts and orders on both sides.
+void validate_sides(const Design& design, Problems& problems);
+/// Names, holes, and places inside the handle. The tang must be good.
+void validate_pins(const Design& design, Problems& problems);
+
+std::string indexed(const char* list, std::size_t index, const char* key = nullptr);
+/// ": did you mean "x"?", or nothing when nothing is near.
+std::string did_you_mean(const std::string& nearest);
+
+}  // namespace haftwright
