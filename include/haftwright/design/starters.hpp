@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "haftwright/geometry/outline.hpp"
+#include "haftwright/design/design.hpp"
 
 namespace haftwright {
 
@@ -28,5 +28,9 @@ struct BowedTang {
 /// Throw std::invalid_argument naming the measurement that makes no shape.
 std::vector<Node> starter_outline(const StraightTang& tang);
 std::vector<Node> starter_outline(const BowedTang& tang);
+
+/// A whole design to start from: two pieces a side with a spacer strip between them, a liner, three pins on
+/// the axis, sized to the tang. Pins and drills are listed metric or inch sizes as `unit` says.
+Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, LengthUnit unit);
 
 }  // namespace haftwright

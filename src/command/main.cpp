@@ -1,0 +1,78 @@
+#include <CLI/CLI.hpp>
+#include <csignal>
+
+#include "verbs.hpp"
+
+namespace {
+
+using namespace haftwright::command;
+
+constexpr const char* kExitCodes =
+    "Exit codes: 0 good; 1 some check fails (files are still written); 2 the project or the command line is "
+    "wrong; "
+    "3 the output can't be written.";
+
+void add_project(CLI::App& verb, VerbOptions& options) {
+  verb.add_option("PROJECT", options.project, "project file (JSON, see projects/FORMAT.md)")->required();
+  verb.add_flag("--json", options.json, "print the figures as JSON, in millimetres and degrees");
+  verb.footer(kExitCodes);
+}
+
+void add_output(CLI::App& verb, VerbOptions& options, const std::string& fallback) {
+  verb.add_option("-o,--output", options.output,
+                  "file to write; without it " + fallback + " in the current folder");
+}
+
+void add_new(CLI::App& app, NewOptions& options) {
+  CLI::App* verb = app.add_subcommand("new", "start a project from a tang's measurements");
+  verb->add_option("PROJECT", options.project, "project file to write")->required();
+  verb->add_option("--tang", options.tang, "shape of the tang: straight or bowed")
+      ->check(CLI::IsMember({"straight", "bowed"}))
+      ->capture_default_str();
+  verb->add_option("--length", options.length, "front face to butt, such as \"110 mm\" or \"4 3/8 in\"");
+  verb->add_option("--front-height", options.front_height, "height of the tang at the front face");
+  verb->add_option("--butt-height", options.butt_height, "height of the tang at the butt");
+  verb->add_option("--thickness", options.thickness, "thickness of the steel");
+  verb->add_option("--units", options.units, "units to show, and for bare numbers: mm, inch or inch_fraction")
+      ->check(CLI::IsMember({"mm", "inch", "inch_fraction"}))
+      ->capture_default_str();
+  verb->add_flag("--replace", options.replace, "write over a file of that name");
+  verb->footer(kExitCodes);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  // A file that grows past the limit must come back as an error, not end the program half-way.
+  std::signal(SIGXFSZ, SIG_IGN);
+  CLI::App app{"Haftwright: lay out two-sided knife and tool handles before cutting and drilling.",
+               "haftwright"};
+  app.set_version_flag("--version", std::string("haftwright ") + HAFTWRIGHT_VERSION);
+  app.require_subcommand(1);
+  app.footer("'haftwright VERB --help' tells more of each verb. " + std::string(kExitCodes));
+
+  VerbOptions options;
+  NewOptions new_options;
+  CLI::App* check_verb = app.add_subcommand("check", "measure every margin and say what fails, and why");
+  add_project(*check_verb, options);
+  CLI::App* jig_verb = app.add_subcommand("jig", "write the drill guide as STEP");
+  add_project(*jig_verb, options);
+  add_output(*jig_verb, options, "PROJECT-drill-guide.step");
+  CLI::App* handle_verb = app.add_subcommand("handle", "write the finished handle, part by part, as STEP");
+  add_project(*handle_verb, options);
+  add_output(*handle_verb, options, "PROJECT-handle.step");
+  CLI::App* glue_verb = app.add_subcommand("glue", "tell how much epoxy to mix");
+  add_project(*glue_verb, options);
+  add_new(app, new_options);
+
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? good : bad_input;
+  }
+  if (check_verb->parsed()) return guarded(options.project, [&] { return check(options); });
+  if (jig_verb->parsed()) return guarded(options.project, [&] { return jig(options); });
+  if (handle_verb->parsed()) return guarded(options.project, [&] { return handle(options); });
+  if (glue_verb->parsed()) return guarded(options.project, [&] { return glue(options); });
+  return guarded(new_options.project, [&] { return make_new(new_options); });
+}

@@ -1,0 +1,60 @@
+#include <iostream>
+
+#include "haftwright/design/starters.hpp"
+#include "haftwright/design/validate.hpp"
+#include "haftwright/files/project_file.hpp"
+#include "haftwright/files/safe_write.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "verbs.hpp"
+
+namespace haftwright::command {
+namespace {
+
+LengthUnit unit_named(const std::string& name) {
+  if (name == "inch") return LengthUnit::inch;
+  return name == "inch_fraction" ? LengthUnit::inch_fraction : LengthUnit::millimetre;
+}
+
+/// Reads a typed length into `value_mm`; an empty one leaves it as it is.
+void read_length(const std::string& option, const std::string& typed, LengthUnit unit, double& value_mm) {
+  if (typed.empty()) return;
+  try {
+    value_mm = parse_length_mm(typed, unit);
+  } catch (const std::invalid_argument& error) {
+    throw InputError(option, error.what());
+  }
+}
+
+template <typename Tang>
+std::vector<Node> outline_of(const NewOptions& options, LengthUnit unit) {
+  Tang tang;
+  read_length("--length", options.length, unit, tang.length_mm);
+  read_length("--front-height", options.front_height, unit, tang.front_height_mm);
+  read_length("--butt-height", options.butt_height, unit, tang.butt_height_mm);
+  try {
+    return starter_outline(tang);
+  } catch (const std::invalid_argument& error) {
+    throw InputError("tang", error.what());
+  }
+}
+
+}  // namespace
+
+int make_new(const NewOptions& options) {
+  const LengthUnit unit = unit_named(options.units);
+  double thickness_mm = Tang{}.thickness_front_mm;
+  read_length("--thickness", options.thickness, unit, thickness_mm);
+  std::vector<Node> outline = options.tang == "bowed" ? outline_of<BowedTang>(options, unit)
+                                                      : outline_of<StraightTang>(options, unit);
+  Design design = starter_design(std::move(outline), thickness_mm, unit);
+  design.name = options.project.stem().string();
+  if (auto problems = validate(design); !problems.empty()) throw InputError(std::move(problems));
+  lay_out(design);
+  if (!options.replace && std::filesystem::exists(options.project))
+    throw OutputError(options.project.string() + ": exists already; give another name, or --replace");
+  write_project(design, options.project);
+  std::cout << "Written: " << options.project.string() << "\n";
+  return good;
+}
+
+}  // namespace haftwright::command

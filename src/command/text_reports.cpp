@@ -1,0 +1,178 @@
+#include <algorithm>
+#include <cmath>
+
+#include "haftwright/design/units.hpp"
+#include "reports.hpp"
+
+namespace haftwright::command {
+namespace {
+
+/// Margins are small: a fraction of an inch would round them away, so they show in decimals.
+std::string small_length(double mm, LengthUnit unit) {
+  return unit == LengthUnit::millimetre ? format_number(mm, 3) + " mm"
+                                        : format_number(mm / kMmPerInch, 4) + " in";
+}
+
+std::string amount(double value, FindingUnit kind, LengthUnit unit) {
+  switch (kind) {
+    case FindingUnit::millimetre:
+      return small_length(value, unit);
+    case FindingUnit::degree:
+      return format_number(value, 2) + " deg";
+    case FindingUnit::count:
+      return format_number(value, 0);
+    case FindingUnit::share:
+      return format_number(value * 100, 0) + " %";
+  }
+  return {};
+}
+
+std::string padded(std::string text, std::size_t width) {
+  if (text.size() < width) text.append(width - text.size(), ' ');
+  return text;
+}
+
+std::string right_aligned(std::string text, std::size_t width) {
+  if (text.size() < width) text.insert(0, width - text.size(), ' ');
+  return text;
+}
+
+/// Breaks a paragraph into lines of at most `width` characters, each behind `indent`.
+std::string wrapped(const std::string& text, const std::string& indent, std::size_t width = 96) {
+  std::string out;
+  std::string line = indent;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t end = std::min(text.find(' ', at), text.size());
+    const std::string word = text.substr(at, end - at);
+    if (line.size() > indent.size() && line.size() + 1 + word.size() > width) {
+      out += line + "\n";
+      line = indent;
+    }
+    if (line.size() > indent.size()) line += ' ';
+    line += word;
+    at = end + 1;
+  }
+  return out + line + "\n";
+}
+
+std::string measured(const Finding& finding, LengthUnit unit) {
+  const char* sense = finding.sense == Sense::at_least ? "at least " : "at most ";
+  return amount(finding.value, finding.unit, unit) + ", wanted " + sense +
+         amount(finding.limit, finding.unit, unit);
+}
+
+std::string in_full(const Finding& finding, LengthUnit unit) {
+  const std::string mark = finding.status == Status::fail ? "FAIL  " : "NEAR  ";
+  return mark + finding.id + ": " + finding.where + "\n      " + measured(finding, unit) + "\n" +
+         wrapped(finding.why, "      ") + wrapped("Basis: " + finding.basis, "      ");
+}
+
+std::string volume(double mm3) {
+  return format_number(mm3 / 1000, 2) + " cm3";
+}
+
+}  // namespace
+
+std::string findings_text(std::vector<Finding> findings, LengthUnit unit) {
+  sort_worst_first(findings);
+  std::string out;
+  for (const Finding& finding : findings)
+    if (finding.status != Status::pass) out += in_full(finding, unit) + "\n";
+  std::size_t width = 0;
+  for (const Finding& finding : findings)
+    if (finding.status == Status::pass) width = std::max(width, finding.id.size() + 2 + finding.where.size());
+  for (const Finding& finding : findings)
+    if (finding.status == Status::pass)
+      out += "ok    " + padded(finding.id + ": " + finding.where, std::min<std::size_t>(width, 76)) + "  " +
+             measured(finding, unit) + "\n";
+  return out;
+}
+
+std::string summary_line(const std::vector<Finding>& findings) {
+  const auto count = [&](Status status) {
+    return std::to_string(std::count_if(findings.begin(), findings.end(),
+                                        [&](const Finding& finding) { return finding.status == status; }));
+  };
+  return count(Status::fail) + " fail, " + count(Status::near) + " near, " + count(Status::pass) + " good\n";
+}
+
+std::string overview_text(const Design& design, const Handle& handle) {
+  const LengthUnit unit = design.shown_unit;
+  const Bounds& plan = handle.left.finished.bounds();
+  std::string out = (design.name.empty() ? std::string("Handle") : design.name) + "\n";
+  out += "  handle " + format_length(plan.size().x, unit) + " long, " + format_length(plan.size().y, unit) +
+         " high; tang " + format_length(handle.tang_thickness_mm(0), unit);
+  if (handle.tang_slope != 0)
+    out += " tapering to " + format_length(handle.tang_thickness_mm(handle.tang.bounds().high.x), unit);
+  out += design.mirrored() ? "; both sides alike\n" : "; the right side differs\n";
+  for (Which which : {Which::left, Which::right}) {
+    const SideLayout& side = handle.side(which);
+    for (const JointLayout& joint : side.joints) {
+      const JointLine& line = joint.lines.front();
+      out += "  " + std::string(name_of(which)) + " joint " + std::to_string(joint.joint + 1) + ": spine " +
+             format_length(line.spine.inner.x, unit) + " (surface " +
+             format_length(line.spine.outer.x, unit) + "), belly " + format_length(line.belly.inner.x, unit) +
+             " (surface " + format_length(line.belly.outer.x, unit) + ") from the front face\n";
+    }
+  }
+  return out;
+}
+
+std::string parts_text(const Design& design, const Handle& handle) {
+  std::string out;
+  for (Which which : {Which::left, Which::right}) {
+    for (const Part& part : handle.side(which).parts) {
+      const Material* material = design.material(part.material);
+      const double net = part.volume_mm3 - part.drilled_mm3;
+      const std::string wood = material ? material->name : part.material;
+      const std::string mass = material ? format_number(net * material->density_kg_m3 * 1e-6, 1) + " g" : "";
+      out += "  " + padded(part.name, 28) + padded(wood, 26) + right_aligned(volume(net), 11) +
+             right_aligned(mass, 10) + "\n";
+    }
+  }
+  return out;
+}
+
+std::string cautions_text(const Design& design) {
+  std::string out = "Take care\n";
+  for (const std::string& caution : cautions(design)) out += wrapped(caution, "  ");
+  return out;
+}
+
+std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate) {
+  const auto ml = [](double value) { return right_aligned(format_number(value, 2), 8) + " ml\n"; };
+  const int decimals = design.adhesive.scale_step_g < 0.1 ? 2 : 1;
+  std::string out = "Epoxy for " + (design.name.empty() ? std::string("this handle") : design.name) + "\n";
+  for (const EpoxyEstimate::Line& line : estimate.lines)
+    out += "  " + padded(line.name, 44) + ml(line.volume_ml);
+  out += "  " + padded("together", 44) + ml(estimate.net_ml);
+  out += "  " + padded("squeeze-out", 44) + ml(estimate.squeeze_out_ml);
+  out += "  " + padded("left in the cup", 44) + ml(estimate.cup_loss_ml);
+  out += "  " + padded("needed", 44) + ml(estimate.total_ml);
+  out += "Mix " + format_number(estimate.resin_g, decimals) + " g resin and " +
+         format_number(estimate.hardener_g, decimals) + " g hardener (" +
+         format_number(estimate.resin_ml, 1) + " ml and " + format_number(estimate.hardener_ml, 1) + " ml)";
+  if (estimate.least_batch_rules) out += ", the smallest batch that can be weighed well";
+  out += ".\n";
+  out += wrapped("Ratio by weight 100 : " + format_number(estimate.hardener_per_resin_by_weight * 100, 1) +
+                     "; rounding to the scale moves it by " +
+                     format_number(estimate.ratio_error_share * 100, 1) +
+                     " %. The adhesive's own data sheet overrides every figure here.",
+                 "");
+  return out;
+}
+
+std::string guide_text(const Design& design, const DrillGuide& guide) {
+  const LengthUnit unit = design.shown_unit;
+  const Vec2 size = guide.plate.bounds().size();
+  std::string out = "Drill guide: plate " + format_length(size.x, unit) + " x " +
+                    format_length(size.y, unit) + " x " + format_length(guide.thickness_mm, unit) + "\n";
+  for (const GuideBore& bore : guide.bores)
+    out += "  bore for pin " + std::to_string(bore.pin + 1) + " at x " + format_length(bore.at.x, unit) +
+           ", y " + format_length(bore.at.y, unit) + ": " + small_length(bore.diameter_mm, unit) +
+           (bore.for_bushing ? " for the bushing\n" : "\n");
+  return out;
+}
+
+}  // namespace haftwright::command

@@ -1,0 +1,170 @@
+#include "verbs.hpp"
+
+#include <cstdio>
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "haftwright/design/starters.hpp"
+#include "haftwright/design/validate.hpp"
+#include "haftwright/files/project_file.hpp"
+#include "haftwright/files/safe_write.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "reports.hpp"
+
+namespace haftwright::command {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+struct Project {
+  Design design;
+  Handle handle;
+  std::vector<Finding> findings;
+};
+
+Project open(const std::filesystem::path& path) {
+  Design design = read_project(path);
+  Handle handle = lay_out(design);
+  std::vector<Finding> findings = run_checks(design, handle);
+  return {std::move(design), std::move(handle), std::move(findings)};
+}
+
+Json head(const VerbOptions& options, const Project& project) {
+  return {{"program", "haftwright"},
+          {"version", HAFTWRIGHT_VERSION},
+          {"project", options.project.string()},
+          {"name", project.design.name}};
+}
+
+void print(const std::string& text) {
+  std::cout << text << std::flush;
+  if (!std::cout) throw OutputError("standard output: can't be written; is the disk full?");
+}
+
+/// Text that came from a file may hold broken UTF-8 only in paths; those must not stop a report.
+void print(const Json& json) {
+  print(json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+}
+
+/// Where a verb writes: what was asked for, or PROJECT's name with `suffix` in the current folder.
+std::filesystem::path output_path(const VerbOptions& options, const char* suffix) {
+  const std::filesystem::path path = options.output.empty()
+                                         ? std::filesystem::path(options.project.stem().string() + suffix)
+                                         : options.output;
+  std::error_code ignored;
+  if (std::filesystem::equivalent(path, options.project, ignored))
+    throw InputError("", "the output would overwrite the project file; name another with -o");
+  return path;
+}
+
+/// The exit code for findings, with a warning on stderr that can't be taken for a figure.
+int verdict(const std::vector<Finding>& findings, const std::string& warning) {
+  if (worst(findings) != Status::fail) return good;
+  if (!warning.empty()) std::cerr << "haftwright: warning: some checks fail; " << warning << "\n";
+  return check_fails;
+}
+
+void write_bodies(const VerbOptions& options, const Project& project, const Bodies& bodies,
+                  const std::filesystem::path& path) {
+  const std::string product =
+      project.design.name.empty() ? options.project.stem().string() : project.design.name;
+  write_file_safely(path, bodies.step_text(product));
+}
+
+std::string written_in_spite(const std::filesystem::path& path) {
+  return path.string() + " was written all the same. Read the findings before you drill.";
+}
+
+}  // namespace
+
+int guarded(const std::filesystem::path& project, const std::function<int()>& verb) {
+  const std::string file = project.string();
+  try {
+    return verb();
+  } catch (const InputError& error) {
+    for (const Problem& problem : error.problems())
+      std::cerr << "haftwright: " << file << ": " << (problem.field.empty() ? "" : problem.field + ": ")
+                << problem.what << "\n";
+    return bad_input;
+  } catch (const OutputError& error) {
+    std::cerr << "haftwright: " << error.what() << "\n";
+    return cannot_write;
+  } catch (const SolidError& error) {
+    std::cerr << "haftwright: " << file << ": no exact solid: " << error.what() << "\n";
+    return bad_input;
+  }
+}
+
+int check(const VerbOptions& options) {
+  const Project project = open(options.project);
+  if (options.json) {
+    Json json = head(options, project);
+    json["findings"] = findings_json(project.findings);
+    json["handle"] = handle_json(project.handle);
+    json["cautions"] = cautions_json(project.design);
+    print(json);
+  } else {
+    print(overview_text(project.design, project.handle) + "\n" +
+          findings_text(project.findings, project.design.shown_unit) + "\n" + summary_line(project.findings) +
+          "\n" + parts_text(project.design, project.handle) + "\n" + cautions_text(project.design));
+  }
+  return verdict(project.findings, "");
+}
+
+int jig(const VerbOptions& options) {
+  Project project = open(options.project);
+  const std::filesystem::path path = output_path(options, "-drill-guide.step");
+  const DrillGuide guide = lay_out_guide(project.design, project.handle);
+  const Bodies bodies = build_guide(guide);
+  write_bodies(options, project, bodies, path);
+  if (options.json) {
+    Json json = head(options, project);
+    json["file"] = path.string();
+    json["guide"] = guide_json(guide);
+    json["findings"] = findings_json(guide.findings);
+    json["handle_findings"] = findings_json(project.findings);
+    json["bodies"] = bodies_json(bodies.facts());
+    print(json);
+  } else {
+    print(guide_text(project.design, guide) + "\n" +
+          findings_text(guide.findings, project.design.shown_unit) + "\n" +
+          "Guide:  " + summary_line(guide.findings) + "Handle: " + summary_line(project.findings) +
+          "Written: " + path.string() + "\n");
+  }
+  project.findings.insert(project.findings.end(), guide.findings.begin(), guide.findings.end());
+  return verdict(project.findings, written_in_spite(path));
+}
+
+int handle(const VerbOptions& options) {
+  const Project project = open(options.project);
+  const std::filesystem::path path = output_path(options, "-handle.step");
+  const Bodies bodies = build_handle(project.design, project.handle);
+  write_bodies(options, project, bodies, path);
+  if (options.json) {
+    Json json = head(options, project);
+    json["file"] = path.string();
+    json["bodies"] = bodies_json(bodies.facts());
+    json["findings"] = findings_json(project.findings);
+    print(json);
+  } else {
+    print(overview_text(project.design, project.handle) + "\n" + parts_text(project.design, project.handle) +
+          "\n" + summary_line(project.findings) + "Written: " + path.string() + "\n");
+  }
+  return verdict(project.findings, written_in_spite(path));
+}
+
+int glue(const VerbOptions& options) {
+  const Project project = open(options.project);
+  const EpoxyEstimate estimate = estimate_epoxy(project.design, project.handle);
+  if (options.json) {
+    Json json = head(options, project);
+    json["epoxy"] = epoxy_json(estimate);
+    json["cautions"] = cautions_json(project.design);
+    print(json);
+  } else {
+    print(epoxy_text(project.design, estimate) + "\n" + cautions_text(project.design));
+  }
+  return verdict(project.findings, "see 'haftwright check' before you glue.");
+}
+
+}  // namespace haftwright::command

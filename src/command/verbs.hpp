@@ -1,0 +1,45 @@
+// The verbs of the command line. Each reads a project, asks the core and prints; no rule of the trade lives
+// here.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+
+namespace haftwright::command {
+
+enum ExitCode : int {
+  good = 0,
+  check_fails = 1,   ///< some check fails; files asked for are written all the same
+  bad_input = 2,     ///< the project or the command line is wrong
+  cannot_write = 3,  ///< the output can't be written
+};
+
+struct VerbOptions {
+  std::filesystem::path project;
+  std::filesystem::path output;  ///< empty: named after the project, in the current folder
+  bool json = false;
+};
+
+/// Measurements for a new project, as typed; empty ones take the starter's default.
+struct NewOptions {
+  std::filesystem::path project;
+  std::string tang = "straight";
+  std::string length;
+  std::string front_height;
+  std::string butt_height;
+  std::string thickness;
+  std::string units = "mm";
+  bool replace = false;
+};
+
+int check(const VerbOptions& options);
+int jig(const VerbOptions& options);
+int handle(const VerbOptions& options);
+int glue(const VerbOptions& options);
+int make_new(const NewOptions& options);
+
+/// Calls `verb` and turns what it throws into one message on stderr and an exit code.
+int guarded(const std::filesystem::path& project, const std::function<int()>& verb);
+
+}  // namespace haftwright::command

@@ -1,0 +1,68 @@
+#include <algorithm>
+
+#include "haftwright/design/validate.hpp"
+#include "haftwright/geometry/outline_ops.hpp"
+#include "plan.hpp"
+
+namespace haftwright {
+namespace {
+
+/// Room for the pad of a small clamp; common practice.
+constexpr double kClampLandMm = 16;
+constexpr double kMarkDepthMm = 0.6;
+
+/// The plate follows the handle at a margin, with an end fore and aft for a stop pin and a clamp.
+Outline plate_outline(const Design& design, const Handle& handle) {
+  const GuideSettings& settings = design.guide;
+  const double end =
+      std::max(0.0, settings.stop_pin_mm + 2 * settings.least_wall_mm + kClampLandMm - settings.margin_mm);
+  const double front = std::min(guide::foremost_front_mm(handle.left, settings.fence_height_mm),
+                                guide::foremost_front_mm(handle.right, settings.fence_height_mm)) -
+                       end;
+  const bool left_is_longer = handle.left.edge.bounds().high.x >= handle.right.edge.bounds().high.x;
+  const Outline& longer = (left_is_longer ? handle.left : handle.right).edge;
+  const double reach = std::max(0.0, longer.bounds().low.x - front);
+  const Outline drawn = drawn_out(drawn_out(longer, End::butt, end), End::front, reach + 1);
+  const auto handle_part = clip(drawn, {{-1, 0}, -front});
+  std::vector<Region> plates;
+  for (const Outline& part : handle_part)
+    for (Region& grown : offset(part, settings.margin_mm)) plates.push_back(std::move(grown));
+  const auto largest = std::max_element(plates.begin(), plates.end(), [](const Region& a, const Region& b) {
+    return a.outer.area_mm2() < b.outer.area_mm2();
+  });
+  if (largest == plates.end()) throw InputError("guide.margin_mm", "leaves no plate");
+  return largest->outer;
+}
+
+void add_clamp_lands(const Design& design, const Handle& handle, DrillGuide& plan) {
+  const GuideSettings& settings = design.guide;
+  const double off = settings.stop_pin_mm + settings.least_wall_mm + kClampLandMm / 2;
+  const double front = std::min(guide::foremost_front_mm(handle.left, settings.fence_height_mm),
+                                guide::foremost_front_mm(handle.right, settings.fence_height_mm));
+  const double front_y = (handle.left.front_spine.inner.y + handle.left.front_belly.inner.y) / 2;
+  const double butt = std::max(handle.left.finished.bounds().high.x, handle.right.finished.bounds().high.x);
+  plan.clamp_land_mm = kClampLandMm;
+  plan.clamp_lands.push_back({front - off, front_y});
+  for (const GuideLocator& locator : plan.locators)
+    if (locator.role == LocatorRole::butt_stop) plan.clamp_lands.push_back({butt + off, locator.at.y});
+}
+
+}  // namespace
+
+DrillGuide lay_out_guide(const Design& design, const Handle& handle) {
+  if (handle.pins.empty())
+    throw InputError("pins", "there is no pin, so there is no hole to guide a drill to");
+  DrillGuide plan{.plate = plate_outline(design, handle)};
+  plan.thickness_mm = design.guide.plate_thickness_mm;
+  plan.fence_height_mm = design.guide.fence_height_mm;
+  plan.mark_depth_mm = kMarkDepthMm;
+  guide::add_bores(design, handle, plan);
+  guide::add_windows(design, handle, plan);
+  guide::add_locators(design, handle, plan);
+  add_clamp_lands(design, handle, plan);
+  guide::add_marks(plan);
+  guide::check_guide(design, handle, plan);
+  return plan;
+}
+
+}  // namespace haftwright

@@ -1,1 +1,0 @@
-#include "haftwright/guide/drill_guide.hpp"

@@ -1,0 +1,129 @@
+// Speed, in one run: an edit against the exact solids, growth with pieces and pins, and the STEP file.
+// The figures of one run are comparable with each other; those of two runs on a shared machine are not.
+#include <benchmark/benchmark.h>
+
+#include <cstdio>
+#include <map>
+#include <string>
+
+#include "haftwright/checks/checks.hpp"
+#include "haftwright/design/starters.hpp"
+#include "haftwright/files/project_file.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "haftwright/solids/solids.hpp"
+
+namespace {
+
+using namespace haftwright;
+
+Design sample() {
+  return read_project(std::string(HAFTWRIGHT_PROJECTS) + "/shucking_knife.json");
+}
+
+/// A handle of `pieces` equal pieces and `pins` pins in two rows.
+Design many(std::size_t pieces, std::size_t pins) {
+  Design design = starter_design(starter_outline(StraightTang{}), 4, LengthUnit::millimetre);
+  const double length = StraightTang{}.length_mm;
+  const Piece piece = design.left.pieces.front();
+  Joint joint = design.left.joints.front();
+  joint.spacers.clear();
+  design.left.pieces.assign(pieces, piece);
+  design.left.joints.clear();
+  for (std::size_t i = 1; i < pieces; ++i) {
+    joint.place_mm = length * static_cast<double>(i) / static_cast<double>(pieces);
+    design.left.joints.push_back(joint);
+  }
+  const Pin pin = design.pins.front();
+  design.pins.clear();
+  for (std::size_t i = 0; i < pins; ++i) {
+    design.pins.push_back(pin);
+    const double share = (static_cast<double>(i) + 0.5) / static_cast<double>(pins);
+    design.pins.back().name = "pin " + std::to_string(i + 1);
+    design.pins.back().at_mm = {3 + share * (length - 6), i % 2 == 0 ? 5.0 : -5.0};
+  }
+  return design;
+}
+
+void edit(benchmark::State& state, const Design& design) {
+  for (auto _ : state) {
+    const Handle handle = lay_out(design);
+    benchmark::DoNotOptimize(run_checks(design, handle));
+  }
+}
+
+void one_edit(benchmark::State& state) {
+  edit(state, sample());
+}
+BENCHMARK(one_edit)->Unit(benchmark::kMillisecond);
+
+void exact_solids(benchmark::State& state) {
+  const Design design = sample();
+  const Handle handle = lay_out(design);
+  for (auto _ : state) benchmark::DoNotOptimize(build_handle(design, handle));
+}
+BENCHMARK(exact_solids)->Unit(benchmark::kMillisecond)->MinTime(3);
+
+void drill_guide_body(benchmark::State& state) {
+  const Design design = sample();
+  const DrillGuide guide = lay_out_guide(design, lay_out(design));
+  for (auto _ : state) benchmark::DoNotOptimize(build_guide(guide));
+}
+BENCHMARK(drill_guide_body)->Unit(benchmark::kMillisecond)->MinTime(1);
+
+void drill_guide_plan(benchmark::State& state) {
+  const Design design = sample();
+  const Handle handle = lay_out(design);
+  for (auto _ : state) benchmark::DoNotOptimize(lay_out_guide(design, handle));
+}
+BENCHMARK(drill_guide_plan)->Unit(benchmark::kMillisecond);
+
+void step_text(benchmark::State& state) {
+  const Design design = sample();
+  const Bodies bodies = build_handle(design, lay_out(design));
+  for (auto _ : state) benchmark::DoNotOptimize(bodies.step_text("sample"));
+}
+BENCHMARK(step_text)->Unit(benchmark::kMillisecond);
+
+void edit_by_pieces(benchmark::State& state) {
+  edit(state, many(static_cast<std::size_t>(state.range(0)), 4));
+  state.SetComplexityN(state.range(0));
+}
+BENCHMARK(edit_by_pieces)->RangeMultiplier(2)->Range(2, 64)->Unit(benchmark::kMillisecond)->Complexity();
+
+void edit_by_pins(benchmark::State& state) {
+  edit(state, many(4, static_cast<std::size_t>(state.range(0))));
+  state.SetComplexityN(state.range(0));
+}
+BENCHMARK(edit_by_pins)->RangeMultiplier(2)->Range(2, 64)->Unit(benchmark::kMillisecond)->Complexity();
+
+/// Prints as usual and keeps the times, so that ratios come from the same run.
+class Keeper : public benchmark::ConsoleReporter {
+ public:
+  void ReportRuns(const std::vector<Run>& runs) override {
+    for (const Run& run : runs)
+      if (run.run_type == Run::RT_Iteration)
+        seconds[run.run_name.function_name + "/" + run.run_name.args] =
+            run.real_accumulated_time / static_cast<double>(run.iterations);
+    ConsoleReporter::ReportRuns(runs);
+  }
+  double ratio(const std::string& a, const std::string& b) const {
+    const auto top = seconds.find(a);
+    const auto bottom = seconds.find(b);
+    return top == seconds.end() || bottom == seconds.end() ? 0 : top->second / bottom->second;
+  }
+  std::map<std::string, double> seconds;
+};
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  benchmark::Initialize(&argc, argv);
+  Keeper keeper;
+  benchmark::RunSpecifiedBenchmarks(&keeper);
+  std::printf("\nRatios of this run\n");
+  std::printf("  exact solids / one edit:              %8.1f\n", keeper.ratio("exact_solids/", "one_edit/"));
+  std::printf("  64 pieces / 2 pieces (32 x the size): %8.1f\n",
+              keeper.ratio("edit_by_pieces/64", "edit_by_pieces/2"));
+  std::printf("  64 pins / 2 pins (32 x the size):     %8.1f\n",
+              keeper.ratio("edit_by_pins/64", "edit_by_pins/2"));
+}

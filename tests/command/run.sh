@@ -1,0 +1,133 @@
+#!/bin/sh
+# The command line as a person runs it: exit codes, messages, files left behind, a full disk, a read-only folder.
+#   sh tests/command/run.sh PATH/TO/haftwright
+set -u
+haftwright=$(realpath "$1")
+projects=$(realpath "$(dirname "$0")/../../projects")
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT INT TERM
+cd "$work" || exit 1
+passed=0
+failed=0
+
+# expect WHAT CODE COMMAND...: runs it, keeps stdout in ./out and stderr in ./err, compares the exit code.
+expect() {
+  what=$1
+  code=$2
+  shift 2
+  "$@" >out 2>err </dev/null
+  got=$?
+  if [ "$got" -eq "$code" ]; then
+    passed=$((passed + 1))
+  else
+    failed=$((failed + 1))
+    echo "FAILED: $what: exit code $got, expected $code"
+    sed 's/^/    /' err
+  fi
+}
+# that WHAT COMMAND...: the command must succeed.
+that() {
+  what=$1
+  shift
+  if "$@" >/dev/null 2>&1; then
+    passed=$((passed + 1))
+  else
+    failed=$((failed + 1))
+    echo "FAILED: $what"
+  fi
+}
+has() { grep -qF -- "$2" "$1"; }
+one_line() { [ "$(wc -l <"$1")" -eq 1 ]; }
+empty() { [ ! -s "$1" ]; }
+no_leftovers() { [ "$(ls -A "$1" | wc -l)" -eq "$2" ]; }
+
+good=$projects/shucking_knife.json
+bad_marks=$projects/marking_knife.json
+
+expect 'help' 0 "$haftwright" --help
+for verb in check jig handle glue new; do
+  that "help names $verb" has out "$verb"
+  expect "$verb --help" 0 "$haftwright" "$verb" --help
+  that "$verb --help tells the exit codes" has out 'Exit codes'
+done
+expect 'version' 0 "$haftwright" --version
+expect 'no verb' 2 "$haftwright"
+expect 'unknown verb' 2 "$haftwright" chek "$good"
+expect 'unknown option' 2 "$haftwright" check "$good" --jsn
+expect 'no project' 2 "$haftwright" check
+
+expect 'check of a good project' 0 "$haftwright" check "$good"
+that 'nothing on stderr' empty err
+that 'cautions at the end' has out 'Take care'
+that 'every margin is listed' has out 'hole.spacing'
+expect 'check of the project with problems' 1 "$haftwright" check "$bad_marks"
+that 'names the interference in inches' has out '0.0015 in'
+that 'names the drill that would do' has out '#30'
+expect 'check --json' 0 "$haftwright" check "$good" --json
+that 'is JSON' python3 -c 'import json; d = json.load(open("out")); assert d["findings"] and d["handle"]["left"]["parts"]'
+expect 'glue' 0 "$haftwright" glue "$good"
+that 'tells what to mix' has out 'g resin'
+expect 'glue --json' 0 "$haftwright" glue "$good" --json
+that 'is JSON' python3 -c 'import json; e = json.load(open("out"))["epoxy"]; assert e["resin_g"] + e["hardener_g"] >= e["total_g"]'
+
+mkdir here && cd here || exit 1
+expect 'jig into the current folder' 0 "$haftwright" jig "$good"
+mv out err ..
+that 'one file named after the project' test -s shucking_knife-drill-guide.step
+that 'and nothing else' no_leftovers . 1
+cd .. || exit 1
+expect 'jig again, elsewhere' 0 "$haftwright" jig "$good" -o again.step --json
+that 'is JSON' python3 -c 'import json; d = json.load(open("out")); assert d["guide"]["bores"] and d["bodies"][0]["closed_and_valid"]'
+that 'same input, same bytes' cmp here/shucking_knife-drill-guide.step again.step
+expect 'handle' 0 "$haftwright" handle "$good" -o handle.step
+that 'STEP header' has handle.step 'ISO-10303-21;'
+that 'part names a maker knows' has handle.step 'left front piece'
+expect 'jig of a project with problems is written all the same' 1 "$haftwright" jig "$bad_marks" -o marks.step
+that 'the file' test -s marks.step
+that 'a warning' has err 'warning'
+
+cp "$good" mine.json
+cp mine.json mine.before
+expect 'output over the project' 2 "$haftwright" jig mine.json -o mine.json
+that 'the project is untouched' cmp mine.json mine.before
+expect 'no such project' 2 "$haftwright" check nowhere.json
+that 'the message names the file' has err 'nowhere.json'
+echo '{"haftwright": 1, "tang": {' >broken.json
+expect 'broken JSON' 2 "$haftwright" check broken.json
+that 'one line' one_line err
+that 'nothing on stdout' empty out
+sed 's/"slant_deg"/"slnat_deg"/' "$good" >typo.json
+expect 'a misspelt key' 2 "$haftwright" check typo.json
+that 'the nearest known key is named' has err 'slant_deg'
+that 'with its path' has err 'sides.left.joints[0]'
+expect 'a folder as project' 2 "$haftwright" check .
+expect 'jig of a bad project' 2 "$haftwright" jig typo.json -o never.step
+that 'leaves no file' test ! -e never.step
+
+echo old >kept.step
+expect 'a folder that is not there' 3 "$haftwright" jig "$good" -o nowhere/guide.step
+expect 'a full standard output' 3 sh -c '"$0" check "$1" >/dev/full' "$haftwright" "$good"
+expect 'a disk that fills up' 3 sh -c 'ulimit -f 4; exec "$0" jig "$1" -o kept.step' "$haftwright" "$good"
+that 'the old file is still there' has kept.step old
+that 'no half-written file beside it' sh -c '! ls -A | grep -q "kept.step."'
+mkdir locked && chmod 555 locked
+nobody=''
+[ "$(id -u)" -eq 0 ] && nobody='setpriv --reuid=65534 --clear-groups'
+chmod 755 "$work"
+# shellcheck disable=SC2086
+expect 'a folder one may not write to' 3 $nobody "$haftwright" jig "$good" -o locked/guide.step
+that 'the message says so' has err 'locked'
+chmod 755 locked
+that 'nothing was left there' no_leftovers locked 0
+
+expect 'new' 0 "$haftwright" new first.json --length '4 3/8 in' --units inch_fraction
+expect 'the new project is good' 0 "$haftwright" check first.json
+expect 'new over an old file' 3 "$haftwright" new first.json
+expect 'new with --replace' 0 "$haftwright" new first.json --tang bowed --replace
+expect 'the bowed one is good too' 0 "$haftwright" check first.json
+expect 'new with a length that is none' 2 "$haftwright" new second.json --length 'long'
+that 'names the option' has err '--length'
+that 'leaves no file' test ! -e second.json
+
+echo "command line: $passed passed, $failed failed"
+[ "$failed" -eq 0 ]
