@@ -1,30 +1,11 @@
 #include "haftwright/design/validate.hpp"
 
-#include <cmath>
 #include <set>
 
 #include "haftwright/design/schema.hpp"
 #include "validate_parts.hpp"
 
 namespace haftwright {
-namespace schema {
-
-bool holds(const Quantity& quantity, double value) {
-  return std::isfinite(value) && value <= quantity.most &&
-         (quantity.above_least ? value > quantity.least : value >= quantity.least);
-}
-
-std::string range_text(const Quantity& quantity) {
-  std::string text = quantity.above_least ? "more than " : "from ";
-  text += shortest_number(quantity.least);
-  text += quantity.above_least ? " and at most " : " to ";
-  text += shortest_number(quantity.most);
-  if (!quantity.unit.empty()) text.append(" ").append(quantity.unit);
-  return text;
-}
-
-}  // namespace schema
-
 namespace {
 
 using schema::Count;
@@ -38,10 +19,7 @@ class RangeVisitor {
   RangeVisitor(const Design& design, Problems& problems) : design_(design), problems_(problems) {}
 
   void number(std::string_view key, const Quantity& quantity, Need, double value, std::string_view) {
-    if (holds(quantity, value)) return;
-    const std::string found =
-        std::isfinite(value) ? "is " + shortest_number(value) : std::string("is not a finite number");
-    report(key, "must be " + range_text(quantity) + ", but " + found);
+    report(key, range_problem(quantity, value));
   }
   void number(std::string_view key, const Quantity& quantity, const std::optional<double>& value,
               std::string_view what) {
@@ -50,8 +28,7 @@ class RangeVisitor {
 
   void text(std::string_view key, Need need, const std::string& value, std::string_view) {
     if (need == Need::required && value.empty()) report(key, "must not be empty");
-    if (value.size() > limits::kTextBytes)
-      report(key, "is too long: at most " + std::to_string(limits::kTextBytes) + " bytes");
+    report(key, schema::text_problem(value));
   }
 
   void material(std::string_view key, Need need, const std::string& value, std::string_view what) {
@@ -60,7 +37,7 @@ class RangeVisitor {
     std::vector<std::string> known;
     for (const Material& own : design_.own_materials) known.push_back(own.key);
     for (const Material& listed : listed_materials()) known.push_back(listed.key);
-    report(key, "no material is called \"" + value + "\"" + did_you_mean(nearest_word(value, known)));
+    report(key, "no material is called \"" + value + "\"" + schema::did_you_mean(nearest_word(value, known)));
   }
 
   void flag(std::string_view, bool, std::string_view) {}
@@ -109,7 +86,7 @@ class RangeVisitor {
 
   void outline(std::string_view key, std::string_view, const std::vector<Node>& chain,
                std::string_view what) {
-    list(key, Count{2, limits::kOutlineNodes}, Need::required, chain, what);
+    list(key, schema::kNodes, Need::required, chain, what);
   }
   void outlines(std::string_view key, std::size_t most, const std::vector<std::vector<Node>>& chains,
                 std::string_view) {
@@ -121,20 +98,19 @@ class RangeVisitor {
 
  private:
   void nodes(const std::vector<Node>& chain) {
-    if (!good_count({2, limits::kOutlineNodes}, chain.size())) return;
+    if (!good_count(schema::kNodes, chain.size())) return;
     for (std::size_t i = 0; i < chain.size(); ++i) path_.within(i, [&] { visit_fields(*this, chain[i]); });
   }
 
   bool good_count(const Count& count, std::size_t size) {
-    if (size >= count.least && size <= count.most) return true;
-    problems_.push_back({path_.text(), "must have " + std::to_string(count.least) + " to " +
-                                           std::to_string(count.most) + " entries, but has " +
-                                           std::to_string(size)});
+    std::string problem = schema::count_problem(count, size);
+    if (problem.empty()) return true;
+    problems_.push_back({path_.text(), std::move(problem)});
     return false;
   }
 
   void report(std::string_view key, std::string what) {
-    path_.within(key, [&] { problems_.push_back({path_.text(), std::move(what)}); });
+    if (!what.empty()) path_.within(key, [&] { problems_.push_back({path_.text(), std::move(what)}); });
   }
 
   const Design& design_;
@@ -164,10 +140,6 @@ std::string indexed(const char* list, std::size_t index, const char* key) {
   path.append("[").append(std::to_string(index)).append("]");
   if (key) path.append(".").append(key);
   return path;
-}
-
-std::string did_you_mean(const std::string& nearest) {
-  return nearest.empty() ? "" : "; did you mean \"" + nearest + "\"?";
 }
 
 std::vector<Problem> validate(const Design& design) {

@@ -18,7 +18,5 @@ void validate_sides(const Design& design, Problems& problems);
 void validate_pins(const Design& design, Problems& problems);
 
 std::string indexed(const char* list, std::size_t index, const char* key = nullptr);
-/// ": did you mean "x"?", or nothing when nothing is near.
-std::string did_you_mean(const std::string& nearest);
 
 }  // namespace haftwright

@@ -17,8 +17,7 @@ bool given(const HoleSize& hole) {
 void validate_drill(const HoleSize& hole, const std::string& field, Problems& problems) {
   if (hole.drill.empty() || find_drill(hole.drill)) return;
   problems.push_back({field + ".drill", "no listed drill is called \"" + hole.drill + "\"" +
-                                            did_you_mean(nearest_drill_label(hole.drill)) +
-                                            (hole.diameter_mm ? "" : " Or give diameter_mm instead.")});
+                                            schema::did_you_mean(nearest_drill_label(hole.drill))});
 }
 
 void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& field, Problems& problems) {
@@ -35,9 +34,9 @@ void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& fie
   if (hole == tang.holes.end()) {
     std::vector<std::string> names;
     for (const TangHole& known : tang.holes) names.push_back(known.name);
-    problems.push_back(
-        {field + ".existing_tang_hole", "the tang has no hole called \"" + pin.existing_tang_hole + "\"" +
-                                            did_you_mean(nearest_word(pin.existing_tang_hole, names))});
+    problems.push_back({field + ".existing_tang_hole",
+                        "the tang has no hole called \"" + pin.existing_tang_hole + "\"" +
+                            schema::did_you_mean(nearest_word(pin.existing_tang_hole, names))});
     return;
   }
   const double off = glm::distance(hole->at_mm, pin.at_mm);

@@ -31,15 +31,25 @@ struct Quantity {
   double most = 0;
   bool above_least = false;  ///< `least` itself is not allowed
 };
-bool holds(const Quantity& quantity, double value);
 /// "from -60 to 60 deg", "more than 0 and at most 10 mm".
 std::string range_text(const Quantity& quantity);
+/// What is wrong with `value`, range and value named; empty when nothing is.
+std::string range_problem(const Quantity& quantity, double value);
 
 /// How many entries a list may have.
 struct Count {
   std::size_t least = 0;
   std::size_t most = 0;
 };
+/// As range_problem, for a list of `size` entries.
+std::string count_problem(const Count& count, std::size_t size);
+/// What is wrong with a text: too long, not UTF-8, or with control characters beside tab and line feed.
+std::string text_problem(std::string_view text);
+
+/// "; did you mean "x"?", or nothing when nothing is near.
+std::string did_you_mean(const std::string& nearest);
+
+inline constexpr Count kNodes{2, limits::kOutlineNodes};
 
 template <class Value>
 struct Named {

@@ -1,0 +1,196 @@
+#include "field_reader.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace haftwright {
+namespace {
+
+using schema::Count;
+using schema::Need;
+using schema::Quantity;
+
+constexpr std::size_t kQuotedBytes = 40;
+
+/// A piece of the file as it can stand in a message: not the whole of a long text.
+std::string quoted(const std::string& text) {
+  if (text.size() <= kQuotedBytes) return '"' + text + '"';
+  std::size_t end = kQuotedBytes;
+  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
+  return '"' + text.substr(0, end) + "...\"";
+}
+
+std::string kind_of(const Json& node) {
+  switch (node.type()) {
+    case Json::value_t::null:
+      return "null";
+    case Json::value_t::object:
+      return "an object";
+    case Json::value_t::array:
+      return "a list";
+    case Json::value_t::string:
+      return "a text";
+    case Json::value_t::boolean:
+      return "true or false";
+    default:
+      return "a number";
+  }
+}
+
+std::string wrong_kind(const std::string& wanted, const Json& node) {
+  return "must be " + wanted + ", but is " + kind_of(node);
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "\"" : ", \"") + word + '"';
+  return text;
+}
+
+}  // namespace
+
+const Json* FieldReader::find(std::string_view key, Need need) {
+  Frame& frame = frames_.back();
+  if (std::ranges::find(frame.known, key) == frame.known.end()) frame.known.emplace_back(key);
+  const auto entry = frame.object->find(key);
+  if (entry != frame.object->end()) return &*entry;
+  if (need == Need::required) frame.missing.emplace_back(key);
+  return nullptr;
+}
+
+bool FieldReader::is_object(const Json& node) {
+  if (!node.is_object()) report(wrong_kind("an object", node));
+  return node.is_object();
+}
+
+bool FieldReader::is_list(const Json& node, const Count& count) {
+  std::string problem =
+      node.is_array() ? schema::count_problem(count, node.size()) : wrong_kind("a list", node);
+  if (problem.empty()) return true;
+  report(std::move(problem));
+  return false;
+}
+
+void FieldReader::report_keys(const Frame& frame) {
+  std::vector<std::string> missing = frame.missing;
+  for (const auto& [key, value] : frame.object->items()) {
+    if (std::ranges::find(frame.known, key) != frame.known.end()) continue;
+    const std::string near = nearest_word(key, frame.known);
+    report("unknown key " + quoted(key) + schema::did_you_mean(near));
+    // A misspelt key is one mistake, not two.
+    std::erase(missing, near);
+  }
+  for (const std::string& key : missing) path_.within(key, [&] { report("is missing"); });
+}
+
+std::optional<double> FieldReader::number_of(const Json& node, const Quantity& quantity) {
+  const bool length = quantity.unit == "mm";
+  double value = 0;
+  if (node.is_number()) {
+    value = node.get<double>();
+  } else if (length && node.is_string()) {
+    try {
+      value = parse_length_mm(node.get_ref<const std::string&>(), LengthUnit::millimetre);
+    } catch (const std::invalid_argument& error) {
+      report(error.what());
+      return std::nullopt;
+    }
+  } else {
+    report(wrong_kind(length ? "a number of mm, or a text with its unit like \"1/8 in\"" : "a number", node));
+    return std::nullopt;
+  }
+  std::string problem = schema::range_problem(quantity, value);
+  if (problem.empty()) return value;
+  report(std::move(problem));
+  return std::nullopt;
+}
+
+void FieldReader::number(std::string_view key, const Quantity& quantity, Need need, double& value,
+                         std::string_view) {
+  if (const Json* node = find(key, need))
+    path_.within(key, [&] { value = number_of(*node, quantity).value_or(value); });
+}
+
+void FieldReader::number(std::string_view key, const Quantity& quantity, Need need, float& value,
+                         std::string_view what) {
+  double read = static_cast<double>(value);
+  number(key, quantity, need, read, what);
+  value = static_cast<float>(read);
+}
+
+void FieldReader::number(std::string_view key, const Quantity& quantity, std::optional<double>& value,
+                         std::string_view) {
+  if (const Json* node = find(key)) path_.within(key, [&] { value = number_of(*node, quantity); });
+}
+
+void FieldReader::text(std::string_view key, Need need, std::string& value, std::string_view) {
+  const Json* node = find(key, need);
+  if (!node) return;
+  path_.within(key, [&] {
+    if (!node->is_string()) return report(wrong_kind("a text", *node));
+    value = node->get<std::string>();
+    std::string problem = schema::text_problem(value);
+    if (problem.empty() && need == Need::required && value.empty()) problem = "must not be empty";
+    if (!problem.empty()) report(std::move(problem));
+  });
+}
+
+void FieldReader::flag(std::string_view key, bool& value, std::string_view) {
+  if (const Json* node = find(key))
+    path_.within(key, [&] {
+      if (node->is_boolean())
+        value = node->get<bool>();
+      else
+        report(wrong_kind("true or false", *node));
+    });
+}
+
+void FieldReader::report_unknown_name(const Json& node, const std::vector<std::string>& known) {
+  if (!node.is_string()) return report(wrong_kind("one of " + joined(known), node));
+  report("must be one of " + joined(known) + ", but is " + quoted(node.get<std::string>()));
+}
+
+void FieldReader::outline(std::string_view key, std::string_view starter_key, std::vector<Node>& chain,
+                          std::string_view what) {
+  const Json* made = find(starter_key);
+  if (!made) return list(key, schema::kNodes, Need::required, chain, what);
+  path_.within(starter_key, [&] {
+    if (find(key))
+      return report("give " + std::string(key) + " or " + std::string(starter_key) + ", not both");
+    starter(*made, chain);
+  });
+}
+
+void FieldReader::starter(const Json& node, std::vector<Node>& chain) {
+  static constexpr std::string_view kKindKey = "kind";
+  const std::size_t before = problems_.size();
+  const auto make = [&](auto tang) {
+    read_object(node, tang, kKindKey);
+    if (problems_.size() > before) return;
+    try {
+      chain = starter_outline(tang);
+    } catch (const std::invalid_argument& error) {
+      report(error.what());
+    }
+  };
+  if (!is_object(node)) return;
+  const auto kind = node.find(kKindKey);
+  if (kind == node.end()) return path_.within(kKindKey, [&] { report("is missing"); });
+  if (*kind == "straight") return make(StraightTang{});
+  if (*kind == "bowed") return make(BowedTang{});
+  path_.within(kKindKey, [&] { report_unknown_name(*kind, {"straight", "bowed"}); });
+}
+
+void FieldReader::outlines(std::string_view key, std::size_t most, std::vector<std::vector<Node>>& chains,
+                           std::string_view) {
+  const Json* node = find(key);
+  if (!node) return;
+  chains.clear();
+  each_entry(key, *node, {0, most}, [&](const Json& entry, std::size_t) {
+    std::vector<Node>& chain = chains.emplace_back();
+    each_entry(entry, schema::kNodes,
+               [&](const Json& corner, std::size_t) { read_object(corner, chain.emplace_back()); });
+  });
+}
+
+}  // namespace haftwright

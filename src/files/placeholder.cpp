@@ -1,1 +1,0 @@
-#include "haftwright/files/project_file.hpp"

@@ -1,1 +1,0 @@
-#include "haftwright/solids/solids.hpp"
