@@ -1,0 +1,62 @@
+// Plain steps on the kernel's shapes: outlines into solids, cuts, and what must hold after each.
+//
+// A step that fails throws SolidError; `what` in these functions is the name of the part being made, which
+// the message begins with. Shapes given in are never changed. The kernel's own coincidence is 1e-7 mm:
+// cutting tools must overshoot instead of ending flush with a face.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Shape.hxx>
+#include <TopoDS_Wire.hxx>
+#include <gp_Pln.hxx>
+#include <gp_Pnt.hxx>
+
+#include "haftwright/geometry/outline.hpp"
+
+namespace haftwright::kernel {
+
+/// Keeps the kernel from printing, for the whole process. Cheap to call again.
+void keep_quiet();
+
+TopoDS_Wire wire(const Outline& outline, double z);
+TopoDS_Face face(const Outline& outline, double z);
+/// Solid with upright walls: planes and cylinders only.
+TopoDS_Shape upright(const Outline& outline, double z_low, double z_high);
+TopoDS_Shape upright_cylinder(Vec2 at, double radius_mm, double z_low, double z_high);
+
+/// A face of `plane` that reaches past everything whose plan lies in `plan` and whose height lies between.
+TopoDS_Face wide_face(const gp_Pln& plane, const Bounds& plan, double z_low, double z_high);
+
+/// `from` without the tools; without tools it is `from` itself.
+TopoDS_Shape cut(const TopoDS_Shape& from, const std::vector<TopoDS_Shape>& tools, const std::string& what);
+TopoDS_Shape fused(const TopoDS_Shape& a, const std::vector<TopoDS_Shape>& others, const std::string& what);
+/// The parts of each shape that lie inside `keep`, in the order of `shapes`; a shape that lies outside gives
+/// a null shape.
+std::vector<TopoDS_Shape> common(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
+                                 const std::string& what);
+/// The solids that `faces` part `solid` into.
+std::vector<TopoDS_Shape> split(const TopoDS_Shape& solid, const std::vector<TopoDS_Shape>& faces,
+                                const std::string& what);
+/// What of `solid` lies on the side of `plane` its normal points away from. The plane has to pass right
+/// through or leave it whole.
+TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::string& what);
+
+/// The solids a shape is made of.
+std::vector<TopoDS_Shape> solids_of(const TopoDS_Shape& shape);
+/// The one solid as itself, several as a compound, none as a null shape.
+TopoDS_Shape gathered(const std::vector<TopoDS_Shape>& solids);
+
+/// Good to about 1e-6 of itself.
+double volume_mm3(const TopoDS_Shape& shape);
+gp_Pnt centre_of_mass(const TopoDS_Shape& shape);
+
+/// The kernel's own check, and beside it: at least one solid, every edge of every shell used exactly once in
+/// each direction. (The kernel's check alone lets shells pass that are not closed.)
+bool closed_and_valid(const TopoDS_Shape& shape);
+/// Throws SolidError when it is not.
+void require_sound(const TopoDS_Shape& shape, const std::string& what, const std::string& step);
+
+}  // namespace haftwright::kernel

@@ -1,0 +1,63 @@
+#include <BRepCheck_Analyzer.hxx>
+#include <BRepGProp.hxx>
+#include <BRep_Tool.hxx>
+#include <GProp_GProps.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_DataMapOfShapeInteger.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+
+#include "haftwright/solids/solids.hpp"
+#include "shapes.hpp"
+
+namespace haftwright::kernel {
+
+namespace {
+
+bool edges_pair_up(const TopoDS_Shape& shell) {
+  TopTools_DataMapOfShapeInteger forward;
+  TopTools_DataMapOfShapeInteger reversed;
+  for (TopExp_Explorer at(shell, TopAbs_EDGE); at.More(); at.Next()) {
+    const TopoDS_Edge& edge = TopoDS::Edge(at.Current());
+    if (BRep_Tool::Degenerated(edge)) continue;
+    const bool ahead = edge.Orientation() == TopAbs_FORWARD;
+    if (!ahead && edge.Orientation() != TopAbs_REVERSED) return false;
+    // Bind answers false when the key is there already: a second use in the same direction.
+    if (!(ahead ? forward : reversed).Bind(edge.Oriented(TopAbs_FORWARD), 1)) return false;
+  }
+  if (forward.Extent() != reversed.Extent()) return false;
+  for (TopTools_DataMapOfShapeInteger::Iterator at(forward); at.More(); at.Next()) {
+    if (!reversed.IsBound(at.Key())) return false;
+  }
+  return forward.Extent() > 0;
+}
+
+}  // namespace
+
+double volume_mm3(const TopoDS_Shape& shape) {
+  GProp_GProps properties;
+  BRepGProp::VolumePropertiesGK(shape, properties, 1e-4);
+  return properties.Mass();
+}
+
+gp_Pnt centre_of_mass(const TopoDS_Shape& shape) {
+  GProp_GProps properties;
+  BRepGProp::VolumeProperties(shape, properties);
+  return properties.CentreOfMass();
+}
+
+bool closed_and_valid(const TopoDS_Shape& shape) {
+  if (shape.IsNull() || solids_of(shape).empty()) return false;
+  for (TopExp_Explorer at(shape, TopAbs_SHELL); at.More(); at.Next()) {
+    if (!edges_pair_up(at.Current())) return false;
+  }
+  return BRepCheck_Analyzer(shape).IsValid();
+}
+
+void require_sound(const TopoDS_Shape& shape, const std::string& what, const std::string& step) {
+  if (!closed_and_valid(shape)) {
+    throw SolidError(what + ": no closed solid came out of " + step);
+  }
+}
+
+}  // namespace haftwright::kernel

@@ -1,0 +1,80 @@
+// The drill guide's body against closed forms, on a plan made by hand.
+#include <catch2/catch.hpp>
+#include <numbers>
+
+#include "haftwright/solids/solids.hpp"
+#include "step_checks.hpp"
+
+using namespace haftwright;
+using namespace haftwright::test;
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+
+Outline box(double x0, double y0, double x1, double y1) {
+  return Outline({{{x0, y0}, 0}, {{x1, y0}, 0}, {{x1, y1}, 0}, {{x0, y1}, 0}});
+}
+
+/// A 120 x 60 x 12 plate with two half-round ends' worth of everything a guide can have.
+DrillGuide hand_made() {
+  DrillGuide guide{.plate = box(0, 0, 120, 60)};
+  guide.thickness_mm = 12;
+  guide.fence_height_mm = 5;
+  guide.mark_depth_mm = 0.5;
+  guide.bores = {{0, {30, 30}, 3.2, 3.25, false}, {1, {80, 28}, 6.4, 9.55, true}};
+  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
+  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
+  guide.locators.push_back({LocatorRole::front_stop, Serves::both_scales, {10, 30}, 6, true, {13, 30}});
+  guide.windows.push_back({.outline = box(55, 38, 60, 47)});
+  guide.marks.push_back({GuideMark::Kind::letter, true, {box(5, 5, 6.5, 15), box(5, 5, 11, 6.5)}});
+  guide.marks.push_back({GuideMark::Kind::letter, false, {box(105, 5, 106.5, 15)}});
+  return guide;
+}
+
+double hand_made_volume() {
+  const double plate = 120 * 60 * 12;
+  const double fences = 2 * kPi * 16 * 2 * 5;
+  const double holes = kPi / 4 * (3.25 * 3.25 + 9.55 * 9.55 + 6 * 6) * 12 + 5 * 9 * 12;
+  const double marks = (1.5 * 10 + 4.5 * 1.5 + 1.5 * 10) * 0.5;
+  return plate + fences - holes - marks;
+}
+
+}  // namespace
+
+TEST_CASE("the guide is one closed solid of the right volume") {
+  const Bodies bodies = build_guide(hand_made());
+  REQUIRE(bodies.facts().size() == 1);
+  const BodyFacts& facts = bodies.facts().front();
+  CHECK(facts.closed_and_valid);
+  CHECK(facts.volume_mm3 == Approx(hand_made_volume()).epsilon(1e-9));
+  CHECK(glm::distance(facts.low, Vec3(0, 0, -11)) < 1e-6);
+  CHECK(glm::distance(facts.high, Vec3(120, 60, 11)) < 1e-6);
+  CHECK(facts.bore_radii_mm.size() == 3);
+  CHECK(has_bore(facts, {30, 30}, 3.25 / 2));
+  CHECK(has_bore(facts, {80, 28}, 9.55 / 2));
+  CHECK(has_bore(facts, {10, 30}, 3));
+}
+
+TEST_CASE("the guide's STEP text holds what was built") {
+  const Bodies bodies = build_guide(hand_made());
+  const std::string text = bodies.step_text("drill guide, oyster knife");
+  const part21::File file = check_step(bodies, text, "drill guide, oyster knife");
+  const auto shells = part21::shells(file);
+  // Two bores, one hole for a loose pin, one window: a body that lost one would have another genus.
+  CHECK(shells.front().genus() == 4);
+  CHECK(file.all("B_SPLINE_SURFACE_WITH_KNOTS").empty());
+}
+
+TEST_CASE("a guide that falls into pieces is refused") {
+  DrillGuide guide = hand_made();
+  guide.windows.push_back({.outline = box(65, -1, 66, 61)});
+  CHECK_THROWS_AS(build_guide(guide), SolidError);
+}
+
+TEST_CASE("a cancelled guide job stops") {
+  JobContext job;
+  int asked = 0;
+  job.cancelled = [&] { return ++asked > 1; };
+  CHECK_THROWS_AS(build_guide(hand_made(), job), Cancelled);
+}
