@@ -1,0 +1,142 @@
+// The costly one: do the joint lines of the left and the right side meet across the spine and the belly?
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+#include "kinds.hpp"
+
+namespace haftwright::checks {
+namespace {
+
+constexpr const char* kStepWhy =
+    "Lines that miss each other across the handle can't be put right after the glue. Give both sides the "
+    "same joint, "
+    "or make their thickness agree where the joint is raked.";
+
+/// One place where a left and a right line are held against each other.
+struct Meeting {
+  std::string id;
+  std::string where;
+  Vec3 left;
+  Vec3 right;
+};
+
+void add_meeting(const Report& report, Meeting meeting) {
+  report.add({.id = std::move(meeting.id),
+              .where = std::move(meeting.where),
+              .place = meeting.left,
+              .value = std::abs(meeting.left.x - meeting.right.x),
+              .limit = report.design.rules.joint_step_mm,
+              .sense = Sense::at_most,
+              .why = kStepWhy,
+              .basis = basis_words(&ShopRules::joint_step_mm)});
+}
+
+void add_ends(const Report& report, const std::string& id, const std::string& where, const LineEnd& left,
+              const LineEnd& right) {
+  add_meeting(report, {id, where + ", inner face", left.inner, right.inner});
+  add_meeting(report, {id, where + ", finished surface", left.outer, right.outer});
+}
+
+std::string joint_words(std::size_t joint) {
+  return "joint " + std::to_string(joint + 1);
+}
+
+/// Joints and lines that both sides have; check_align_count tells of the rest.
+template <class Visit>
+void for_each_shared_line(const Handle& handle, const Visit& visit) {
+  const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
+  for (std::size_t j = 0; j < joints; ++j) {
+    const auto& left = handle.left.joints[j].lines;
+    const auto& right = handle.right.joints[j].lines;
+    const std::size_t lines = std::min(left.size(), right.size());
+    for (std::size_t l = 0; l < lines; ++l)
+      visit(joint_words(j) + (lines > 1 ? ", line " + std::to_string(l + 1) : ""), left[l], right[l]);
+  }
+}
+
+void add_count(const Report& report, const std::string& what, std::size_t left, std::size_t right) {
+  const double difference = std::abs(static_cast<double>(left) - static_cast<double>(right));
+  report.add(
+      {.id = "align.count",
+       .where =
+           what + ": " + std::to_string(left) + " on the left, " + std::to_string(right) + " on the right",
+       .value = difference,
+       .limit = 0,
+       .sense = Sense::at_most,
+       .unit = FindingUnit::count,
+       .why =
+           "A line on one side with no partner on the other can't meet anything across the spine. Give both "
+           "sides the same joints and strips.",
+       .basis = "common practice"});
+}
+
+void add_angle(const Report& report, const std::string& where, double left_tan, double right_tan,
+               Vec3 place) {
+  const double apart = std::abs(std::atan(left_tan) - std::atan(right_tan)) * 180 / std::numbers::pi;
+  report.add(
+      {.id = "align.angle",
+       .where = where,
+       .place = place,
+       .value = apart,
+       .limit = report.design.rules.joint_angle_deg,
+       .sense = Sense::at_most,
+       .unit = FindingUnit::degree,
+       .why =
+           "Lines that meet at one end but run in different directions part toward the other. Set both sides "
+           "to the same slant and rake.",
+       .basis = basis_words(&ShopRules::joint_angle_deg)});
+}
+
+void add_angles(const Report& report, const std::string& what, const CutPlane& left, const CutPlane& right,
+                Vec3 place) {
+  add_angle(report, what + ", slant, seen from the side", left.tan_slant, right.tan_slant, place);
+  add_angle(report, what + ", rake, seen along the spine", left.tan_rake, right.tan_rake, place);
+}
+
+}  // namespace
+
+void check_align_count(const Report& report) {
+  const auto& left = report.handle.left.joints;
+  const auto& right = report.handle.right.joints;
+  add_count(report, "joints", left.size(), right.size());
+  for (std::size_t j = 0; j < std::min(left.size(), right.size()); ++j)
+    add_count(report, "lines of " + joint_words(j), left[j].lines.size(), right[j].lines.size());
+}
+
+void check_align_spine(const Report& report) {
+  for_each_shared_line(report.handle,
+                       [&](const std::string& line, const JointLine& left, const JointLine& right) {
+                         add_ends(report, "align.spine", line + ", at the spine", left.spine, right.spine);
+                       });
+}
+
+void check_align_belly(const Report& report) {
+  for_each_shared_line(report.handle,
+                       [&](const std::string& line, const JointLine& left, const JointLine& right) {
+                         add_ends(report, "align.belly", line + ", at the belly", left.belly, right.belly);
+                       });
+}
+
+void check_align_angle(const Report& report) {
+  const Handle& handle = report.handle;
+  add_angles(report, "front face", handle.left.front, handle.right.front, handle.left.front_spine.inner);
+  // The lines of one joint are parallel, so one of them speaks for all.
+  const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
+  for (std::size_t j = 0; j < joints; ++j) {
+    const JointLine& left = handle.left.joints[j].lines.front();
+    add_angles(report, joint_words(j), left.plane, handle.right.joints[j].lines.front().plane,
+               left.spine.inner);
+  }
+}
+
+void check_align_front(const Report& report) {
+  const Handle& handle = report.handle;
+  add_ends(report, "align.front", "front face, at the spine", handle.left.front_spine,
+           handle.right.front_spine);
+  add_ends(report, "align.front", "front face, at the belly", handle.left.front_belly,
+           handle.right.front_belly);
+}
+
+}  // namespace haftwright::checks

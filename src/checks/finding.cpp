@@ -1,0 +1,44 @@
+#include "haftwright/checks/finding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace haftwright {
+namespace {
+
+/// Lengths are sums of exact decimals held in binary: a value this close to its limit is at its limit.
+constexpr double kSlack = 1e-9;
+
+/// How far a value is on the good side of its limit, in the finding's own unit.
+double margin(double value, double limit, Sense sense) {
+  return sense == Sense::at_least ? value - limit : limit - value;
+}
+
+double margin_share(const Finding& finding) {
+  const double spare = margin(finding.value, finding.limit, finding.sense);
+  return finding.limit == 0 ? spare : spare / std::abs(finding.limit);
+}
+
+}  // namespace
+
+Status judge(double value, double limit, Sense sense, double near_share) {
+  const double spare = margin(value, limit, sense);
+  if (!(spare >= -kSlack)) return Status::fail;  // also a value that is no number
+  return spare < near_share * std::abs(limit) - kSlack ? Status::near : Status::pass;
+}
+
+Status worst(const std::vector<Finding>& findings) {
+  Status status = Status::pass;
+  for (const auto& finding : findings) status = std::max(status, finding.status);
+  return status;
+}
+
+void sort_worst_first(std::vector<Finding>& findings) {
+  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
+    return std::tuple(-static_cast<int>(a.status), margin_share(a)) <
+           std::tuple(-static_cast<int>(b.status), margin_share(b));
+  });
+}
+
+}  // namespace haftwright

@@ -1,0 +1,83 @@
+// Hole to the edges of wood and steel, in plan.
+#include <algorithm>
+
+#include "kinds.hpp"
+
+namespace haftwright::checks {
+namespace {
+
+/// Which way the edge lies from a hole whose centre may be outside it.
+std::string edge_words(Vec2 at, const Nearest& nearest, double depth_mm) {
+  if (nearest.distance_mm == 0) return "on the edge";
+  return depth_mm > 0 ? toward_words(at, nearest.point) : toward_words(nearest.point, at);
+}
+
+}  // namespace
+
+void check_hole_edge(const Report& report) {
+  const ShopRules& rules = report.design.rules;
+  for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
+    const PlanHole hole = scale_hole(report.design.pins[i]);
+    const double by_diameter = rules.edge_wall_diameters * hole.diameter_mm;
+    const bool least_rules = rules.edge_wall_mm > by_diameter;
+    for (const Which which : kBothSides) {
+      const Outline& outline = report.handle.side(which).finished;
+      const Nearest nearest = outline.nearest(hole.at);
+      const double depth = outline.depth_mm(hole.at);
+      report.add(
+          {.id = "hole.edge",
+           .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
+                    edge_words(hole.at, nearest, depth),
+           .place = on_side(report.handle, which, nearest.point, 0),
+           .value = depth - hole.diameter_mm / 2,
+           .limit = std::max(by_diameter, rules.edge_wall_mm),
+           .why = "A thin wall between the hole and the edge splits when the pin goes in or the wood moves. "
+                  "Move the "
+                  "pin inward or use a thinner one.",
+           .basis = basis_words(least_rules ? &ShopRules::edge_wall_mm : &ShopRules::edge_wall_diameters)});
+    }
+  }
+}
+
+void check_hole_land(const Report& report) {
+  for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
+    const PlanHole hole = scale_hole(report.design.pins[i]);
+    for (const Which which : kBothSides) {
+      const SideLayout& side = report.handle.side(which);
+      const Outline& edge = side.surface.edge();
+      const Nearest nearest = edge.nearest(hole.at);
+      const double depth = edge.depth_mm(hole.at);
+      report.add({.id = "hole.land",
+                  .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
+                           edge_words(hole.at, nearest, depth),
+                  .place = on_side(report.handle, which, hole.at, side.scale_height_mm(hole.at)),
+                  .value = depth - side.surface.round_over_reach_mm(nearest) - hole.diameter_mm / 2,
+                  .limit = report.design.rules.surface_land_mm,
+                  .why = "A pin that comes out in the round-over shows as an oval and its rim is easily "
+                         "sanded through. Move "
+                         "the pin inward or round the edge over less.",
+                  .basis = basis_words(&ShopRules::surface_land_mm)});
+    }
+  }
+}
+
+void check_hole_tang_edge(const Report& report) {
+  const Outline& tang = report.handle.tang;
+  for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
+    const PlanHole hole = tang_hole(report.design, report.design.pins[i]);
+    const Nearest nearest = tang.nearest(hole.at);
+    const double depth = tang.depth_mm(hole.at);
+    report.add(
+        {.id = "hole.tang_edge",
+         .where = pin_words(report.design, i) + ", tang, " + edge_words(hole.at, nearest, depth),
+         .place = Vec3{nearest.point, 0},
+         .value = depth - hole.diameter_mm / 2,
+         .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,
+         .why =
+             "Too little steel beside the hole cracks in hardening or bends in use. Move the hole inward or "
+             "make it smaller.",
+         .basis = basis_words(&ShopRules::tang_wall_diameters)});
+  }
+}
+
+}  // namespace haftwright::checks

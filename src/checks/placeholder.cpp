@@ -1,1 +1,0 @@
-#include "haftwright/checks/checks.hpp"

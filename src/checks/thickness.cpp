@@ -1,0 +1,58 @@
+// Left and right side equally thick, all along the handle.
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "kinds.hpp"
+
+namespace haftwright::checks {
+namespace {
+
+/// Thickness of a side at its crest.
+double crest_mm(const SideLayout& side, double x) {
+  return side.surface.crown_mm({x, side.surface.shape().crest_y_mm});
+}
+
+/// Every station of both sides and places at most `kStep` apart in between: the curves between stations are
+/// smooth, so what lies between two places adds nothing that a maker could measure.
+std::vector<double> places(const Handle& handle) {
+  constexpr double kStep = 0.5;
+  const double from = std::max(handle.left.finished.bounds().low.x, handle.right.finished.bounds().low.x);
+  const double to = std::min(handle.left.finished.bounds().high.x, handle.right.finished.bounds().high.x);
+  std::vector<double> xs;
+  const int steps = std::max(1, static_cast<int>(std::ceil((to - from) / kStep)));
+  for (int i = 0; i <= steps; ++i) xs.push_back(from + (to - from) * i / steps);
+  for (const Which which : kBothSides)
+    for (const auto& station : handle.side(which).surface.shape().thickness_mm)
+      if (station.x > from && station.x < to) xs.push_back(station.x);
+  return xs;
+}
+
+}  // namespace
+
+void check_thickness_agree(const Report& report) {
+  const Handle& handle = report.handle;
+  double worst_x = 0;
+  double worst_mm = -1;
+  for (const double x : places(handle)) {
+    const double difference = std::abs(crest_mm(handle.left, x) - crest_mm(handle.right, x));
+    if (difference > worst_mm) {
+      worst_mm = difference;
+      worst_x = x;
+    }
+  }
+  const LengthUnit shown = report.design.shown_unit;
+  report.add({.id = "thickness.agree",
+              .where = format_length(worst_x, shown) + " behind the front of the handle",
+              .place = on_side(handle, Which::left, {worst_x, handle.left.surface.shape().crest_y_mm},
+                               crest_mm(handle.left, worst_x) - handle.left.liner_total_mm),
+              .value = worst_mm,
+              .limit = report.design.rules.thickness_agreement_mm,
+              .sense = Sense::at_most,
+              .why = "The left side is " + length_words(crest_mm(handle.left, worst_x), shown) +
+                     " thick there and the right " + length_words(crest_mm(handle.right, worst_x), shown) +
+                     ". Uneven sides feel lopsided, and raked joint lines come out at different places.",
+              .basis = basis_words(&ShopRules::thickness_agreement_mm)});
+}
+
+}  // namespace haftwright::checks
