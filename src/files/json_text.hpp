@@ -11,10 +11,9 @@ using Json = nlohmann::json;                 // read: keys found fast, however m
 using OrderedJson = nlohmann::ordered_json;  // written: keys in the order of the schema
 
 /// Parses standard JSON and nothing beside it: no comments, no byte order mark, no key twice, no number
-/// beyond a double, no more than kJsonDepth levels. Throws InputError with line and column, or with the field
+/// beyond a double, no more than limits::kNesting levels. Throws InputError with line and column, or with the field
 /// that is given twice.
 Json parse_json(std::string_view text);
-inline constexpr std::size_t kJsonDepth = 16;
 
 /// Values that fit into a line stand on one line; numbers are the shortest that read back equal.
 std::string json_text(const OrderedJson& value);

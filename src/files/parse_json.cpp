@@ -2,6 +2,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "haftwright/design/limits.hpp"
 #include "haftwright/design/validate.hpp"
 #include "json_text.hpp"
 
@@ -82,8 +83,8 @@ class Builder {
   }
 
   bool open(Json value) {
-    if (open_.size() == kJsonDepth)
-      throw InputError("", "is nested deeper than " + std::to_string(kJsonDepth) + " levels");
+    if (open_.size() == limits::kNesting)
+      throw InputError("", "is nested deeper than " + std::to_string(limits::kNesting) + " levels");
     open_.push_back(put(std::move(value)));
     keys_.emplace_back();
     return true;

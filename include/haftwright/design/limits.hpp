@@ -6,6 +6,7 @@
 namespace haftwright::limits {
 
 inline constexpr std::size_t kFileBytes = 4u << 20;
+inline constexpr std::size_t kNesting = 16;  // objects and lists inside each other
 inline constexpr std::size_t kOutlineNodes = 2000;
 inline constexpr std::size_t kCutouts = 64;
 inline constexpr std::size_t kTangHoles = 128;

@@ -1,0 +1,62 @@
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+#include "field_tables.hpp"
+#include "haftwright/design/limits.hpp"
+#include "haftwright/design/units.hpp"
+#include "haftwright/design/validate.hpp"
+
+using namespace haftwright;
+
+namespace {
+
+std::string format_text() {
+  std::ifstream file(HAFTWRIGHT_PROJECTS "/FORMAT.md");
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+/// Table rows under each heading, the header rows left out.
+std::vector<test::FieldTable> written_tables() {
+  std::istringstream text(format_text());
+  std::vector<test::FieldTable> tables;
+  for (std::string line; std::getline(text, line);) {
+    if (line.starts_with("### ")) tables.push_back({line, {}});
+    if (!tables.empty() && line.starts_with("| `")) tables.back().rows.push_back(line);
+  }
+  return tables;
+}
+
+}  // namespace
+
+TEST_CASE("FORMAT.md tells every field, range and default that the program knows, and no other") {
+  const auto wanted = test::field_tables();
+  const auto written = written_tables();
+  std::string draft;
+  for (const auto& table : wanted) {
+    draft += table.heading + "\n\n| key | value | range | default | meaning |\n|---|---|---|---|---|\n";
+    for (const auto& row : table.rows) draft += row + "\n";
+    draft += "\n";
+  }
+  INFO("the tables should read:\n" << draft);
+  REQUIRE(written.size() == wanted.size());
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    CHECK(written[i].heading == wanted[i].heading);
+    CHECK(written[i].rows == wanted[i].rows);
+  }
+}
+
+TEST_CASE("FORMAT.md states the limits on size as they are") {
+  const std::string text = format_text();
+  const auto states = [&](const std::string& sentence) {
+    INFO(sentence);
+    CHECK(text.find(sentence) != std::string::npos);
+  };
+  states("at most " + std::to_string(limits::kFileBytes) + " bytes");
+  states("at most " + std::to_string(limits::kNesting) + " levels");
+  states("at most " + std::to_string(limits::kTextBytes) + " bytes of UTF-8");
+  states("within " + shortest_number(kConcentricMm) + " mm of that hole's middle");
+}
