@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "edge_contacts.hpp"
 #include "edge_geometry.hpp"
 #include "haftwright/geometry/outline.hpp"
 #include "tolerances.hpp"
@@ -28,6 +29,54 @@ std::optional<OutlineFault> find_node_fault(const std::vector<Node>& chain) {
   return std::nullopt;
 }
 
+/// The second place where the carriers of two edges that share `corner` meet: the corner mirrored in the line
+/// through the centres (for a line: in its perpendicular through the other's centre). None for two lines, or
+/// for circles so close that they pass for one.
+std::optional<Vec2> second_meeting(const Edge& a, const Edge& b, Vec2 corner) {
+  if (!a.is_arc() && !b.is_arc()) return std::nullopt;
+  const Edge& arc = a.is_arc() ? a : b;
+  const Edge& other = a.is_arc() ? b : a;
+  Vec2 axis = other.is_arc() ? other.centre - arc.centre : turned_left(other.to - other.from);
+  const double length = std::hypot(axis.x, axis.y);
+  if (length < kSamePlace_mm) return std::nullopt;
+  axis /= length;
+  const Vec2 across = turned_left(axis);
+  return corner + across * (2 * glm::dot(across, arc.centre - corner));
+}
+
+/// True when two edges that follow each other meet anywhere but at the corner they share.
+bool neighbours_meet_again(const Edge& before, const Edge& after) {
+  const Vec2 corner = before.to;
+  const double limit = kLeastEdge_mm * kLeastEdge_mm;
+  if (after.to == before.from) return false;  // a chain of two edges meets at both its nodes, nowhere else
+  if (foot_on(after, before.from).distance_squared < limit) return true;
+  if (foot_on(before, after.to).distance_squared < limit) return true;
+  const auto again = second_meeting(before, after, corner);
+  if (!again || length_squared(*again - corner) < limit) return false;
+  const double same = kSamePlace_mm * kSamePlace_mm;
+  return foot_on(before, *again).distance_squared < same && foot_on(after, *again).distance_squared < same;
+}
+
+std::optional<OutlineFault> find_meeting(const std::vector<Edge>& edges) {
+  std::vector<Bounds> boxes;
+  for (const Edge& edge : edges) boxes.push_back(bounds_of(edge));
+  const std::size_t n = edges.size();
+  std::optional<OutlineFault> fault;
+  visit_near_pairs(boxes, kLeastEdge_mm, [&](std::size_t i, std::size_t j) {
+    const bool follows = j == i + 1;
+    const bool closes = i == 0 && j == n - 1;
+    const bool meet = follows  ? neighbours_meet_again(edges[i], edges[j])
+                      : closes ? neighbours_meet_again(edges[j], edges[i])
+                               : edge_distance_mm(edges[i], edges[j]) < kLeastEdge_mm;
+    if (meet) {
+      fault =
+          OutlineFault{i, "starts an edge that crosses or touches the edge from node " + std::to_string(j)};
+    }
+    return !meet;
+  });
+  return fault;
+}
+
 }  // namespace
 
 std::optional<OutlineFault> find_fault(const std::vector<Node>& chain) {
@@ -36,6 +85,7 @@ std::optional<OutlineFault> find_fault(const std::vector<Node>& chain) {
   for (std::size_t i = 0; i < chain.size(); ++i) {
     edges.emplace_back(chain[i].at, chain[(i + 1) % chain.size()].at, chain[i].bulge);
   }
+  if (auto fault = find_meeting(edges)) return fault;
   if (std::abs(signed_area_mm2(edges, chain.front().at)) < kLeastArea_mm2) {
     return OutlineFault{0, "is part of a chain that encloses no area"};
   }
