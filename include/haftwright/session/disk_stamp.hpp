@@ -1,0 +1,25 @@
+// Noticing that a file was changed by somebody else.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+
+namespace haftwright {
+
+/// A file as it was when we read or wrote it.
+struct DiskStamp {
+  std::uintmax_t size = 0;
+  std::filesystem::file_time_type modified;
+  std::uint64_t content = 0;  ///< FNV-1a of all bytes
+};
+/// None when the file can't be read.
+std::optional<DiskStamp> stamp_of(const std::filesystem::path& path);
+
+enum class DiskChange { none, changed, gone };
+/// Has the content changed since `stamp`? Size and time are looked at first and the bytes only when those
+/// differ, so that it may be asked every second; `by_content` always reads the bytes, for the moment before
+/// writing. A file that was only touched has not changed; `stamp` then learns its new time.
+DiskChange change_since(const std::filesystem::path& path, DiskStamp& stamp, bool by_content = false);
+
+}  // namespace haftwright
