@@ -123,7 +123,10 @@ class TableVisitor {
   }
   template <class Section>
   void section(std::string_view key, Need need, const Section& section, std::string_view what) {
-    row(key, link(kTitle<Section>), "", need == Need::required ? "required" : "its defaults", what);
+    // A hole that says nothing is no hole; every other section has something to fall back on.
+    const bool empty = std::same_as<Section, HoleSize>;
+    const std::string standard = need == Need::required ? "required" : empty ? "left out" : "its defaults";
+    row(key, link(kTitle<Section>), "", standard, what);
     visit(tables_, section);
   }
   template <class Section>
@@ -141,7 +144,7 @@ class TableVisitor {
   template <class Entry>
   void list(std::string_view key, const Count& count, Need need, const std::vector<Entry>& entries,
             std::string_view what) {
-    const std::string standard = need == Need::required ? "required" : entries.empty() ? "none" : "one";
+    const std::string standard = need == Need::required ? "required" : entries.empty() ? "none" : "one entry";
     row(key, "list of " + link(kTitle<Entry>), count_text(count), standard, what);
     visit(tables_, entries.empty() ? Entry{} : entries.front());
   }

@@ -5,8 +5,10 @@
 
 #include "field_tables.hpp"
 #include "haftwright/design/limits.hpp"
+#include "haftwright/design/starters.hpp"
 #include "haftwright/design/units.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/files/project_file.hpp"
 
 using namespace haftwright;
 
@@ -58,5 +60,18 @@ TEST_CASE("FORMAT.md states the limits on size as they are") {
   states("at most " + std::to_string(limits::kFileBytes) + " bytes");
   states("at most " + std::to_string(limits::kNesting) + " levels");
   states("at most " + std::to_string(limits::kTextBytes) + " bytes of UTF-8");
+  states(shortest_number(Finish{}.thickness_mm.front().value) + " mm throughout");
+  for (const RuleRow& row : rule_rows())
+    if (row.basis != "common practice") states(std::string(row.basis));
   states("within " + shortest_number(kConcentricMm) + " mm of that hole's middle");
+}
+
+TEST_CASE("the small project of FORMAT.md is one, with every default as the tables say") {
+  const std::string text = format_text();
+  const std::size_t from = text.find("```json\n") + 8;
+  const Design design = parse_project(text.substr(from, text.find("```", from) - from));
+  Design wanted;
+  wanted.tang.outline = starter_outline(StraightTang{});
+  wanted.left.pieces = {{"black_walnut", {}, {}}};
+  CHECK(design == wanted);
 }

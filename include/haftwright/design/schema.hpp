@@ -79,7 +79,7 @@ inline constexpr Quantity kDensity{"kg/m3", 0, 25000, true};
 inline constexpr Quantity kBondLine{"mm", 0, 2};
 inline constexpr Quantity kParts{"parts", 0, 1000, true};
 inline constexpr Quantity kGlueDensity{"g/ml", 0.5, 3};
-inline constexpr Quantity kSqueezeOut{"share", 0, 20};
+inline constexpr Quantity kSqueezeOut{"", 0, 20};
 inline constexpr Quantity kCupLoss{"ml", 0, 1000};
 inline constexpr Quantity kScaleStep{"g", 0, 100, true};
 inline constexpr Quantity kBatch{"g", 0, 10000};
