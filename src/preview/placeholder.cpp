@@ -1,0 +1,1 @@
+#include "haftwright/preview/meshes.hpp"
