@@ -1,6 +1,7 @@
 // Findings: what a check has measured, against which limit, and why a maker should care.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,8 +17,10 @@ enum class FindingUnit { millimetre, degree, count, share };
 struct Finding {
   std::string id;  ///< stable, "hole.edge"; the same for every place it is measured at
   Status status = Status::pass;
-  std::string where;          ///< "pin 2, left side, toward the belly"
-  std::optional<Vec3> place;  ///< in the handle's frame, for pointing at
+  std::string where;               ///< "pin 2, left side, toward the belly"
+  std::optional<Vec3> place;       ///< in the handle's frame, for pointing at
+  std::optional<Vec3> to;          ///< the other end of what was measured, where it runs from place to place
+  std::optional<std::size_t> pin;  ///< index in Design::pins, where the finding is about one
   double value = 0;
   double limit = 0;
   Sense sense = Sense::at_least;
