@@ -84,14 +84,14 @@ inline double parameter_of(const Edge& edge, Vec2 on_edge) {
     const Vec2 chord = edge.to - edge.from;
     return std::clamp(glm::dot(v, chord) / length_squared(chord), 0.0, 1.0);
   }
-  // The chord to the point leaves the start tangent by half the angle turned so far.
-  const Vec2 start = edge.direction(0);
-  const double turn = edge.bulge > 0 ? 1 : -1;
-  double half = std::atan2(turn * cross(start, v), glm::dot(start, v));
-  if (half < 0) {  // only by rounding at an end, or for a point off the arc: take the nearer end
-    return length_squared(v) <= length_squared(on_edge - edge.to) ? 0 : 1;
-  }
-  return std::clamp(2 * half / std::abs(edge.sweep), 0.0, 1.0);
+  // The chords from the point to both ends are as the sines of half the angles they span: near straight arcs
+  // keep all digits.
+  const double before = std::sqrt(length_squared(v));
+  const double after = std::sqrt(length_squared(edge.to - on_edge));
+  const double b = std::abs(edge.bulge);
+  const double sine = 2 * b / (1 + b * b);  // of half the sweep
+  const double cosine = (1 - b * b) / (1 + b * b);
+  return std::clamp(2 * std::atan2(before * sine, after + before * cosine) / std::abs(edge.sweep), 0.0, 1.0);
 }
 
 /// The tight box round the edge.

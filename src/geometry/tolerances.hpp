@@ -13,9 +13,9 @@ inline constexpr double kStraightSagitta_mm = 1e-9;
 /// coordinate of 100 mm (1.4e-14), and far under the kernel's own coincidence (1e-7).
 inline constexpr double kSamePlace_mm = 1e-9;
 
-/// The shortest edge and the least gap between edges that a chain given from outside may have: ten times the
-/// distance at which the solid kernel takes two places for one.
-inline constexpr double kLeastEdge_mm = 1e-6;
+/// The shortest edge and the least gap between edges that a chain given from outside may have, and the
+/// distance below which places of an offset are one: what the solid kernel takes for one place.
+inline constexpr double kLeastEdge_mm = 1e-7;
 
 /// A chain around less than this has no area to work with.
 inline constexpr double kLeastArea_mm2 = 1e-6;
