@@ -67,6 +67,13 @@ struct Corner {
   Vec2 on_butt{0, 0};
 };
 
+/// The chain, unless its measurements made spine and belly meet.
+std::vector<Node> sound(std::vector<Node> chain) {
+  want(!find_fault(chain),
+       "spine and belly meet: make front_height_mm or butt_height_mm larger, or the bow flatter");
+  return chain;
+}
+
 /// `side` is +1 at the spine, -1 at the belly: on which side of the edge the steel is not.
 Corner round_corner(const LongEdge& edge, double length, double radius, double side) {
   const double x = length - radius;
@@ -131,7 +138,7 @@ std::vector<Node> starter_outline(const StraightTang& tang) {
   const double top = tang.front_height_mm / 2;
   const LongEdge spine(tang.length_mm, top, top, 0);
   const LongEdge belly(tang.length_mm, -top, top - tang.butt_height_mm, 0);
-  return between(spine, belly, tang.length_mm, tang.ricasso_mm, tang.butt_corner_mm);
+  return sound(between(spine, belly, tang.length_mm, tang.ricasso_mm, tang.butt_corner_mm));
 }
 
 std::vector<Node> starter_outline(const BowedTang& tang) {
@@ -146,7 +153,7 @@ std::vector<Node> starter_outline(const BowedTang& tang) {
   const double top = tang.front_height_mm / 2;
   const LongEdge spine(tang.length_mm, top, top, tang.spine_rise_mm);
   const LongEdge belly(tang.length_mm, -top, top - tang.butt_height_mm, tang.belly_rise_mm);
-  return between(spine, belly, tang.length_mm, tang.ricasso_mm, tang.butt_corner_mm);
+  return sound(between(spine, belly, tang.length_mm, tang.ricasso_mm, tang.butt_corner_mm));
 }
 
 }  // namespace haftwright

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <numeric>
 #include <optional>
 #include <stdexcept>
@@ -129,6 +130,9 @@ double parse_length_mm(std::string_view text, LengthUnit unit_of_bare_number) {
 }
 
 std::string format_number(double value, int decimals) {
+  // 3.175 lies a hair below itself in binary; whoever reads 1/8 in expects it rounded up, to 3.18.
+  constexpr double kHair = 2 * std::numeric_limits<double>::epsilon();
+  if (std::abs(value) < 1e9) value *= 1 + kHair;
   std::string text(400 + static_cast<std::size_t>(decimals), '\0');
   const auto [end, error] =
       std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed, decimals);

@@ -150,10 +150,10 @@ std::vector<Problem> validate(const Design& design) {
   if (!problems.empty()) return problems;
   validate_materials(design, problems);
   validate_rules(design.rules, problems);
+  const std::size_t before_places = problems.size();
   validate_sides(design, problems);
-  const std::size_t before_tang = problems.size();
   validate_tang(design.tang, problems);
-  if (problems.size() == before_tang) validate_pins(design, problems);
+  if (problems.size() == before_places) validate_pins(design, problems);
   return problems;
 }
 

@@ -14,7 +14,7 @@ using Problems = std::vector<Problem>;
 void validate_tang(const Tang& tang, Problems& problems);
 /// Counts and orders on both sides.
 void validate_sides(const Design& design, Problems& problems);
-/// Names, holes, and places inside the handle. The tang must be good.
+/// Names, holes, and places inside the handle. Tang and sides must be good.
 void validate_pins(const Design& design, Problems& problems);
 
 std::string indexed(const char* list, std::size_t index, const char* key = nullptr);
