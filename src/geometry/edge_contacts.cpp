@@ -31,8 +31,9 @@ void CarrierMeetings::add_line_and_circle(Vec2 base, Vec2 unit, const Edge& arc,
   const double half = glm::dot(unit, k);
   const double power = glm::dot(base, base - 2.0 * k);
   const double discriminant = half * half - power;
-  if (discriminant <= 0) {
-    // -discriminant = (gap)(gap + 2 r), the gap being that between line and circle
+  // Two places closer to each other than can be told are one tangency. A miss is one too when the gap between
+  // line and circle is small: -discriminant = gap (gap + 2 r).
+  if (discriminant <= tolerance_mm * tolerance_mm) {
     if (-discriminant <= tolerance_mm * (tolerance_mm + 2 * arc.radius)) add(arc.from + base + unit * half);
     return;
   }

@@ -5,17 +5,23 @@
 #include "edge_geometry.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "offset_pieces.hpp"
+#include "tolerances.hpp"
 
 namespace haftwright {
 
 namespace {
 
-double signed_area_mm2(const std::vector<Node>& chain) {
+/// Area of a closed chain, negative for a clockwise one; 0 for one that is no shape: thinner than what passes
+/// for one place.
+double shape_area_mm2(const std::vector<Node>& chain) {
   std::vector<Edge> edges;
+  double perimeter = 0;
   for (std::size_t i = 0; i < chain.size(); ++i) {
     edges.emplace_back(chain[i].at, chain[(i + 1) % chain.size()].at, chain[i].bulge);
+    perimeter += edges.back().length();
   }
-  return signed_area_mm2(edges, chain.front().at);
+  const double area = signed_area_mm2(edges, chain.front().at);
+  return std::abs(area) < std::max(kLeastArea_mm2, kLeastEdge_mm * perimeter / 2) ? 0 : area;
 }
 
 bool is_left_of(const Outline& a, const Outline& b) {
@@ -48,8 +54,8 @@ std::vector<Region> offset(const Outline& outline, double outward_mm) {
   std::vector<Outline> holes;
   for (std::vector<Node>& chain : stitch(raw, slice_offset_edges(outline, raw, std::abs(outward_mm)))) {
     if (chain.size() < 2) continue;
-    const double area = signed_area_mm2(chain);
-    if (std::abs(area) < kOffsetSliver_mm2) continue;
+    const double area = shape_area_mm2(chain);
+    if (area == 0) continue;
     (area > 0 ? parts : holes).push_back(Outline::trusted(std::move(chain)));
   }
   return outward_mm > 0 ? one_region(std::move(parts), std::move(holes))

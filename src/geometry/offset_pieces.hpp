@@ -16,9 +16,6 @@ namespace haftwright {
 /// then lead nowhere and are pruned.
 inline constexpr double kOffsetSlack_mm = 1e-9;
 
-/// A loop thinner than the width of its own uncertainty is no loop.
-inline constexpr double kOffsetSliver_mm2 = 1e-9;
-
 /// Part of a raw edge between two places (given by number).
 struct Slice {
   std::size_t raw = 0;

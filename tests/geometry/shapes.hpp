@@ -109,6 +109,54 @@ inline std::vector<Node> random_worn(Random& random) {
   return chain;
 }
 
+/// A block with a bay behind a narrower mouth: growing it closes the mouth first.
+inline std::vector<Node> random_bay(Random& random) {
+  const double mouth = random.between(1, 8);
+  const double bay = mouth * random.between(1.05, 3);
+  const double neck = random.between(1, 10);
+  const double wall = random.between(1, 20);
+  const double side = bay + random.between(2, 20);
+  const double top = wall + 2 * bay + neck;
+  const double fillet = random.chance(0.5) ? 0 : random.between(0.1, mouth);
+  const double lean = random.chance(0.5) ? 0 : random.between(-0.5, 0.5);
+  return filleted({{{-side, 0}, fillet},
+                   {{side, lean}, fillet},
+                   {{side, top}, fillet},
+                   {{mouth, top + lean}, fillet},
+                   {{mouth, wall + 2 * bay}, fillet},
+                   {{bay, wall + 2 * bay - lean}, random.between(0, bay)},
+                   {{bay, wall}, random.between(0, bay)},
+                   {{-bay, wall}, random.between(0, bay)},
+                   {{-bay, wall + 2 * bay}, random.between(0, bay)},
+                   {{-mouth, wall + 2 * bay}, fillet},
+                   {{-mouth, top}, fillet},
+                   {{-side, top}, fillet}});
+}
+
+/// Steps up and down along x with whole coordinates: offsets by whole and half millimetres meet everywhere at
+/// once, in corners, along edges and in tangent fillets.
+inline std::vector<Node> random_steps(Random& random) {
+  const std::size_t n = random.count(1, 6);
+  std::vector<double> stations{0};
+  for (std::size_t i = 0; i < n; ++i)
+    stations.push_back(stations.back() + static_cast<double>(random.count(1, 8)));
+  const double fillet = random.chance(0.4) ? 0 : static_cast<double>(random.count(1, 4)) / 2;
+  std::vector<Corner> corners;
+  const auto add_steps = [&](double sign) {
+    for (std::size_t k = 0; k < n; ++k) {
+      const std::size_t i = sign < 0 ? k : n - 1 - k;
+      const double y = sign * static_cast<double>(random.count(1, 9));
+      const double first = stations[sign < 0 ? i : i + 1];
+      const double last = stations[sign < 0 ? i + 1 : i];
+      corners.push_back({{first, y}, fillet});
+      corners.push_back({{last, y}, fillet});
+    }
+  };
+  add_steps(-1);
+  add_steps(1);
+  return filleted(corners);
+}
+
 /// Calls make until it gives a chain without fault.
 template <class Make>
 Outline random_outline(Random& random, Make make) {
@@ -120,8 +168,19 @@ Outline random_outline(Random& random, Make make) {
 
 /// One of all the kinds above.
 inline Outline random_outline(Random& random) {
-  const double kind = random.between(0, 1);
-  return random_outline(random, kind < 0.4 ? random_star : kind < 0.75 ? random_handle : random_worn);
+  switch (random.index(6)) {
+    case 0:
+    case 1:
+      return random_outline(random, random_star);
+    case 2:
+      return random_outline(random, random_handle);
+    case 3:
+      return random_outline(random, random_worn);
+    case 4:
+      return random_outline(random, random_bay);
+    default:
+      return random_outline(random, random_steps);
+  }
 }
 
 }  // namespace haftwright::test
