@@ -3,6 +3,7 @@
 
 #include "chain_parts.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "outline_fault.hpp"
 #include "tolerances.hpp"
 
 namespace haftwright {
@@ -127,7 +128,11 @@ Outline drawn_out(const Outline& outline, End end, double by_mm) {
   append_stretch(chain, outline, first, last, {x_sign(end) * by_mm, 0});
   append_stretch(chain, outline, last, first);
   drop_short_edges(chain, kSamePlace_mm);
-  return Outline::trusted(std::move(chain));
+  Outline drawn = Outline::trusted(std::move(chain));
+  if (find_meeting(drawn.edges()) && !find_meeting(outline.edges())) {
+    throw std::invalid_argument("the end can't be drawn out: the outline would run into itself there");
+  }
+  return drawn;
 }
 
 }  // namespace haftwright

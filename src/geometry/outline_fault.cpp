@@ -1,3 +1,5 @@
+#include "outline_fault.hpp"
+
 #include <cmath>
 
 #include "edge_contacts.hpp"
@@ -57,6 +59,8 @@ bool neighbours_meet_again(const Edge& before, const Edge& after) {
   return foot_on(before, *again).distance_squared < same && foot_on(after, *again).distance_squared < same;
 }
 
+}  // namespace
+
 std::optional<OutlineFault> find_meeting(const std::vector<Edge>& edges) {
   std::vector<Bounds> boxes;
   for (const Edge& edge : edges) boxes.push_back(bounds_of(edge));
@@ -76,8 +80,6 @@ std::optional<OutlineFault> find_meeting(const std::vector<Edge>& edges) {
   });
   return fault;
 }
-
-}  // namespace
 
 std::optional<OutlineFault> find_fault(const std::vector<Node>& chain) {
   if (auto fault = find_node_fault(chain)) return fault;

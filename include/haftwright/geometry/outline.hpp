@@ -83,7 +83,8 @@ class OutlineError : public std::invalid_argument {
 };
 
 /// Looks for what keeps a chain from being an outline: fewer than two nodes (three without arcs), numbers
-/// that are not finite, an edge of no length, |bulge| over 16, crossing or touching edges, no area.
+/// that are not finite, an edge shorter than 1e-7 mm, |bulge| over 16, edges that cross or come within
+/// 1e-7 mm of each other (neighbours: anywhere but at their common node), less than 1e-6 mm2 of area.
 std::optional<OutlineFault> find_fault(const std::vector<Node>& chain);
 
 /// A valid closed chain, always counter-clockwise. A value: cheap to move, never changed after it is made.
