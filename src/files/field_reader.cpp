@@ -10,14 +10,9 @@ using schema::Count;
 using schema::Need;
 using schema::Quantity;
 
-constexpr std::size_t kQuotedBytes = 40;
-
 /// A piece of the file as it can stand in a message: not the whole of a long text.
 std::string quoted(const std::string& text) {
-  if (text.size() <= kQuotedBytes) return '"' + text + '"';
-  std::size_t end = kQuotedBytes;
-  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
-  return '"' + text.substr(0, end) + "...\"";
+  return '"' + shortened(text) + '"';
 }
 
 std::string kind_of(const Json& node) {
@@ -73,9 +68,12 @@ bool FieldReader::is_list(const Json& node, const Count& count) {
 
 void FieldReader::report_keys(const Frame& frame) {
   std::vector<std::string> missing = frame.missing;
+  std::vector<std::string> absent;
+  for (const std::string& key : frame.known)
+    if (!frame.object->contains(key)) absent.push_back(key);
   for (const auto& [key, value] : frame.object->items()) {
     if (std::ranges::find(frame.known, key) != frame.known.end()) continue;
-    const std::string near = nearest_word(key, frame.known);
+    const std::string near = nearest_word(key, absent);
     report("unknown key " + quoted(key) + schema::did_you_mean(near));
     // A misspelt key is one mistake, not two.
     std::erase(missing, near);

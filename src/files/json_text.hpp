@@ -11,11 +11,14 @@ using Json = nlohmann::json;                 // read: keys found fast, however m
 using OrderedJson = nlohmann::ordered_json;  // written: keys in the order of the schema
 
 /// Parses standard JSON and nothing beside it: no comments, no byte order mark, no key twice, no number
-/// beyond a double, no more than limits::kNesting levels. Throws InputError with line and column, or with the field
-/// that is given twice.
+/// beyond a double, no more than limits::kNesting levels. Throws InputError with line and column, or with the
+/// field that is given twice.
 Json parse_json(std::string_view text);
 
 /// Values that fit into a line stand on one line; numbers are the shortest that read back equal.
 std::string json_text(const OrderedJson& value);
+
+/// The beginning of a text, cut between characters, with "..." where it went on: for messages.
+std::string shortened(const std::string& text);
 
 }  // namespace haftwright

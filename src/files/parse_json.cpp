@@ -13,17 +13,21 @@ namespace {
 std::string place_in(std::string_view text, std::size_t byte) {
   const std::string_view before = text.substr(0, byte);
   const auto line = std::count(before.begin(), before.end(), '\n') + 1;
-  const std::size_t line_start = before.rfind('\n') + 1;  // npos + 1 is 0
-  const auto column = std::count_if(before.begin() + static_cast<std::ptrdiff_t>(line_start), before.end(),
-                                    [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
-  return "line " + std::to_string(line) + ", column " + std::to_string(std::max<std::ptrdiff_t>(column, 1));
+  const std::string_view in_line = before.substr(before.rfind('\n') + 1);  // npos + 1 is 0
+  const auto column = std::count_if(in_line.begin(), in_line.end(),
+                                    [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }) +
+                      1;
+  return "line " + std::to_string(line) + ", column " + std::to_string(column);
 }
 
-/// The parser's sentence without its own prefix: "syntax error while parsing value - unexpected ...".
+constexpr std::string_view kLastRead = "; last read:";
+
+/// The parser's sentence without its prefix and without the text it has read, which may be all of the file.
 std::string parser_sentence(std::string_view what) {
   const std::size_t column = what.find("column ");
   const std::size_t colon = column == what.npos ? what.npos : what.find(": ", column);
-  return std::string(colon == what.npos ? what : what.substr(colon + 2));
+  if (colon != what.npos) what.remove_prefix(colon + 2);
+  return std::string(what.substr(0, what.find(kLastRead)));
 }
 
 /// Builds the value as the parser goes, knowing at each moment which field it is in.
@@ -60,11 +64,15 @@ class Builder {
 
   template <class Error>
   bool parse_error(std::size_t position, const std::string& token, const Error& error) {
+    const std::string_view what = error.what();
+    // A text or number out of its place is to blame from its beginning, all else at its last character.
+    const bool misplaced = what.find("unexpected string literal") != what.npos ||
+                           what.find("unexpected number literal") != what.npos;
+    const std::size_t blamed = misplaced ? token.size() : 1;
     const bool too_large = error.id == 406;
-    // The position counts the byte read last, so the byte before it is where the trouble is.
-    throw InputError("", place_in(text_, position) + ": " +
-                             (too_large ? "the number " + token + " is too large"
-                                        : "not valid JSON: " + parser_sentence(error.what())));
+    throw InputError("", place_in(text_, position - std::min(blamed, position)) + ": " +
+                             (too_large ? "the number " + shortened(token) + " is too large"
+                                        : "not valid JSON: " + parser_sentence(what)));
   }
 
  private:
@@ -121,6 +129,9 @@ class Builder {
 Json parse_json(std::string_view text) {
   if (text.starts_with("\xEF\xBB\xBF"))
     throw InputError("", "begins with a byte order mark; save it as UTF-8 without one");
+  // The parser would take it for the end and never look at what follows.
+  if (const std::size_t zero = text.find('\0'); zero != text.npos)
+    throw InputError("", place_in(text, zero) + ": holds a zero byte, so it is no text");
   Builder builder(text);
   Json::sax_parse(text, &builder);
   return builder.take();
