@@ -48,7 +48,7 @@ std::optional<struct stat> old_file(const fs::path& path, const fs::path& target
   if (!S_ISREG(status.st_mode))
     throw OutputError(path.string() + " can't be written: it is not an ordinary file");
   // A rename would replace it all the same; whoever took the permission away meant it.
-  if (::access(target.c_str(), W_OK) != 0) refuse(path, errno);
+  if (::faccessat(AT_FDCWD, target.c_str(), W_OK, AT_EACCESS) != 0) refuse(path, errno);
   return status;
 }
 
