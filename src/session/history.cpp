@@ -44,8 +44,8 @@ bool History::go_to(std::size_t step) {
   return true;
 }
 
-bool History::unsaved() const {
-  return !saved_ || (saved_ != snapshot() && *saved_ != current());
+bool History::unsaved(const std::shared_ptr<const Design>& design) const {
+  return !saved_ || (saved_ != design && *saved_ != *design);
 }
 
 }  // namespace haftwright

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <chrono>
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -21,6 +22,7 @@ struct Offer {
   std::filesystem::path project;  ///< the file it was opened from; empty: never saved
   std::string name;               ///< the project's own name, else its file's
   std::chrono::system_clock::time_point when;
+  std::optional<std::uint64_t> based_on;  ///< content of the file it was made from
   Design design;
 };
 
@@ -29,29 +31,34 @@ class Autosave {
  public:
   /// `config_folder` as in settings.hpp.
   explicit Autosave(std::filesystem::path config_folder);
-  /// As clear(): a clean end leaves nothing behind.
+  /// Lets go of what it holds, which is then offered back: only clear() takes it away.
   ~Autosave();
   Autosave(const Autosave&) = delete;
   Autosave& operator=(const Autosave&) = delete;
 
-  /// Writes `design` safely in place of what was kept before. Throws OutputError.
-  void keep(const Design& design, const std::filesystem::path& project);
+  /// Writes `design` safely in place of what was kept before. `based_on` is the content (see disk_stamp.hpp)
+  /// that the project's file had when it was read or written last. Throws OutputError.
+  void keep(const Design& design, const std::filesystem::path& project,
+            std::optional<std::uint64_t> based_on = std::nullopt);
   bool holds_work() const { return holds_work_; }
   /// Nothing is unsaved any longer: removes the folder. Never throws.
   void clear();
 
+  /// Where the work is; a new one after clear().
   const std::filesystem::path& folder() const { return folder_; }
 
  private:
   void open_folder();
+  void release();
 
+  std::filesystem::path parent_;
   std::filesystem::path folder_;
   int lock_ = -1;
   bool holds_work_ = false;
 };
 
 /// Work left behind by programs that are gone, newest first. Never throws; work that can't be read any longer
-/// is told in `unreadable` (its folder's path and why) and left where it is.
+/// is set aside once and told in `unreadable` (the folder it is in now, and why).
 struct LeftBehind {
   std::vector<Offer> offers;
   std::vector<std::string> unreadable;

@@ -35,16 +35,16 @@ class Document {
   explicit Document(Design design, std::shared_ptr<const Design> saved = nullptr);
 
   /// What the views show: with a draft open, its last good Design.
-  const Design& design() const { return *shown_; }
-  std::shared_ptr<const Design> snapshot() const { return shown_; }
+  const Design& design() const { return *current_->design; }
+  std::shared_ptr<const Design> snapshot() const { return current_->design; }
   /// Grows whenever design() may have changed: for redrawing, and for dropping what was made of an older one.
   std::uint64_t revision() const { return revision_; }
 
   /// The answers for design(), or, while that can't be laid out, the last ones that could; null when none
   /// ever could. Stale answers belong to answers()->design.
-  const Answers* answers() const { return answers_.get(); }
-  std::shared_ptr<const Answers> answers_snapshot() const { return answers_; }
-  bool answers_stale() const { return !answers_ || answers_->design != shown_; }
+  const Answers* answers() const { return good_.get(); }
+  std::shared_ptr<const Answers> answers_snapshot() const { return good_; }
+  bool answers_stale() const { return good_ != current_; }
   /// Why the last edit was refused, or why design() can't be laid out. Empty when all is well. An edit that
   /// refused itself has an empty field.
   const std::vector<Problem>& problems() const { return problems_; }
@@ -76,23 +76,26 @@ class Document {
   bool go_to(std::size_t step);
 
   /// design() differs from what the file holds.
-  bool unsaved() const;
+  bool unsaved() const { return history_.unsaved(current_->design); }
   /// After the current Design was written. An open draft stays open and unsaved.
   void mark_saved() { history_.mark_saved(); }
   void mark_unsaved() { history_.mark_unsaved(); }
 
  private:
+  using AnswersPointer = std::shared_ptr<const Answers>;
   struct Draft {
     std::string label;
-    bool refused = false;  ///< the last preview was
+    AnswersPointer before;  ///< of the Design it began with
+    bool refused = false;   ///< the last preview was
   };
 
-  void show(std::shared_ptr<const Design> design);
-  bool step(bool (History::*move)());
+  void show(AnswersPointer answers);
+  bool drop_changed_draft();
+  void show_current();
 
   History history_;
-  std::shared_ptr<const Design> shown_;
-  std::shared_ptr<const Answers> answers_;
+  AnswersPointer current_;  ///< of design()
+  AnswersPointer good_;     ///< the last with a handle
   std::vector<Problem> problems_;
   std::optional<Draft> draft_;
   std::uint64_t revision_ = 0;

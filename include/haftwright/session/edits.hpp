@@ -45,7 +45,7 @@ Edited swap_sides(const Design& design);
 /// How a dragged pin may go.
 struct PinPath {
   bool along_axis = false;    ///< keeps its y
-  double snap_within_mm = 0;  ///< goes to the nearest even spacing, or the y of another pin, this near
+  double snap_within_mm = 0;  ///< goes to an even spacing, and to the axis or another pin's y, this near
 };
 /// x places at which the pin would be evenly spaced: half-way between its neighbours, or as far from one
 /// neighbour as that is from the next. Sorted.

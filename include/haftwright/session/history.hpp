@@ -41,8 +41,9 @@ class History {
   void mark_saved() { saved_ = snapshot(); }
   /// Nothing on disk equals the current Design any longer (the file changed or is gone).
   void mark_unsaved() { saved_ = nullptr; }
-  /// The current Design differs, by value, from the one that was saved or read last.
-  bool unsaved() const;
+  /// `design` differs, by value, from the one that was saved or read last.
+  bool unsaved(const std::shared_ptr<const Design>& design) const;
+  bool unsaved() const { return unsaved(snapshot()); }
 
  private:
   struct Step {

@@ -4,7 +4,7 @@
 // is one place for each kind of job and the newest request wins it: a request that is waiting is replaced,
 // one that is running is told to stop. Files are made before facts: an export sends a running measurement
 // back to the queue and no edit ever stops an export. Results come back as values; one that a newer request
-// has overtaken is dropped by its number.
+// has overtaken is dropped by its number, but a file that was written is told of.
 #pragma once
 
 #include <array>
@@ -39,6 +39,7 @@ struct FileWritten {
   std::filesystem::path path;
   std::size_t bytes = 0;
   std::vector<BodyFacts> bodies;
+  bool checks_fail = false;  ///< of the handle or the guide; it was written all the same
 };
 struct FactsFound {
   std::vector<BodyFacts> bodies;

@@ -1,8 +1,9 @@
 // The program behind the window: what is open, what is asked, what is remembered. No window in it.
 //
 // The window calls request_*() and save*() for what the person wants, shows question() when there is one and
-// answers it, shows notices(), and calls tick() after each event and no later than next_tick(). Nothing here
-// throws for bad input or a full disk: it becomes a notice and what was open stays open.
+// answers it, asks for a file name when wants_path(), shows notices(), and calls tick() after each event and
+// no later than next_tick(). Nothing here throws for bad input or a full disk: it becomes a notice, and what
+// was open stays open.
 #pragma once
 
 #include <chrono>
@@ -11,6 +12,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <variant>
 #include <vector>
@@ -27,7 +29,7 @@ namespace haftwright {
 struct Notice {
   enum class Kind { done, warning, error };
   Kind kind = Kind::done;
-  std::string title;               ///< "The file could not be opened"
+  std::string title;               ///< "The file can't be opened"
   std::vector<std::string> lines;  ///< one problem each, in plain words; may be empty
 };
 
@@ -38,11 +40,11 @@ const char* label_of(Choice choice);
 /// A question that waits for the person. At most one at a time.
 struct Question {
   enum class Kind {
-    unsaved,            ///< before another project is opened, or the end: save, discard, cancel
-    changed_on_disk,    ///< somebody else wrote the file: reload, keep
-    gone_from_disk,     ///< somebody removed or renamed the file: keep, save_elsewhere
-    overwrite_changed,  ///< saving would undo what somebody else wrote: overwrite, save_elsewhere, cancel
-    replace_file        ///< saving under the name of another file: overwrite, save_elsewhere, cancel
+    unsaved,            ///< before another project is opened, or the end
+    changed_on_disk,    ///< somebody else wrote the file
+    gone_from_disk,     ///< somebody removed or renamed the file
+    overwrite_changed,  ///< saving would undo what somebody else wrote
+    replace_file        ///< saving or exporting under the name of a file that is there already
   };
   Kind kind = Kind::unsaved;
   std::string text;
@@ -56,40 +58,43 @@ class Session {
   /// `config_folder` as in settings.hpp; `wake` and `work` as in jobs.hpp. Reads the settings and looks for
   /// work that was left behind.
   explicit Session(std::filesystem::path config_folder, std::function<void()> wake, Jobs::Work work = do_job);
-  /// A clean end: settings written, nothing left in the autosave.
+  /// Work that is still unsaved (no request_quit() went through) stays in the autosave and is offered next
+  /// time.
   ~Session();
 
   // --- What is open ---
   /// Null on the start page.
   Document* document() { return document_.get(); }
   const Document* document() const { return document_.get(); }
-  /// Empty when never saved.
+  /// The project's file, absolute; empty when never saved.
   const std::filesystem::path& path() const { return path_; }
-  /// For the title bar: the project's name, else its file's, else "Untitled".
+  /// For the title bar: the project's name, else its file's, else "Untitled"; empty on the start page.
   std::string title() const;
   bool unsaved() const { return document_ && document_->unsaved(); }
 
-  // --- What the person wants. Unsaved work is asked about first, except where that is said ---
+  // --- What the person wants; unsaved work is asked about first ---
   /// Also for a dropped file and for the command line. A file that can't be read is told at once, before
-  /// anything is asked.
+  /// anything is asked. The file that is open already is read again, see reload().
   void request_open(const std::filesystem::path& path);
+  /// Opens `design` as a project without a file. One that does not pass validate() is told and not opened.
   void request_new(Design design);
+  /// Back to the start page.
   void request_close();
   void request_quit();
-  /// Back to what the file holds.
-  void request_reload();
   /// True once request_quit() went through.
   bool quitting() const { return quitting_; }
 
-  /// With no file name yet it asks for one: see wants_path().
+  /// Back to what the file holds, as a step that undo takes back; so nothing is asked.
+  void reload();
+  /// With no file yet, see wants_path().
   void save();
   void save_as(const std::filesystem::path& path);
-  /// The window should ask for a file name now, then call save_as() or give_up_path().
+  /// Call save_as() or give_up_path() once the person has named a file.
   bool wants_path() const { return wants_path_; }
   void give_up_path();
 
   const std::optional<Question>& question() const { return question_; }
-  /// Choices that the question does not offer are taken as its last one.
+  /// A choice that the question does not offer is taken as its last one.
   void answer(Choice choice);
 
   // --- Unsaved work of an earlier run ---
@@ -98,26 +103,29 @@ class Session {
   void request_restore(std::size_t offer);
   void discard_offer(std::size_t offer);
 
-  // --- Files made in the background ---
-  /// Keeps unsaved work first, then starts. The end comes as a notice.
+  // --- Files and facts made in the background ---
+  /// Keeps unsaved work first (the kernel may crash), then starts. The end comes as a notice.
   void export_step(JobKind kind, const std::filesystem::path& path);
+  /// For progress and cancel. Results are collected by tick().
   Jobs& jobs() { return jobs_; }
-  /// Facts of the exact bodies for the Design they were asked for; null before that.
   struct ExactFacts {
     std::shared_ptr<const Design> design;
     std::vector<BodyFacts> bodies;
     std::string problem;  ///< why there are none
   };
+  /// Measures the exact bodies of the current Design; stopped when the Design changes meanwhile.
   void request_exact_facts();
+  /// The last ones measured, of ExactFacts::design.
   const std::optional<ExactFacts>& exact_facts() const { return exact_facts_; }
 
   // --- Telling and remembering ---
+  /// Oldest first.
   const std::deque<Notice>& notices() const { return notices_; }
   void dismiss_notice();
   void tell(Notice notice) { notices_.push_back(std::move(notice)); }
   const Settings& settings() const { return settings_; }
   /// Written at once; a failure becomes a notice.
-  void change_settings(const Settings& settings);
+  void change_settings(Settings settings);
 
   // --- Time ---
   static constexpr std::chrono::milliseconds kAutosaveRest{1000};   ///< at least between two autosaves
@@ -127,13 +135,13 @@ class Session {
   void tick(Clock::time_point now);
   /// When tick() is wanted at the latest; none: only after events.
   std::optional<Clock::time_point> next_tick() const;
-  /// Look at the file now, as when the window gets the focus back.
+  /// Looks at the file now, as when the window gets the focus back.
   void look_at_disk();
 
  private:
   struct OpenFile {
     std::filesystem::path path;
-    Design design;
+    std::shared_ptr<const Design> design;
     std::optional<DiskStamp> stamp;
   };
   struct NewProject {
@@ -144,23 +152,35 @@ class Session {
   struct Restore {
     Offer offer;
   };
+  /// What waits until unsaved work is out of the way.
   using Action = std::variant<OpenFile, NewProject, CloseProject, Quit, Restore>;
 
+  std::optional<OpenFile> read(const std::filesystem::path& path);
   void request(Action action);
   void perform(Action action);
   void perform_pending();
   void forget_pending();
-  void open_document(Design design, std::shared_ptr<const Design> saved, std::filesystem::path path,
-                     std::optional<DiskStamp> stamp);
-  bool read(const std::filesystem::path& path, OpenFile& file);
-  void ask(Question::Kind kind);
+  void show(Design design, std::shared_ptr<const Design> saved, const std::filesystem::path& path,
+            std::optional<DiskStamp> stamp);
+  void show_nothing();
+  void restore(const Offer& offer);
+
+  void ask(Question::Kind kind, const std::filesystem::path& about);
   void ask_for_path();
+  void answer_overwrite();
+  void keep_mine();
+  bool disk_holds_the_same();
   bool write(const std::filesystem::path& path);
-  void keep_work(Clock::time_point now);
+
+  Clock::time_point keep_due() const;
+  void keep_work(Clock::time_point now, bool at_once);
+  void start_export();
   void take_results();
-  void take_facts(JobResult result);
+  void take_file(const JobResult& result);
+  void take_facts(const JobResult& result);
   void remember_recent(const std::filesystem::path& path);
   void store_settings();
+  void tell_error(std::string title, std::string line);
 
   std::filesystem::path config_folder_;
   Settings settings_;
@@ -169,19 +189,23 @@ class Session {
 
   std::unique_ptr<Document> document_;
   std::filesystem::path path_;
-  std::optional<DiskStamp> stamp_;
-  DiskChange told_change_ = DiskChange::none;
+  std::optional<DiskStamp> stamp_;  ///< none: saving over a file that is there is asked about
 
   std::optional<Question> question_;
-  std::optional<Action> pending_;       ///< what waits for the question, or for a file name
-  std::filesystem::path pending_path_;  ///< what save_as was asked for
+  std::filesystem::path question_path_;       ///< the file that the question is about
+  std::optional<Action> pending_;             ///< waits for the question, or for a file name
+  std::optional<JobRequest> pending_export_;  ///< waits for replace_file
   bool wants_path_ = false;
   bool quitting_ = false;
 
   Autosave autosave_;
   std::shared_ptr<const Design> kept_;  ///< what the autosave holds
-  Clock::time_point kept_at_{};
-  Clock::time_point looked_at_{};
+  std::optional<Clock::time_point> kept_at_;
+  std::optional<Clock::time_point> looked_at_;
+  bool told_not_kept_ = false;
+
+  std::set<std::filesystem::path> exported_;  ///< may be written again without asking
+  std::shared_ptr<const Design> measuring_;   ///< facts asked for
   std::optional<ExactFacts> exact_facts_;
   Jobs jobs_;
 };

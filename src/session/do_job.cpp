@@ -1,0 +1,72 @@
+#include "haftwright/checks/checks.hpp"
+#include "haftwright/design/validate.hpp"
+#include "haftwright/files/safe_write.hpp"
+#include "haftwright/guide/drill_guide.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "haftwright/session/jobs.hpp"
+
+namespace haftwright {
+namespace {
+
+// How far along a job is once its bodies are made; making the file's text and writing it is the rest.
+constexpr double kBodiesShare = 0.8;
+constexpr double kTextShare = 0.95;
+
+void stop_if_cancelled(const JobContext& context) {
+  if (context.cancelled()) throw Cancelled{};
+}
+
+bool fails(const std::vector<Finding>& findings) {
+  return worst(findings) == Status::fail;
+}
+
+FileWritten write_step(const JobRequest& request, const Bodies& bodies, const JobContext& context) {
+  stop_if_cancelled(context);
+  context.progress(kBodiesShare, "putting the file together");
+  const std::string text = bodies.step_text(request.product_name);
+  stop_if_cancelled(context);
+  context.progress(kTextShare, "writing the file");
+  write_file_safely(request.path, text);
+  return {request.path, text.size(), bodies.facts(), false};
+}
+
+}  // namespace
+
+const char* name_of(JobKind kind) {
+  switch (kind) {
+    case JobKind::guide_step:
+      return "drill guide";
+    case JobKind::handle_step:
+      return "finished handle";
+    case JobKind::handle_facts:
+      break;
+  }
+  return "exact bodies";
+}
+
+JobOutcome do_job(const JobRequest& request, const JobContext& context) {
+  const Design& design = *request.design;
+  context.progress(0, "laying the handle out");
+  if (std::vector<Problem> problems = validate(design); !problems.empty())
+    throw InputError(std::move(problems));
+  const Handle handle = lay_out(design);
+  const bool checks_fail = fails(run_checks(design, handle));
+  JobContext building = context;
+  building.progress = [&](double share, const std::string& step) {
+    context.progress(kBodiesShare * share, step);
+  };
+  stop_if_cancelled(context);
+  if (request.kind == JobKind::guide_step) {
+    const DrillGuide guide = lay_out_guide(design, handle);
+    FileWritten written = write_step(request, build_guide(guide, building), context);
+    written.checks_fail = checks_fail || fails(guide.findings);
+    return written;
+  }
+  const Bodies bodies = build_handle(design, handle, building);
+  if (request.kind == JobKind::handle_facts) return FactsFound{bodies.facts()};
+  FileWritten written = write_step(request, bodies, context);
+  written.checks_fail = checks_fail;
+  return written;
+}
+
+}  // namespace haftwright

@@ -1,0 +1,120 @@
+#include "haftwright/session/document.hpp"
+
+#include <utility>
+
+namespace haftwright {
+namespace {
+
+const std::string kNoLabel;
+
+std::shared_ptr<const Answers> answers_for(std::shared_ptr<const Design> design) {
+  return std::make_shared<const Answers>(derive(std::move(design)));
+}
+
+}  // namespace
+
+Document::Document(Design design, std::shared_ptr<const Design> saved)
+    : history_(std::make_shared<const Design>(std::move(design)), std::move(saved)) {
+  show_current();
+}
+
+void Document::show(AnswersPointer answers) {
+  current_ = std::move(answers);
+  if (current_->laid_out()) good_ = current_;
+  problems_ = current_->problems;
+  ++revision_;
+}
+
+void Document::show_current() {
+  show(answers_for(history_.snapshot()));
+}
+
+const std::string& Document::draft_label() const {
+  return draft_ ? draft_->label : kNoLabel;
+}
+
+Outcome Document::apply(std::string label, const Edited& edit) {
+  begin(std::move(label));
+  preview(edit);
+  return commit();
+}
+
+void Document::begin(std::string label) {
+  commit();
+  problems_ = current_->problems;
+  draft_ = {std::move(label), current_, false};
+}
+
+Outcome Document::preview(const Edited& edit) {
+  if (!draft_) return Outcome::refused;
+  draft_->refused = !edit;
+  if (!edit) {
+    problems_ = {{"", edit.refusal()}};
+    return Outcome::refused;
+  }
+  if (*edit == design()) {
+    problems_ = current_->problems;
+    return Outcome::unchanged;
+  }
+  if (*edit == base()) {
+    show(draft_->before);
+    return Outcome::changed;
+  }
+  AnswersPointer next = answers_for(std::make_shared<const Design>(*edit));
+  // Only a Design that can't be laid out itself may be followed by one that can't.
+  if (!next->valid || (!next->laid_out() && current_->laid_out())) {
+    draft_->refused = true;
+    problems_ = next->problems;
+    return Outcome::refused;
+  }
+  show(std::move(next));
+  return Outcome::changed;
+}
+
+Outcome Document::commit() {
+  if (!draft_) return Outcome::unchanged;
+  Draft draft = std::move(*draft_);
+  draft_.reset();
+  if (history_.push(std::move(draft.label), current_->design)) {
+    problems_ = current_->problems;
+    return Outcome::changed;
+  }
+  return draft.refused ? Outcome::refused : Outcome::unchanged;
+}
+
+void Document::cancel() {
+  if (!draft_) return;
+  const Draft draft = std::move(*draft_);
+  draft_.reset();
+  show(draft.before);
+}
+
+/// A draft that has changed nothing is in nobody's way and goes silently.
+bool Document::drop_changed_draft() {
+  const bool changed = draft_ && current_ != draft_->before;
+  cancel();
+  return changed;
+}
+
+bool Document::undo() {
+  if (drop_changed_draft()) return true;
+  if (!history_.undo()) return false;
+  show_current();
+  return true;
+}
+
+bool Document::redo() {
+  if (drop_changed_draft()) return true;
+  if (!history_.redo()) return false;
+  show_current();
+  return true;
+}
+
+bool Document::go_to(std::size_t step) {
+  if (drop_changed_draft()) return true;
+  if (!history_.go_to(step)) return false;
+  show_current();
+  return true;
+}
+
+}  // namespace haftwright

@@ -1,0 +1,67 @@
+// What the edits share: which list an edit of a side goes to, and how a wrong index is refused.
+#pragma once
+
+#include <string>
+
+#include "haftwright/session/edits.hpp"
+
+namespace haftwright::edits {
+
+/// The field of `side` that an edit changes: the right side's own, or the left's where it is linked.
+template <class T>
+T& field_of(Design& design, Which side, T Side::*in_left, std::optional<T> SideOverrides::*in_right) {
+  std::optional<T>& own = design.right.*in_right;
+  return side == Which::right && own ? *own : design.left.*in_left;
+}
+inline std::vector<Sheet>& liners_of(Design& design, Which side) {
+  return field_of(design, side, &Side::liners, &SideOverrides::liners);
+}
+inline std::vector<Piece>& pieces_of(Design& design, Which side) {
+  return field_of(design, side, &Side::pieces, &SideOverrides::pieces);
+}
+inline std::vector<Joint>& joints_of(Design& design, Which side) {
+  return field_of(design, side, &Side::joints, &SideOverrides::joints);
+}
+inline Finish& finish_of(Design& design, Which side) {
+  return field_of(design, side, &Side::finish, &SideOverrides::finish);
+}
+
+/// "There is no joint 3 on the left side."
+inline Edited no_such(const std::string& what, std::size_t index, const std::string& where) {
+  return Edited::refused("there is no " + what + " " + std::to_string(index + 1) + where);
+}
+inline std::string on(Which side) {
+  return std::string(" on the ") + name_of(side) + " side";
+}
+inline Edited too_many(const std::string& what, std::size_t most) {
+  return Edited::refused(what + " can be no more than " + std::to_string(most));
+}
+
+template <class T>
+auto at(std::vector<T>& list, std::size_t index) {
+  return list.begin() + static_cast<std::ptrdiff_t>(index);
+}
+
+/// Copies the Design, lets `change(entry)` loose on one entry of a list, refuses an index past its end.
+template <class List, class Change>
+Edited change_entry(const Design& design, List&& list_of, std::size_t index, const std::string& what,
+                    const std::string& where, Change&& change) {
+  Design edited = design;
+  auto& list = list_of(edited);
+  if (index >= list.size()) return no_such(what, index, where);
+  change(list[index]);
+  return edited;
+}
+
+/// "pin 4": the first such name that nothing in `list` has.
+template <class List>
+std::string free_name(const std::string& word, const List& list) {
+  for (std::size_t number = list.size() + 1;; ++number) {
+    std::string name = word + " " + std::to_string(number);
+    bool taken = false;
+    for (const auto& entry : list) taken = taken || entry.name == name;
+    if (!taken) return name;
+  }
+}
+
+}  // namespace haftwright::edits

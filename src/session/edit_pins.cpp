@@ -1,0 +1,122 @@
+#include <algorithm>
+#include <cmath>
+
+#include "edit_parts.hpp"
+#include "haftwright/design/limits.hpp"
+#include "haftwright/design/starters.hpp"
+
+namespace haftwright {
+namespace {
+
+using edits::no_such;
+
+auto pins_in = [](Design& design) -> std::vector<Pin>& { return design.pins; };
+
+/// The one of `places` nearest to `value`, when it is within reach; else `value`.
+double snapped(double value, const std::vector<double>& places, double within) {
+  double best = value;
+  double reach = within;
+  for (const double place : places)
+    if (std::abs(place - value) <= reach) {
+      best = place;
+      reach = std::abs(place - value);
+    }
+  return best;
+}
+
+/// The axis, and where the other pins stand across it.
+std::vector<double> levels(const Design& design, std::size_t pin) {
+  std::vector<double> found{0};
+  for (std::size_t i = 0; i < design.pins.size(); ++i)
+    if (i != pin) found.push_back(design.pins[i].at_mm.y);
+  return found;
+}
+
+/// A pin as a new project starts with.
+Pin first_pin(LengthUnit unit) {
+  return starter_design(starter_outline(StraightTang{}), Tang{}.thickness_front_mm, unit).pins.front();
+}
+
+}  // namespace
+
+std::vector<double> even_spacings_mm(const Design& design, std::size_t pin) {
+  std::vector<double> others;
+  for (std::size_t i = 0; i < design.pins.size(); ++i)
+    if (i != pin) others.push_back(design.pins[i].at_mm.x);
+  std::ranges::sort(others);
+  others.erase(std::unique(others.begin(), others.end()), others.end());
+
+  std::vector<double> places;
+  for (std::size_t i = 0; i + 1 < others.size(); ++i) {
+    const double from = others[i];
+    const double to = others[i + 1];
+    places.push_back((from + to) / 2);
+    // Repeating this gap on either side, as long as the new place is next to it.
+    const double behind = to + (to - from);
+    const double ahead = from - (to - from);
+    if (i + 2 >= others.size() || behind < others[i + 2]) places.push_back(behind);
+    if (i == 0 || ahead > others[i - 1]) places.push_back(ahead);
+  }
+  std::ranges::sort(places);
+  return places;
+}
+
+Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath& path) {
+  if (pin >= design.pins.size()) return no_such("pin", pin, "");
+  const Pin& before = design.pins[pin];
+  if (!before.existing_tang_hole.empty())
+    return Edited::refused(before.name + " goes through hole \"" + before.existing_tang_hole +
+                           "\", which the tang has already. Move that hole, or give the pin a hole of its "
+                           "own first.");
+  if (path.snap_within_mm > 0)
+    to_mm = {snapped(to_mm.x, even_spacings_mm(design, pin), path.snap_within_mm),
+             snapped(to_mm.y, levels(design, pin), path.snap_within_mm)};
+  if (path.along_axis) to_mm.y = before.at_mm.y;
+  Design edited = design;
+  edited.pins[pin].at_mm = to_mm;
+  return edited;
+}
+
+Edited add_pin(const Design& design, Vec2 at_mm) {
+  if (design.pins.size() >= limits::kPins) return edits::too_many("pins", limits::kPins);
+  const auto nearest = std::ranges::min_element(
+      design.pins, {}, [&](const Pin& pin) { return glm::distance(pin.at_mm, at_mm); });
+  Pin pin = nearest == design.pins.end() ? first_pin(design.shown_unit) : *nearest;
+  pin.name = edits::free_name("pin", design.pins);
+  pin.at_mm = at_mm;
+  if (!pin.existing_tang_hole.empty()) {
+    pin.existing_tang_hole.clear();
+    pin.tang_hole = pin.scale_hole;
+  }
+  Design edited = design;
+  edited.pins.push_back(std::move(pin));
+  return edited;
+}
+
+Edited remove_pin(const Design& design, std::size_t pin) {
+  if (pin >= design.pins.size()) return no_such("pin", pin, "");
+  Design edited = design;
+  edited.pins.erase(edits::at(edited.pins, pin));
+  return edited;
+}
+
+Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& hole) {
+  const auto found = std::ranges::find(design.tang.holes, hole, &TangHole::name);
+  if (found == design.tang.holes.end())
+    return Edited::refused("the tang has no hole called \"" + hole + "\"");
+  return edits::change_entry(design, pins_in, pin, "pin", "", [&](Pin& changed) {
+    changed.at_mm = found->at_mm;
+    changed.existing_tang_hole = hole;
+    changed.tang_hole = {};
+  });
+}
+
+Edited drill_tang_hole(const Design& design, std::size_t pin) {
+  return edits::change_entry(design, pins_in, pin, "pin", "", [](Pin& changed) {
+    if (changed.existing_tang_hole.empty()) return;
+    changed.existing_tang_hole.clear();
+    changed.tang_hole = changed.scale_hole;
+  });
+}
+
+}  // namespace haftwright

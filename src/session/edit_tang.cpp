@@ -1,0 +1,130 @@
+#include <algorithm>
+#include <cmath>
+
+#include "edit_parts.hpp"
+#include "haftwright/design/limits.hpp"
+#include "haftwright/design/schema.hpp"
+
+namespace haftwright {
+namespace {
+
+using edits::no_such;
+
+/// The chain meant, or null.
+std::vector<Node>* chain_of(Design& design, OutlineOf of) {
+  if (!of.cutout) return &design.tang.outline;
+  return *of.cutout < design.tang.cutouts.size() ? &design.tang.cutouts[*of.cutout] : nullptr;
+}
+
+/// Copies the Design and hands `change(chain)` the outline meant, once `node` is known to be on it;
+/// `change` tells what is wrong, or nothing.
+template <class Change>
+Edited change_outline(const Design& design, OutlineOf of, std::size_t node, Change&& change) {
+  Design edited = design;
+  std::vector<Node>* chain = chain_of(edited, of);
+  if (!chain) return no_such("cutout", *of.cutout, " in the tang");
+  if (node >= chain->size()) return no_such("node", node, " on that outline");
+  const std::string refusal = change(*chain);
+  return refusal.empty() ? Edited(std::move(edited)) : Edited::refused(refusal);
+}
+
+template <class Change>
+void for_pins_through(Design& design, const std::string& hole, Change&& change) {
+  for (Pin& pin : design.pins)
+    if (pin.existing_tang_hole == hole) change(pin);
+}
+
+}  // namespace
+
+Edited move_node(const Design& design, OutlineOf of, std::size_t node, Vec2 to_mm) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) {
+    chain[node].at = to_mm;
+    return "";
+  });
+}
+
+Edited bend_edge(const Design& design, OutlineOf of, std::size_t node, double bulge) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) {
+    chain[node].bulge = bulge;
+    return "";
+  });
+}
+
+Edited split_edge(const Design& design, OutlineOf of, std::size_t node, double t) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) {
+    if (chain.size() >= limits::kOutlineNodes)
+      return "an outline has at most " + std::to_string(limits::kOutlineNodes) + " nodes";
+    if (!(t > 0 && t < 1)) return std::string("a new node must lie between the two ends of its edge");
+    Node& from = chain[node];
+    const Edge edge(from.at, chain[(node + 1) % chain.size()].at, from.bulge);
+    const double quarter = std::atan(from.bulge);  // a quarter of the arc's angle, shared out by t
+    const Node made{edge.point(t), std::tan((1 - t) * quarter)};
+    from.bulge = std::tan(t * quarter);
+    chain.insert(edits::at(chain, node + 1), made);
+    return std::string();
+  });
+}
+
+Edited remove_node(const Design& design, OutlineOf of, std::size_t node) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) {
+    if (chain.size() <= 2) return "an outline keeps at least two nodes";
+    chain[(node + chain.size() - 1) % chain.size()].bulge = 0;
+    chain.erase(edits::at(chain, node));
+    return "";
+  });
+}
+
+Edited remove_cutout(const Design& design, std::size_t cutout) {
+  if (cutout >= design.tang.cutouts.size()) return no_such("cutout", cutout, " in the tang");
+  Design edited = design;
+  edited.tang.cutouts.erase(edits::at(edited.tang.cutouts, cutout));
+  return edited;
+}
+
+Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm) {
+  if (design.tang.holes.size() >= limits::kTangHoles)
+    return edits::too_many("holes of the tang", limits::kTangHoles);
+  Design edited = design;
+  edited.tang.holes.push_back({edits::free_name("hole", design.tang.holes), at_mm, diameter_mm});
+  return edited;
+}
+
+Edited move_tang_hole(const Design& design, std::size_t hole, Vec2 to_mm) {
+  if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
+  Design edited = design;
+  edited.tang.holes[hole].at_mm = to_mm;
+  for_pins_through(edited, edited.tang.holes[hole].name, [&](Pin& pin) { pin.at_mm = to_mm; });
+  return edited;
+}
+
+Edited rename_tang_hole(const Design& design, std::size_t hole, const std::string& name) {
+  if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
+  if (name.empty()) return Edited::refused("a hole needs a name, so that pins can be sent through it");
+  Design edited = design;
+  for_pins_through(edited, design.tang.holes[hole].name, [&](Pin& pin) { pin.existing_tang_hole = name; });
+  edited.tang.holes[hole].name = name;
+  return edited;
+}
+
+Edited remove_tang_hole(const Design& design, std::size_t hole) {
+  if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
+  const std::string& name = design.tang.holes[hole].name;
+  const auto through = std::ranges::find(design.pins, name, &Pin::existing_tang_hole);
+  if (through != design.pins.end())
+    return Edited::refused(through->name + " goes through hole \"" + name +
+                           "\". Give the pin a hole of its own first.");
+  Design edited = design;
+  edited.tang.holes.erase(edits::at(edited.tang.holes, hole));
+  return edited;
+}
+
+Edited set_rule(const Design& design, double ShopRules::*rule, double value) {
+  const RuleRow& row = rule_row(rule);
+  const std::string problem = schema::range_problem({row.unit, row.least, row.most}, value);
+  if (!problem.empty()) return Edited::refused(std::string(row.what) + ": " + problem);
+  Design edited = design;
+  edited.rules.*rule = value;
+  return edited;
+}
+
+}  // namespace haftwright
