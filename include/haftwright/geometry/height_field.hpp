@@ -4,10 +4,17 @@
 // from it.
 //   crown(x, y)  = thickness(x) less the drop of a circle of the crown radius, centred on the crest line
 //   height(x, y) = crown, or near the edge the round-over: the envelope of a ball of the round-over radius
-//   that
-//                  rolls along the edge touching the upright side wall and the crown from inside
+//                  that rolls along the edge touching the upright side wall and the crown from inside
 // With a tapered tang the face the height starts from slopes by `base_slope` (dz/dx); walls stay parallel to
 // z and the ball stays round in space, so the profile is that of the true solid.
+//
+// The surface is smooth but for these creases:
+//   - inward from a convex corner of the edge two round-overs meet in a mitre, the lower of both; so they do
+//     where the handle is too narrow for two balls side by side;
+//   - where the thickness reaches its first or last station sloping, since it is constant beyond;
+//   - a reflex corner is rounded as the ball swings round it; only at the corner itself the wall's top steps.
+// Where a convex arc of the edge is tighter than the round-over, no ball fits: there too each place of the
+// wall takes its part away. Where the round-over takes more than the thickness, heights get negative.
 #pragma once
 
 #include <memory>
@@ -32,32 +39,35 @@ class HeightField {
  public:
   /// `edge` is the outline along which the round-over runs (the finished outline, drawn out past the front
   /// face so that the round-over does not turn the corner there). Throws std::invalid_argument when the crown
-  /// radius is less than the farthest |y - crest_y| of the edge (the crown would fold), or when a value is
-  /// not finite.
+  /// radius is less than the farthest |y - crest_y| of the edge (the crown would fold) or not larger than the
+  /// round-over (no ball would fit under it), when the round-over is negative, or when a value is not finite.
   HeightField(const Outline& edge, const SurfaceShape& shape);
 
   struct Sample {
     double height_mm = 0;
-    Vec2 gradient{0, 0};  ///< d(height)/dx, d(height)/dy
-    double edge_distance_mm =
-        0;  ///< to the edge outline when nearer than the round-over, else at least that radius
+    /// d(height)/dx, d(height)/dy. The round-over starts upright at the wall: cut off at a length of 1e6.
+    Vec2 gradient{0, 0};
+    /// To the edge outline when nearer than the round-over, else at least that radius. 0 outside.
+    double edge_distance_mm = 0;
   };
 
   const Outline& edge() const;
   const SurfaceShape& shape() const;
 
-  /// 0 outside the edge.
+  /// 0 outside the edge. A point less than 1e-9 mm outside counts as on the edge and has the wall's height.
   double height_mm(Vec2 p) const;
   Sample sample(Vec2 p) const;
-  /// The surface before the round-over, defined everywhere within the crown radius.
+  /// The surface before the round-over, also outside the edge. Farther from the crest than the crown radius
+  /// it goes on level across, as low as at that radius.
   double crown_mm(Vec2 p) const;
   Vec2 crown_gradient(Vec2 p) const;
   /// Height of the upright wall at the boundary place `at` (where the round-over starts).
   double wall_height_mm(const Nearest& at) const;
-  /// How far in from the boundary place `at` the round-over reaches.
+  /// How far square in from the boundary place `at` the ball touches the crown; near a corner, as if the wall
+  /// went on. Up to twice the round-over where the crown falls inward. `at.edge` and `at.point` are used.
   double round_over_reach_mm(const Nearest& at) const;
-  /// Lowest wall along the edge for x >= from_x_mm, and where: sampled at every corner and at most 1 mm
-  /// apart.
+  /// Lowest wall along the edge for x >= from_x_mm, and where: sampled at every corner, where the edge passes
+  /// from_x_mm, and at most 1 mm apart. Height infinity when no edge lies there.
   struct LowWall {
     double height_mm = 0;
     Vec2 at{0, 0};

@@ -1,5 +1,9 @@
 // A smooth curve through stations that never overshoots them (monotone cubic Hermite interpolation,
 // Fritsch and Carlson, SIAM J. Numer. Anal. 17 (1980) 238-246).
+//
+// Slopes at the stations are those of the parabola through three neighbours, 0 where the stations turn, and
+// never over three times the flatter of the adjoining chords: the square [0, 3] x [0, 3] inside the region
+// that the paper shows to be monotone. Two stations give the straight line between them.
 #pragma once
 
 #include <vector>
@@ -18,12 +22,36 @@ class MonotoneCubic {
   explicit MonotoneCubic(std::vector<Station> stations);
 
   /// Constant beyond the first and the last station.
-  double value(double x) const;
-  double slope(double x) const;
+  double value(double x) const { return at(x).value; }
+  /// 0 beyond the first and the last station; on them the slope of the curve between, so that the curve has a
+  /// kink there when it arrives sloping.
+  double slope(double x) const { return at(x).slope; }
+
+  /// Value and derivatives at one place. The curvature jumps at the stations.
+  struct Local {
+    double value = 0;
+    double slope = 0;
+    double curvature = 0;  ///< second derivative
+  };
+  Local at(double x) const;
+
+  const Station& first() const { return first_; }
+  const Station& last() const { return last_; }
+  /// The greatest |slope| anywhere.
+  double steepest() const;
 
  private:
-  std::vector<Station> stations_;
-  std::vector<double> slopes_;
+  /// value + t (slope + t (square + t cube)), t = x - from, up to the next span or the last station.
+  struct Span {
+    double from = 0;
+    double value = 0;
+    double slope = 0;
+    double square = 0;
+    double cube = 0;
+  };
+  Station first_;
+  Station last_;
+  std::vector<Span> spans_;  // none for a single station
 };
 
 }  // namespace haftwright
