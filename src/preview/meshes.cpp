@@ -1,0 +1,35 @@
+#include "haftwright/preview/meshes.hpp"
+
+namespace haftwright {
+
+const Body* Preview::find(const BodyId& id) const {
+  for (const Body& body : bodies)
+    if (body.id == id) return &body;
+  return nullptr;
+}
+
+std::size_t Preview::triangle_count() const {
+  std::size_t count = 0;
+  for (const Body& body : bodies) count += body.triangle_count();
+  return count;
+}
+
+double mesh_volume_mm3(const Body& body) {
+  if (body.vertices.empty()) return 0;
+  const auto place = [&](std::uint32_t index) {
+    const auto& p = body.vertices[index].position;
+    return Vec3(p[0], p[1], p[2]);
+  };
+  // Tetrahedra from a corner of the body itself: far from the origin they would cancel badly.
+  const Vec3 apex = place(0);
+  double six_times = 0;
+  for (std::size_t i = 0; i + 2 < body.triangles.size(); i += 3) {
+    const Vec3 a = place(body.triangles[i]) - apex;
+    const Vec3 b = place(body.triangles[i + 1]) - apex;
+    const Vec3 c = place(body.triangles[i + 2]) - apex;
+    six_times += glm::dot(a, glm::cross(b, c));
+  }
+  return six_times / 6;
+}
+
+}  // namespace haftwright

@@ -1,1 +1,0 @@
-#include "haftwright/preview/meshes.hpp"
