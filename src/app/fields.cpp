@@ -1,0 +1,260 @@
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <map>
+#include <stdexcept>
+
+#include "theme.hpp"
+#include "ui.hpp"
+
+namespace haftwright::app {
+namespace {
+
+/// What is being typed into the one field that has the keyboard.
+struct Typing {
+  ImGuiID field = 0;
+  std::string text;
+  std::string problem;
+};
+Typing typing;
+
+using Reader = std::function<double(const std::string&)>;
+
+std::string range_text(const FieldRange& range, const std::function<std::string(double)>& show) {
+  return "must be from " + show(range.least) + " to " + show(range.most);
+}
+
+/// The text box itself: shows `shown`, keeps what is typed while it has the keyboard, reads it when that
+/// ends.
+std::optional<double> typed_value(const std::string& shown, const FieldRange& range, const Reader& read,
+                                  const std::function<std::string(double)>& show) {
+  const ImGuiID id = ImGui::GetID("##value");
+  const bool mine = typing.field == id;
+  std::string text = mine ? typing.text : shown;
+  const bool wrong = mine && !typing.problem.empty();
+  if (wrong) ImGui::PushStyleColor(ImGuiCol_FrameBg, (palette().fail & 0x00FFFFFFU) | 0x60000000U);
+  const bool entered = ImGui::InputText(
+      "##value", &text, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+  if (wrong) {
+    ImGui::PopStyleColor();
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", typing.problem.c_str());
+  }
+  if (ImGui::IsItemActive()) {
+    if (!mine || text != typing.text) typing = {id, text, ""};
+    if (!entered) return std::nullopt;
+  }
+  if (!entered && !(mine && ImGui::IsItemDeactivatedAfterEdit())) {
+    if (mine && !ImGui::IsItemActive() && typing.problem.empty()) typing = {};
+    return std::nullopt;
+  }
+  try {
+    const double value = read(text);
+    if (value < range.least || value > range.most) throw std::invalid_argument(range_text(range, show));
+    typing = {};
+    if (text == shown)
+      return std::nullopt;  // what was shown is rounded; leaving the field must not round the value
+    return value;
+  } catch (const std::invalid_argument& error) {
+    typing = {id, text, error.what()};
+    return std::nullopt;
+  }
+}
+
+/// Text box with - and + beside it.
+std::optional<double> stepped_field(const char* label, const char* tip, double value, const FieldRange& range,
+                                    const Reader& read, const std::function<std::string(double)>& show) {
+  field_label(label, tip);
+  ImGui::PushID(label);
+  const float side = ImGui::GetFrameHeight();
+  const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
+  ImGui::SetNextItemWidth(-2 * (side + gap));
+  std::optional<double> result = typed_value(show(value), range, read, show);
+  const auto nudge = [&](const char* sign, double by) {
+    ImGui::SameLine(0, gap);
+    if (ImGui::Button(sign, {side, side})) result = std::clamp(value + by, range.least, range.most);
+  };
+  ImGui::PushButtonRepeat(true);
+  nudge("-", -range.step);
+  nudge("+", range.step);
+  ImGui::PopButtonRepeat();
+  ImGui::PopID();
+  if (result && *result == value) return std::nullopt;
+  return result;
+}
+
+double read_number(const std::string& text) {
+  // A measure without a unit is read by the same rules as a length, so that 1/2 and 0.5 both do.
+  return parse_length_mm(text.find('/') == std::string::npos ? text : text + " in", LengthUnit::millimetre) /
+         (text.find('/') == std::string::npos ? 1 : kMmPerInch);
+}
+
+}  // namespace
+
+bool begin_fields(const char* id) {
+  if (!ImGui::BeginTable(id, 2, ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_NoSavedSettings))
+    return false;
+  ImGui::TableSetupColumn("label", ImGuiTableColumnFlags_WidthStretch, 0.42F);
+  ImGui::TableSetupColumn("field", ImGuiTableColumnFlags_WidthStretch, 0.58F);
+  return true;
+}
+
+void end_fields() {
+  ImGui::EndTable();
+}
+
+void tooltip(const char* text) {
+  if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) || !text || !*text) return;
+  ImGui::BeginTooltip();
+  ImGui::PushTextWrapPos(ImGui::GetFontSize() * 24);
+  ImGui::TextUnformatted(text);
+  ImGui::PopTextWrapPos();
+  ImGui::EndTooltip();
+}
+
+void field_label(const char* label, const char* tip) {
+  ImGui::TableNextRow();
+  ImGui::TableNextColumn();
+  ImGui::AlignTextToFramePadding();
+  ImGui::TextUnformatted(label);
+  tooltip(tip);
+  ImGui::TableNextColumn();
+  ImGui::SetNextItemWidth(-1);
+}
+
+std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
+                                   const FieldRange& range) {
+  const auto show = [unit](double mm) { return format_length(mm, unit); };
+  const auto read = [unit](const std::string& text) { return parse_length_mm(text, unit); };
+  FieldRange in_unit = range;
+  if (unit != LengthUnit::millimetre) {
+    // Nudges of a round number of 64ths or thousandths, near the metric step.
+    const double grain = unit == LengthUnit::inch ? kMmPerInch / 1000 : kMmPerInch / 64;
+    in_unit.step = std::max(1.0, std::round(range.step / grain)) * grain;
+  }
+  return stepped_field(label, tip, value_mm, in_unit, read, show);
+}
+
+std::optional<double> angle_field(const char* label, const char* tip, double value_deg,
+                                  const FieldRange& range) {
+  const auto show = [](double deg) { return format_number(deg, 1) + "°"; };
+  const auto read = [](std::string text) {
+    for (const char* unit : {"°", "deg"})
+      if (const auto at = text.find(unit); at != std::string::npos) text.erase(at);
+    return read_number(text);
+  };
+  return stepped_field(label, tip, value_deg, range, read, show);
+}
+
+std::optional<double> number_field(const char* label, const char* tip, double value, int decimals,
+                                   const FieldRange& range) {
+  const auto show = [decimals](double number) { return format_number(number, decimals); };
+  return stepped_field(label, tip, value, range, read_number, show);
+}
+
+std::optional<std::string> text_field(const char* label, const char* tip, const std::string& value) {
+  field_label(label, tip);
+  ImGui::PushID(label);
+  const ImGuiID id = ImGui::GetID("##value");
+  std::string text = typing.field == id ? typing.text : value;
+  const bool entered = ImGui::InputText("##value", &text, ImGuiInputTextFlags_EnterReturnsTrue);
+  if (ImGui::IsItemActive()) typing = {id, text, ""};
+  const bool ended = entered || (typing.field == id && ImGui::IsItemDeactivated());
+  const bool edited = entered || (typing.field == id && ImGui::IsItemDeactivatedAfterEdit());
+  if (ended) typing = {};
+  ImGui::PopID();
+  if (!edited || text == value) return std::nullopt;
+  return text;
+}
+
+std::optional<bool> switch_field(const char* label, const char* tip, bool value) {
+  field_label(label, tip);
+  ImGui::PushID(label);
+  const bool changed = ImGui::Checkbox("##value", &value);
+  tooltip(tip);
+  ImGui::PopID();
+  if (!changed) return std::nullopt;
+  return value;
+}
+
+std::optional<std::size_t> choice_field(const char* label, const char* tip, std::size_t chosen,
+                                        const std::vector<std::string>& choices) {
+  field_label(label, tip);
+  ImGui::PushID(label);
+  std::optional<std::size_t> result;
+  const char* shown = chosen < choices.size() ? choices[chosen].c_str() : "";
+  if (ImGui::BeginCombo("##value", shown)) {
+    for (std::size_t i = 0; i < choices.size(); ++i)
+      if (ImGui::Selectable(choices[i].c_str(), i == chosen) && i != chosen) result = i;
+    ImGui::EndCombo();
+  }
+  tooltip(tip);
+  ImGui::PopID();
+  return result;
+}
+
+std::optional<std::string> material_field(const char* label, const char* tip, const Design& design,
+                                          const std::string& key) {
+  field_label(label, tip);
+  ImGui::PushID(label);
+  std::optional<std::string> result;
+  const Material* now = design.material(key);
+  if (ImGui::BeginCombo("##value", now ? now->name.c_str() : key.c_str(), ImGuiComboFlags_HeightLarge)) {
+    const auto offer = [&](const Material& material) {
+      ImGui::PushID(&material);
+      const ImVec4 colour{material.colour.red, material.colour.green, material.colour.blue, 1};
+      const float side = ImGui::GetTextLineHeight();
+      ImGui::ColorButton("##colour", colour, ImGuiColorEditFlags_NoTooltip | ImGuiColorEditFlags_NoDragDrop,
+                         {side, side});
+      ImGui::SameLine();
+      if (ImGui::Selectable(material.name.c_str(), material.key == key) && material.key != key)
+        result = material.key;
+      ImGui::PopID();
+    };
+    for (const Material& material : design.own_materials) offer(material);
+    for (const Material& material : listed_materials()) offer(material);
+    ImGui::EndCombo();
+  }
+  tooltip(tip);
+  ImGui::PopID();
+  return result;
+}
+
+void heading(const char* text) {
+  ImGui::Spacing();
+  ImGui::PushFont(bold_font());
+  ImGui::TextUnformatted(text);
+  ImGui::PopFont();
+}
+
+bool button(const char* label, const char* tip, bool enabled) {
+  ImGui::BeginDisabled(!enabled);
+  const bool pressed = ImGui::Button(label);
+  ImGui::EndDisabled();
+  tooltip(tip);
+  return pressed && enabled;
+}
+
+std::string small_length(double mm, LengthUnit unit) {
+  return unit == LengthUnit::millimetre ? format_number(mm, 2) + " mm"
+                                        : format_number(mm / kMmPerInch, 4) + " in";
+}
+
+std::string amount(const Finding& finding, double value, LengthUnit unit) {
+  switch (finding.unit) {
+    case FindingUnit::millimetre:
+      return small_length(value, unit);
+    case FindingUnit::degree:
+      return format_number(value, 2) + "°";
+    case FindingUnit::count:
+      return format_number(value, 0);
+    case FindingUnit::share:
+      return format_number(value * 100, 0) + " %";
+  }
+  return {};
+}
+
+}  // namespace haftwright::app

@@ -1,0 +1,192 @@
+// The tang, and pins with their holes.
+#include <imgui.h>
+
+#include "panels.hpp"
+#include "struct_fields.hpp"
+#include "theme.hpp"
+
+namespace haftwright::app {
+namespace {
+
+std::string numbered(const std::string& what, std::size_t index) {
+  return what + " " + std::to_string(index + 1);
+}
+
+void tang_holes(const Ui& ui) {
+  const Design& design = ui.design();
+  for (std::size_t i = 0; i < design.tang.holes.size(); ++i) {
+    ImGui::PushID(static_cast<int>(i));
+    TangHole hole = design.tang.holes[i];
+    ImGui::TextUnformatted(numbered("Hole", i).c_str());
+    ImGui::SameLine();
+    const bool remove = ImGui::SmallButton("remove");
+    if (const std::string changed = struct_fields(ui, "hole", hole); !changed.empty()) {
+      Edited edit = rename_tang_hole(design, i, hole.name);
+      if (edit) edit = move_tang_hole(*edit, i, hole.at_mm);
+      if (edit) {
+        Design sized = *edit;
+        sized.tang.holes[i].diameter_mm = hole.diameter_mm;
+        edit = sized;
+      }
+      ui.apply(numbered("Tang hole", i) + ": " + changed, edit);
+    }
+    ImGui::PopID();
+    if (remove) {
+      ui.apply("Remove tang hole", remove_tang_hole(design, i));
+      return;
+    }
+  }
+  if (const Answers* answers = ui.answers();
+      answers && answers->laid_out() &&
+      button("Add a hole", "A hole the tang has already, 3 mm at its middle; then give its place and size."))
+    ui.apply("Add a tang hole", add_tang_hole(design, answers->handle->tang.moments().centroid, 3));
+}
+
+void corners(const Ui& ui) {
+  const Design& design = ui.design();
+  if (!ImGui::TreeNode("corners", "Corners of the outline (%zu)", design.tang.outline.size())) return;
+  for (std::size_t i = 0; i < design.tang.outline.size(); ++i) {
+    ImGui::PushID(static_cast<int>(i));
+    Node node = design.tang.outline[i];
+    ImGui::TextUnformatted(numbered("Corner", i).c_str());
+    ImGui::SameLine();
+    const bool split = ImGui::SmallButton("split its edge");
+    ImGui::SameLine();
+    const bool remove = ImGui::SmallButton("remove");
+    if (const std::string changed = struct_fields(ui, "node", node); !changed.empty()) {
+      Edited edit = move_node(design, {}, i, node.at);
+      if (edit) edit = bend_edge(*edit, {}, i, node.bulge);
+      ui.apply(numbered("Tang corner", i) + ": " + changed, edit);
+    }
+    ImGui::PopID();
+    if (split) ui.apply("Split tang edge", split_edge(design, {}, i, 0.5));
+    if (remove) ui.apply("Remove tang corner", remove_node(design, {}, i));
+    if (split || remove) break;
+  }
+  ImGui::TreePop();
+}
+
+void hole_size(const Ui& ui, const char* title, const char* id, HoleSize& hole, std::string& changed) {
+  if (const std::string what = struct_fields(ui, id, hole); !what.empty())
+    changed = std::string(title) + " " + what;
+}
+
+void pin(const Ui& ui, std::size_t index) {
+  const Design& design = ui.design();
+  Pin edited = design.pins[index];
+  std::string changed;
+  ImGui::Indent();
+  heading("Pin stock");
+  if (const std::string what = struct_fields(ui, "stock", edited.stock); !what.empty())
+    changed = "stock " + what;
+  heading("Place");
+  if (begin_fields("place")) {
+    if (const auto x = quantity_field("along_mm", schema::kCoordinate, edited.at_mm.x,
+                                      "from the front face toward the butt", ui.unit()))
+      ui.apply(numbered("Move pin", index), move_pin(design, index, {*x, edited.at_mm.y}));
+    if (const auto y = quantity_field("across_mm", schema::kCoordinate, edited.at_mm.y,
+                                      "from the axis toward the spine", ui.unit()))
+      ui.apply(numbered("Move pin", index), move_pin(design, index, {edited.at_mm.x, *y}));
+    end_fields();
+  }
+  heading("Hole in the scales");
+  tooltip(
+      "Name the listed drill (1/8, #30, 3.1 mm); give the diameter too when you have measured what it "
+      "makes.");
+  hole_size(ui, "scale hole", "scale", edited.scale_hole, changed);
+  heading("Hole in the liners");
+  hole_size(ui, "liner hole", "liner", edited.liner_hole, changed);
+  heading("Hole in the tang");
+  std::vector<std::string> choices{"drilled with the scales"};
+  std::size_t chosen = 0;
+  for (const TangHole& hole : design.tang.holes) {
+    if (hole.name == edited.existing_tang_hole) chosen = choices.size();
+    choices.push_back("there already: " + hole.name);
+  }
+  std::optional<std::size_t> through;
+  if (begin_fields("through")) {
+    through =
+        choice_field("Goes through", "a hole of its own, or one that the tang has already", chosen, choices);
+    end_fields();
+  }
+  if (through)
+    ui.apply(numbered("Tang hole of pin", index),
+             *through == 0 ? drill_tang_hole(design, index)
+                           : use_tang_hole(design, index, design.tang.holes[*through - 1].name));
+  if (chosen == 0) hole_size(ui, "tang hole", "tang", edited.tang_hole, changed);
+  ImGui::Unindent();
+  if (changed.empty()) return;
+  Design next = design;
+  next.pins[index] = edited;
+  ui.apply(numbered("Pin", index) + ": " + changed, next);
+}
+
+}  // namespace
+
+void tang_panel(const Ui& ui) {
+  Design design = ui.design();
+  heading("Steel");
+  if (const std::string changed = struct_fields(ui, "tang", design.tang); !changed.empty())
+    ui.apply("Tang: " + changed, design);
+  corners(ui);
+  heading("Holes it has already");
+  tang_holes(ui);
+  if (!design.tang.cutouts.empty()) heading("Cutouts");
+  for (std::size_t i = 0; i < design.tang.cutouts.size(); ++i) {
+    ImGui::PushID(static_cast<int>(i));
+    ImGui::Text("Cutout %zu, %zu corners", i + 1, design.tang.cutouts[i].size());
+    ImGui::SameLine();
+    if (ImGui::SmallButton("remove")) ui.apply("Remove cutout", remove_cutout(ui.design(), i));
+    ImGui::PopID();
+  }
+  heading("Project");
+  Design named = ui.design();
+  if (begin_fields("project")) {
+    FieldPainter painter(ui.design(), ui.unit());
+    painter.text("name", schema::Need::defaulted, named.name, "of the project");
+    painter.text("note", schema::Need::defaulted, named.note, "anything worth keeping with it");
+    painter.choice("units", schema::kUnitNames, named.shown_unit,
+                   "how lengths are shown here; the file holds millimetres");
+    end_fields();
+    if (painter.changed()) ui.apply("Project: " + painter.what(), named);
+  }
+}
+
+void pins_panel(const Ui& ui) {
+  const Design& design = ui.design();
+  for (std::size_t i = 0; i < design.pins.size(); ++i) {
+    ImGui::PushID(static_cast<int>(i));
+    const bool chosen = ui.selection.kind == Selection::Kind::pin && ui.selection.index == i;
+    const Pin& value = design.pins[i];
+    const std::string title = value.name + "  (" + small_length(value.stock.diameter_mm(), ui.unit()) + ")";
+    ImGui::SetNextItemOpen(chosen, ImGuiCond_Appearing);
+    if (ImGui::TreeNodeEx("pin", ImGuiTreeNodeFlags_Framed | (chosen ? ImGuiTreeNodeFlags_Selected : 0), "%s",
+                          title.c_str())) {
+      if (ImGui::IsItemClicked()) ui.selection = {Selection::Kind::pin, Which::left, i};
+      if (begin_fields("name")) {
+        if (const auto name = text_field("Name", "what findings call it", value.name)) {
+          Design next = design;
+          next.pins[i].name = *name;
+          ui.apply("Rename pin", next);
+        }
+        end_fields();
+      }
+      pin(ui, i);
+      if (button("Remove this pin", "")) {
+        ui.apply("Remove pin", remove_pin(ui.design(), i));
+        ImGui::TreePop();
+        ImGui::PopID();
+        return;
+      }
+      ImGui::TreePop();
+    }
+    ImGui::PopID();
+  }
+  const Answers* answers = ui.answers();
+  if (answers && answers->laid_out() &&
+      button("Add a pin",
+             "Like its nearest neighbour, at the middle of the handle; then drag it to its place."))
+    ui.apply("Add a pin", add_pin(design, answers->handle->left.finished.moments().centroid + Vec2{0, 3}));
+}
+
+}  // namespace haftwright::app

@@ -1,0 +1,49 @@
+#include <algorithm>
+#include <chrono>
+#include <iostream>
+
+#include "haftwright/app/app.hpp"
+#include "shell.hpp"
+#include "window.hpp"
+
+namespace haftwright {
+namespace {
+
+double seconds_until(const std::optional<Session::Clock::time_point>& when) {
+  constexpr double kIdle = 3600;
+  if (!when) return kIdle;
+  return std::max(0.0, std::chrono::duration<double>(*when - Session::Clock::now()).count());
+}
+
+}  // namespace
+
+int run_window(const std::filesystem::path& project) {
+  const std::filesystem::path config = config_folder();
+  const Settings settings = load_settings(config).settings;
+  try {
+    app::Window window({settings.window_width, settings.window_height, settings.text_scale});
+    Session session(config, [&window] { window.wake(); });
+    app::Shell shell(window, session);
+    if (!project.empty()) session.request_open(project);
+    window.draw = [&shell] { shell.frame(); };
+    window.dropped = [&session](const std::vector<std::filesystem::path>& files) {
+      if (!files.empty()) session.request_open(files.front());
+    };
+    window.may_close = [&session] {
+      session.request_quit();
+      return session.quitting();
+    };
+    window.next_wake_s = [&session] { return seconds_until(session.next_tick()); };
+    window.run();
+    Settings last = session.settings();
+    last.window_width = window.width();
+    last.window_height = window.height();
+    if (last != session.settings()) session.change_settings(last);
+    return 0;
+  } catch (const app::WindowError& error) {
+    std::cerr << "haftwright: " << error.what() << "\n";
+    return 2;
+  }
+}
+
+}  // namespace haftwright

@@ -1,0 +1,81 @@
+// The whole window in one frame: menus, panes, dialogs, status line.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "file_chooser.hpp"
+#include "fold_view.hpp"
+#include "haftwright/design/starters.hpp"
+#include "scene_pane.hpp"
+#include "window.hpp"
+
+namespace haftwright::app {
+
+/// What is typed on the start page for a new project.
+struct NewForm {
+  int shape = 0;  ///< straight, bowed
+  StraightTang straight;
+  BowedTang bowed;
+  double thickness_mm = 4;
+  std::string trouble;
+};
+
+struct PictureForm {
+  bool wanted = false;
+  int width = 1600;
+  int height = 1000;
+  bool transparent = false;
+};
+
+class Shell {
+ public:
+  Shell(Window& window, Session& session);
+  /// Draws one frame of everything.
+  void frame();
+
+ private:
+  void apply_settings();
+  void keys();
+  void menus();
+  void file_menu();
+  void edit_menu();
+  void view_menu();
+  void workspace();
+  void side_panels(const Ui& ui);
+  void status_line();
+  void start_page();
+  void new_form();
+  void offers();
+  void questions();
+  void notices();
+  void jobs();
+  void hint();
+  void picture_form();
+  void ask_open();
+  void ask_save();
+  void ask_export(JobKind kind);
+  void save_picture();
+  std::filesystem::path folder() const;
+  std::filesystem::path beside(const std::string& suffix) const;
+
+  Window& window_;
+  Session& session_;
+  Settings shown_settings_;
+  bool settings_applied_ = false;
+  const Document* shown_document_ = nullptr;
+  Selection selection_;
+  Pointer pointer_;
+  FoldViewState fold_;
+  ScenePaneState scene_;
+  FileChooser chooser_;
+  NewForm new_form_;
+  PictureForm picture_;
+  Which panel_side_ = Which::left;
+  float split_ = 0.5F;  ///< share of the middle that the fold view takes
+  bool show_hint_ = false;
+  std::string title_;
+};
+
+}  // namespace haftwright::app

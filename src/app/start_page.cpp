@@ -1,0 +1,143 @@
+// What stands there before a project is open: unsaved work to take up again, recent files, samples, a new
+// tang.
+#include <imgui.h>
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+
+#include "shell.hpp"
+#include "struct_fields.hpp"
+#include "theme.hpp"
+
+namespace haftwright::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+float scaled(float pixels) {
+  return pixels * ImGui::GetFontSize() / 16;
+}
+
+const std::vector<fs::path>& samples() {
+  static const std::vector<fs::path> found = [] {
+    std::vector<fs::path> files;
+    std::error_code error;
+    for (fs::directory_iterator at(HAFTWRIGHT_PROJECTS, error), end; !error && at != end; at.increment(error))
+      if (at->path().extension() == ".json") files.push_back(at->path());
+    std::sort(files.begin(), files.end());
+    return files;
+  }();
+  return found;
+}
+
+std::string plain_name(const fs::path& path) {
+  std::string name = path.stem().string();
+  std::replace(name.begin(), name.end(), '_', ' ');
+  if (!name.empty() && name[0] >= 'a' && name[0] <= 'z') name[0] = static_cast<char>(name[0] - 32);
+  return name;
+}
+
+std::string time_text(std::chrono::system_clock::time_point when) {
+  const std::time_t time = std::chrono::system_clock::to_time_t(when);
+  std::tm local{};
+  localtime_r(&time, &local);
+  char text[32];
+  return std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &local) ? text : "";
+}
+
+bool wide_button(const std::string& label) {
+  return ImGui::Button(label.c_str(), {-1, scaled(40)});
+}
+
+}  // namespace
+
+void Shell::start_page() {
+  const ImVec2 room = ImGui::GetContentRegionAvail();
+  const float width = std::min(room.x, scaled(980));
+  ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (room.x - width) / 2);
+  ImGui::BeginChild("start", {width, 0});
+  ImGui::Dummy({0, scaled(18)});
+  ImGui::PushFont(title_font());
+  ImGui::TextUnformatted("Haftwright");
+  ImGui::PopFont();
+  ImGui::TextWrapped(
+      "Lay out a two-sided handle before you cut, and know that both sides meet before you drill.");
+  offers();
+  ImGui::Dummy({0, scaled(10)});
+  const float half = (width - ImGui::GetStyle().ItemSpacing.x * 2) / 2;
+  ImGui::BeginChild("files", {half, 0});
+  heading("Open");
+  if (wide_button("Open a project file ...")) ask_open();
+  if (!session_.settings().recent.empty()) heading("Recent");
+  const std::vector<fs::path> recent = session_.settings().recent;
+  for (const fs::path& path : recent) {
+    if (wide_button(plain_name(path) + "##" + path.string())) session_.request_open(path);
+    tooltip(path.string().c_str());
+  }
+  heading("Samples");
+  for (const fs::path& path : samples())
+    if (wide_button(plain_name(path) + "##sample")) session_.request_open(path);
+  ImGui::EndChild();
+  ImGui::SameLine(0, ImGui::GetStyle().ItemSpacing.x * 2);
+  ImGui::BeginChild("new", {half, 0});
+  new_form();
+  ImGui::EndChild();
+  ImGui::EndChild();
+}
+
+void Shell::offers() {
+  if (session_.offers().empty()) return;
+  heading("Unsaved work was left behind");
+  for (std::size_t i = 0; i < session_.offers().size(); ++i) {
+    const Offer& offer = session_.offers()[i];
+    ImGui::PushID(static_cast<int>(i));
+    ImGui::AlignTextToFramePadding();
+    ImGui::Text("%s, %s", offer.name.c_str(), time_text(offer.when).c_str());
+    ImGui::SameLine();
+    const bool restore = ImGui::Button("Take it up again");
+    ImGui::SameLine();
+    const bool discard = ImGui::Button("Throw it away");
+    ImGui::PopID();
+    if (restore) session_.request_restore(i);
+    if (discard) session_.discard_offer(i);
+    if (restore || discard) return;
+  }
+}
+
+void Shell::new_form() {
+  heading("New from a tang");
+  const LengthUnit unit = session_.settings().unit;
+  NewForm& form = new_form_;
+  ImGui::RadioButton("Straight", &form.shape, 0);
+  tooltip("Level spine and belly, tapering evenly from front to butt.");
+  ImGui::SameLine();
+  ImGui::RadioButton("Bowed", &form.shape, 1);
+  tooltip("The spine bows out, the belly swells to a drop at the butt.");
+  const Design blank;
+  if (begin_fields("tang")) {
+    FieldPainter painter(blank, unit);
+    if (form.shape == 0)
+      visit_fields(painter, form.straight);
+    else
+      visit_fields(painter, form.bowed);
+    if (const auto typed = quantity_field("steel_thickness_mm", schema::kTangThickness, form.thickness_mm,
+                                          "of the tang", unit))
+      form.thickness_mm = *typed;
+    end_fields();
+    if (painter.changed()) form.trouble.clear();
+  }
+  if (wide_button("Begin")) {
+    try {
+      std::vector<Node> outline =
+          form.shape == 0 ? starter_outline(form.straight) : starter_outline(form.bowed);
+      session_.request_new(starter_design(std::move(outline), form.thickness_mm, unit));
+      form.trouble.clear();
+    } catch (const std::exception& error) {
+      form.trouble = error.what();
+    }
+  }
+  if (!form.trouble.empty()) ImGui::TextWrapped("%s", form.trouble.c_str());
+}
+
+}  // namespace haftwright::app

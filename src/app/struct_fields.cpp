@@ -1,0 +1,89 @@
+#include "struct_fields.hpp"
+
+#include <imgui.h>
+
+#include <array>
+#include <cmath>
+
+namespace haftwright::app {
+namespace {
+
+struct UnitManners {
+  std::string_view unit;
+  double step;
+  int decimals;
+};
+constexpr UnitManners kManners[] = {{"mm", 0.1, 2},    {"deg", 1, 1},   {"g", 0.1, 2},    {"ml", 0.1, 2},
+                                    {"g/ml", 0.01, 3}, {"parts", 1, 2}, {"kg/m3", 10, 0}, {"", 0.05, 3}};
+
+const UnitManners& manners_of(std::string_view unit) {
+  for (const UnitManners& manners : kManners)
+    if (manners.unit == unit) return manners;
+  return kManners[std::size(kManners) - 1];
+}
+
+}  // namespace
+
+std::string label_of(std::string_view key) {
+  std::string text(key);
+  for (std::string_view unit : {"_mm", "_deg", "_g_ml", "_kg_m3", "_ml", "_g"}) {
+    if (text.size() > unit.size() && text.ends_with(unit)) {
+      text.resize(text.size() - unit.size());
+      break;
+    }
+  }
+  std::replace(text.begin(), text.end(), '_', ' ');
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z' && text != "mm")
+    text[0] = static_cast<char>(text[0] - 32);
+  return text;
+}
+
+FieldRange range_of(const schema::Quantity& quantity) {
+  // A value just above an excluded bound is as good as the bound for typing; validation has the last word.
+  const double least = quantity.above_least ? std::nextafter(quantity.least, quantity.most) : quantity.least;
+  return {least, quantity.most, manners_of(quantity.unit).step};
+}
+
+std::optional<double> quantity_field(std::string_view key, const schema::Quantity& quantity, double value,
+                                     std::string_view what, LengthUnit unit) {
+  const std::string label = label_of(key);
+  const UnitManners& manners = manners_of(quantity.unit);
+  const std::string tip = std::string(what) + "\n" + schema::range_text(quantity);
+  if (quantity.unit == "mm") return length_field(label.c_str(), tip.c_str(), value, unit, range_of(quantity));
+  if (quantity.unit == "deg") return angle_field(label.c_str(), tip.c_str(), value, range_of(quantity));
+  return number_field(label.c_str(), tip.c_str(), value, manners.decimals, range_of(quantity));
+}
+
+std::optional<std::optional<double>> optional_quantity_field(std::string_view key,
+                                                             const schema::Quantity& quantity,
+                                                             std::optional<double> value,
+                                                             std::string_view what, LengthUnit unit) {
+  if (value) {
+    const auto typed = quantity_field(key, quantity, *value, what, unit);
+    if (typed) return std::optional<double>(*typed);
+    ImGui::PushID(label_of(key).c_str());
+    const bool left_out = ImGui::SmallButton("leave out");
+    tooltip(std::string(what).c_str());
+    ImGui::PopID();
+    if (left_out) return std::optional<double>();
+    return std::nullopt;
+  }
+  field_label(label_of(key).c_str(), std::string(what).c_str());
+  ImGui::PushID(label_of(key).c_str());
+  const bool clicked = ImGui::Button("not given", {-1, 0});
+  tooltip((std::string(what) + "\nClick to give one.").c_str());
+  ImGui::PopID();
+  if (!clicked) return std::nullopt;
+  // A middling start that is in range; the person types the real one over it.
+  return std::optional<double>(
+      std::clamp(quantity.unit == "mm" ? 30.0 : 1.0, range_of(quantity).least, quantity.most));
+}
+
+FieldPainter::ImGuiScope::ImGuiScope(std::string_view key) {
+  ImGui::PushID(key.data(), key.data() + key.size());
+}
+FieldPainter::ImGuiScope::~ImGuiScope() {
+  ImGui::PopID();
+}
+
+}  // namespace haftwright::app

@@ -1,0 +1,81 @@
+// What the panels and views share: the open document, what is selected, and fields that read typed measures.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "haftwright/preview/meshes.hpp"
+#include "haftwright/session/edits.hpp"
+#include "haftwright/session/session.hpp"
+
+namespace haftwright::app {
+
+/// What the person has taken hold of last; shown in both views.
+struct Selection {
+  enum class Kind { none, pin, joint, joint_slant, joint_rake, station, node, tang_hole };
+  Kind kind = Kind::none;
+  Which side = Which::left;
+  std::size_t index = 0;
+  bool operator==(const Selection&) const = default;
+};
+
+/// A place that a finding points at, until something else is chosen.
+struct Pointer {
+  std::string finding;  ///< id and where of the finding, to mark its row
+  std::optional<Vec3> place;
+  bool fresh = false;  ///< the views still have to turn to it
+};
+
+/// Handed to every panel and view on every frame.
+struct Ui {
+  Session& session;
+  Document& document;
+  Selection& selection;
+  Pointer& pointer;
+
+  const Design& design() const { return document.design(); }
+  const Answers* answers() const { return document.answers(); }
+  LengthUnit unit() const { return document.design().shown_unit; }
+  /// One step of the history; a refusal shows in the status line.
+  void apply(const std::string& label, const Edited& edit) const { document.apply(label, edit); }
+};
+
+/// Opens a panel's two-column grid of labels and fields; close with end_fields when it returned true.
+bool begin_fields(const char* id);
+void end_fields();
+/// The left column's text with a tooltip; the cursor then stands in the right column, which is filled.
+void field_label(const char* label, const char* tip);
+
+struct FieldRange {
+  double least = 0;
+  double most = 0;
+  double step = 0;
+};
+/// A length with its unit, typed or nudged with - and +; a new value when it was changed. What can't be read
+/// stays in the field, marked, with the reason as a tooltip.
+std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
+                                   const FieldRange& range);
+std::optional<double> angle_field(const char* label, const char* tip, double value_deg,
+                                  const FieldRange& range);
+std::optional<double> number_field(const char* label, const char* tip, double value, int decimals,
+                                   const FieldRange& range);
+std::optional<std::string> text_field(const char* label, const char* tip, const std::string& value);
+std::optional<bool> switch_field(const char* label, const char* tip, bool value);
+std::optional<std::size_t> choice_field(const char* label, const char* tip, std::size_t chosen,
+                                        const std::vector<std::string>& choices);
+/// Materials by name, the project's own ones first.
+std::optional<std::string> material_field(const char* label, const char* tip, const Design& design,
+                                          const std::string& key);
+
+/// A heading in the bold face.
+void heading(const char* text);
+/// A button with a tooltip.
+bool button(const char* label, const char* tip, bool enabled = true);
+void tooltip(const char* text);
+/// Small lengths keep their decimals where a fraction of an inch would round them away.
+std::string small_length(double mm, LengthUnit unit);
+std::string amount(const Finding& finding, double value, LengthUnit unit);
+
+}  // namespace haftwright::app
