@@ -54,9 +54,9 @@ class FitWords {
     std::string text = measured();
     if (clearance < 0)
       text += length(-clearance) + " of interference. " + too_tight();
-    else if (clearance < rules_.glue_clearance_least_mm)
+    else if (fails(clearance, rules_.glue_clearance_least_mm, Sense::at_least))
       text += length(clearance) + " of clearance, too little for glue to stay in. " + too_tight();
-    else if (clearance > rules_.glue_clearance_most_mm)
+    else if (fails(clearance, rules_.glue_clearance_most_mm, Sense::at_most))
       text += length(clearance) +
               " of clearance, too loose to hold the parts in place while they are glued. " + too_loose();
     else
@@ -66,6 +66,9 @@ class FitWords {
   }
 
  private:
+  static bool fails(double value, double limit, Sense sense) {
+    return judge(value, limit, sense, 0) == Status::fail;
+  }
   std::string length(double mm) const { return length_words(mm, shown_); }
 
   std::string measured() const {
