@@ -39,11 +39,14 @@ struct Stretch {
   bool used = false;
 };
 
-std::vector<Stretch> kept_stretches(const std::vector<Passage>& passages) {
+// Stretches between contacts, in the order of the chain: also those that only touch the cut end there, since
+// the cut may part the outline at such a place.
+std::vector<Stretch> kept_stretches(std::vector<LineContact> contacts) {
+  std::erase_if(contacts, [](const LineContact& c) { return c.before > 0 && c.after > 0; });
   std::vector<Stretch> stretches;
-  for (std::size_t i = 0; i < passages.size(); ++i) {
-    if (passages[i].to_positive) continue;
-    stretches.push_back({passages[i].last, passages[(i + 1) % passages.size()].first});
+  for (std::size_t i = 0; i < contacts.size(); ++i) {
+    if (contacts[i].after > 0) continue;
+    stretches.push_back({contacts[i].last, contacts[(i + 1) % contacts.size()].first});
   }
   return stretches;
 }
@@ -77,10 +80,9 @@ void link(std::vector<Stretch>& stretches, const Outline& outline, Vec2 along) {
 std::vector<Outline> clip(const Outline& outline, const HalfPlane& keep) {
   const Line line = unit_line(keep.normal, keep.limit);
   const LineWalk walk = walk_past_line(outline, line.normal, line.limit);
-  if (walk.passages.empty()) {
-    return walk.side > 0 ? std::vector<Outline>{} : std::vector<Outline>{outline};
-  }
-  std::vector<Stretch> stretches = kept_stretches(walk.passages);
+  const bool all_on_one_side = std::ranges::none_of(walk.contacts, &LineContact::passes);
+  if (all_on_one_side) return walk.side > 0 ? std::vector<Outline>{} : std::vector<Outline>{outline};
+  std::vector<Stretch> stretches = kept_stretches(walk.contacts);
   link(stretches, outline, turned_left(line.normal));
   std::vector<Outline> result;
   for (std::size_t first = 0; first < stretches.size(); ++first) {
@@ -110,9 +112,10 @@ std::vector<Crossing> crossings(const Outline& outline, Vec2 origin, Vec2 direct
   const Line line = unit_line(normal, glm::dot(normal, origin));
   const Vec2 along = turned_left(line.normal) * -1.0;
   std::vector<Crossing> result;
-  for (const Passage& passage : walk_past_line(outline, line.normal, line.limit).passages) {
-    const Vec2 point = point_at(outline, passage.first);
-    result.push_back({glm::dot(along, point - origin), point, passage.first.edge});
+  for (const LineContact& contact : walk_past_line(outline, line.normal, line.limit).contacts) {
+    if (!contact.passes()) continue;
+    const Vec2 point = point_at(outline, contact.first);
+    result.push_back({glm::dot(along, point - origin), point, contact.first.edge});
   }
   std::ranges::stable_sort(result, {}, &Crossing::along_mm);
   return result;

@@ -83,13 +83,13 @@ class Climb {
     return std::abs(std::atan2(cross(before, after), glm::dot(before, after))) > kSharpCorner;
   }
 
-  /// At an outermost corner spine or belly starts with the edge that is the flatter of the two and nearer to
-  /// x than to y; the other edge is the end's face.
+  /// At an outermost corner spine or belly starts with an edge that turns back, or with the edge that is the
+  /// flatter of the two and nearer to x than to y; the other edge is the end's face.
   bool side_starts_at_once() const {
     const Vec2 before = seen(-1).direction(1);
     const Vec2 after = seen(0).direction(0);
-    return is_sharp(before, after) && std::abs(after.y) < std::abs(after.x) &&
-           std::abs(after.y) < std::abs(before.y) - kAlongX;
+    if (after.y <= kAlongX) return true;
+    return is_sharp(before, after) && after.y < std::abs(after.x) && after.y < std::abs(before.y) - kAlongX;
   }
 
   static bool side_starts_after(const Edge& edge, const Edge& next) {

@@ -94,15 +94,13 @@ LineWalk walk_past_line(const Outline& outline, Vec2 unit_normal, double limit) 
       along_last = now.at;
       continue;
     }
-    if (now.side != side) {
-      if (along_first) {
-        walk.passages.push_back({*along_first, along_last, now.side > 0});
-      } else {
-        const double t1 = now.at.edge == before.at.edge && now.at.t > before.at.t ? now.at.t : 1;
-        const Edge& edge = outline.edges()[before.at.edge];
-        const Place at{before.at.edge, meeting(edge, line, before.at.t, before.height, t1, now.height)};
-        walk.passages.push_back({at, at, now.side > 0});
-      }
+    if (along_first) {
+      walk.contacts.push_back({*along_first, along_last, side, now.side});
+    } else if (now.side != side) {
+      const double t1 = now.at.edge == before.at.edge && now.at.t > before.at.t ? now.at.t : 1;
+      const Edge& edge = outline.edges()[before.at.edge];
+      const Place at{before.at.edge, meeting(edge, line, before.at.t, before.height, t1, now.height)};
+      walk.contacts.push_back({at, at, side, now.side});
     }
     side = now.side;
     along_first.reset();

@@ -8,21 +8,24 @@
 
 namespace haftwright {
 
-/// A passage from one side of the line to the other, in the order of the chain. Where the boundary runs along
-/// the line on its way through, `first` and `last` are the ends of that stretch; else they are one place.
-struct Passage {
+/// A place where the boundary meets the line. Where it runs along the line, `first` and `last` are the ends
+/// of that stretch; else they are one place. `before` and `after` are the sides it comes from and goes to: -1
+/// where dot(normal, p) < limit, +1 where it is greater.
+struct LineContact {
   Place first;
   Place last;
-  bool to_positive = false;  ///< from dot(normal, p) < limit to dot(normal, p) > limit
+  int before = 0;
+  int after = 0;
+  bool passes() const { return before != after; }
 };
 
 struct LineWalk {
-  std::vector<Passage> passages;  ///< an even number, alternating in direction
-  int side = 0;                   ///< with no passages: the side (+1, -1) the outline lies on
+  std::vector<LineContact> contacts;  ///< in the order of the chain
+  int side = 0;                       ///< of some place of the outline off the line; with no contacts: of all
 };
 
 /// Walks round the outline past the line dot(unit_normal, p) = limit. Nodes within kSamePlace_mm of the line
-/// count as on it; touching without passing through is no passage.
+/// count as on it.
 LineWalk walk_past_line(const Outline& outline, Vec2 unit_normal, double limit);
 
 }  // namespace haftwright

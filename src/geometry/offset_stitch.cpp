@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "chain_parts.hpp"
+#include "edge_geometry.hpp"
 #include "offset_pieces.hpp"
 #include "tolerances.hpp"
 
