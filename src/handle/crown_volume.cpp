@@ -1,0 +1,79 @@
+#include "crown_volume.hpp"
+
+#include "numeric.hpp"
+
+namespace haftwright {
+namespace {
+
+/// Integral of the thickness from the first station to x.
+class SummedThickness {
+ public:
+  explicit SummedThickness(const std::vector<MonotoneCubic::Station>& stations)
+      : stations_(stations), curve_(stations) {
+    for (std::size_t i = 1; i < stations.size(); ++i)
+      sums_.push_back(sums_.back() + span(stations[i - 1].x, stations[i].x));
+  }
+
+  double at(double x) const {
+    const auto next = std::ranges::upper_bound(stations_, x, {}, &MonotoneCubic::Station::x);
+    const std::size_t i =
+        next == stations_.begin() ? 0 : static_cast<std::size_t>(next - stations_.begin()) - 1;
+    return sums_[i] + span(stations_[i].x, x);
+  }
+
+ private:
+  /// Within one span the thickness is cubic, which three nodes integrate exactly.
+  double span(double from, double to) const {
+    return integrate(kGauss3, from, to, [&](double x) { return curve_.value(x); });
+  }
+
+  const std::vector<MonotoneCubic::Station>& stations_;
+  MonotoneCubic curve_;
+  std::vector<double> sums_{0};
+};
+
+/// Integral from the crest to y of how far the crown drops across.
+double summed_drop(const SurfaceShape& shape, double y) {
+  if (!shape.crown_radius_mm) return 0;
+  const double r = *shape.crown_radius_mm;
+  const double v = std::clamp(y - shape.crest_y_mm, -r, r);
+  return r * v - (v * std::sqrt(r * r - v * v) + r * r * std::asin(v / r)) / 2;
+}
+
+/// Where to divide an edge, from 0 to 1: short stretches, and at the stations along a line.
+std::vector<double> divisions(const Edge& edge, const std::vector<MonotoneCubic::Station>& stations) {
+  constexpr double kLongestStretch_mm = 6;
+  constexpr double kWidestStretch = 0.3;
+  const double pieces =
+      std::ceil(std::max(edge.length() / kLongestStretch_mm, std::abs(edge.sweep) / kWidestStretch));
+  std::vector<double> at;
+  for (double i = 0; i <= pieces; ++i) at.push_back(i / pieces);
+  if (!edge.is_arc() && edge.to.x != edge.from.x)
+    for (const MonotoneCubic::Station& station : stations) {
+      const double t = (station.x - edge.from.x) / (edge.to.x - edge.from.x);
+      if (t > 0 && t < 1) at.push_back(t);
+    }
+  std::ranges::sort(at);
+  return at;
+}
+
+}  // namespace
+
+double crown_volume_mm3(const SurfaceShape& shape, const std::vector<Outline>& region) {
+  const SummedThickness thickness(shape.thickness_mm);
+  double volume = 0;
+  for (const Outline& outline : region)
+    for (const Edge& edge : outline.edges()) {
+      const double length = edge.length();
+      const auto rate = [&](double t) {
+        const Vec2 p = edge.point(t);
+        const Vec2 step = edge.direction(t) * length;
+        return thickness.at(p.x) * step.y + summed_drop(shape, p.y) * step.x;
+      };
+      const std::vector<double> at = divisions(edge, shape.thickness_mm);
+      for (std::size_t i = 0; i + 1 < at.size(); ++i) volume += integrate(kGauss5, at[i], at[i + 1], rate);
+    }
+  return volume;
+}
+
+}  // namespace haftwright

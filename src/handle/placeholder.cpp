@@ -1,1 +1,0 @@
-#include "haftwright/handle/handle.hpp"

@@ -1,0 +1,144 @@
+#include "refusals.hpp"
+
+#include <limits>
+#include <utility>
+
+#include "haftwright/design/validate.hpp"
+
+namespace haftwright {
+namespace {
+
+struct LowWall {
+  double wall_mm = std::numeric_limits<double>::infinity();
+  Vec2 at{0, 0};
+};
+
+/// The lowest wall above the liners of what the front face leaves: at every corner and at most 1 mm apart.
+LowWall lowest_wall(const ScaleBody& body) {
+  LowWall lowest;
+  for (const Edge& edge : body.edge().edges()) {
+    const int steps = static_cast<int>(std::ceil(edge.length()));
+    for (int i = 0; i < steps; ++i) {
+      Nearest at;
+      at.point = edge.point(i / static_cast<double>(steps));
+      const double s = body.surface.wall_height_mm(at) - body.liner_total_mm;
+      const double behind = std::max(body.front.behind_mm(at.point.x, at.point.y, 0),
+                                     body.front.behind_mm(at.point.x, at.point.y, s));
+      if (behind >= 0 && s < lowest.wall_mm) lowest = {s, at.point};
+    }
+  }
+  return lowest;
+}
+
+ScaleBody with_surface(const ScaleBody& body, const HeightField& surface) {
+  return {surface, body.liner_total_mm, body.front, body.top_mm};
+}
+
+/// Greatest round-over that leaves the least wall, to a hundredth of a millimetre, rounded down.
+double greatest_round_over_mm(const ScaleBody& body) {
+  SurfaceShape shape = body.surface.shape();
+  double good = 0;
+  double bad = shape.round_over_mm;
+  while (bad - good > 0.005) {
+    shape.round_over_mm = (good + bad) / 2;
+    const HeightField surface(body.edge(), shape);
+    (lowest_wall(with_surface(body, surface)).wall_mm >= kLeastWall_mm ? good : bad) = shape.round_over_mm;
+  }
+  return std::floor(good * 100) / 100;
+}
+
+double area_mm2(const std::vector<Outline>& outlines) {
+  double area = 0;
+  for (const Outline& outline : outlines) area += outline.area_mm2();
+  return area;
+}
+
+}  // namespace
+
+HeightField finished_surface(const SideInput& input, const Outline& edge) {
+  const Finish& finish = input.side.finish;
+  if (finish.crown_radius_mm) {
+    const double farthest =
+        std::max(edge.bounds().high.y - finish.crest_y_mm, finish.crest_y_mm - edge.bounds().low.y);
+    if (!(*finish.crown_radius_mm >= farthest) || !(*finish.crown_radius_mm > finish.round_over_mm))
+      throw InputError(input.field("finish.crown_radius_mm"),
+                       "is too small: the handle reaches " + input.length(farthest) +
+                           " from the crest and the round-over is " + input.length(finish.round_over_mm) +
+                           "; the radius must be larger than both");
+  }
+  return HeightField(edge, {finish.thickness_mm, finish.crown_radius_mm, finish.crest_y_mm,
+                            finish.round_over_mm, input.tang_slope / 2});
+}
+
+Outline finished_outline(const SideInput& input, const ScaleBody& body, const Outline& backed) {
+  const std::string field = input.field("front.place_mm");
+  std::vector<Outline> left = clip(body.edge(), behind(body.front, 0));
+  if (left.empty()) throw InputError(field, "the front face lies behind the whole tang: no handle is left");
+  if (left.size() > 1)
+    throw InputError(field, "the front face cuts the handle into " + std::to_string(left.size()) +
+                                " parts; move it, or give it less slant, so that one part is left");
+  for (const double s : {0.0, -body.liner_total_mm}) {
+    const double over_air =
+        area_mm2(clip(body.edge(), behind(body.front, s))) - area_mm2(clip(backed, behind(body.front, s)));
+    if (over_air > 1e-6)
+      throw InputError(
+          field,
+          "the front face stands partly ahead of the tang's outline, so that the scale would lie "
+          "on air there; draw the tang's outline further toward the blade or move the front face "
+          "back");
+  }
+  return std::move(left.front());
+}
+
+void refuse_low_walls(const SideInput& input, const ScaleBody& body) {
+  const LowWall low = lowest_wall(body);
+  if (low.wall_mm >= kLeastWall_mm) return;
+  SurfaceShape sharp = body.surface.shape();
+  const double round_over = std::exchange(sharp.round_over_mm, 0.0);
+  const HeightField unrounded(body.edge(), sharp);
+  const LowWall surface = lowest_wall(with_surface(body, unrounded));
+  if (surface.wall_mm < kLeastWall_mm)
+    throw InputError(input.field("finish.thickness"),
+                     "the finished surface leaves " + input.length(surface.wall_mm) +
+                         " above the liners at " + input.place(surface.at) + " and must leave at least " +
+                         input.length(kLeastWall_mm) +
+                         "; make the side thicker there, the crown flatter or the liners thinner");
+  throw InputError(input.field("finish.round_over_mm"),
+                   "a round-over of " + input.length(round_over) + " leaves " + input.length(low.wall_mm) +
+                       " of side wall above the liners at " + input.place(low.at) +
+                       " and must leave at least " + input.length(kLeastWall_mm) +
+                       "; the greatest that does is " + input.length(greatest_round_over_mm(body)));
+}
+
+PlaneSection face_through(const SideInput& input, const ScaleBody& body, const CutPlane& plane,
+                          const std::string& name, const std::string& field) {
+  std::optional<PlaneSection> section = cut(body, plane, Closeness::line);
+  if (!section) throw InputError(field, name + " does not cross the handle: it lies wholly ahead or behind");
+  for (const FaceEnd* end : {&section->belly, &section->spine})
+    if (!end->reaches_top)
+      throw InputError(field,
+                       name + " runs out of the handle's end at " + input.place(end->inner) +
+                           " before it reaches the finished surface; move it inward or lessen its rake");
+  return *std::move(section);
+}
+
+void refuse_crossing(const SideInput& input, const NamedFace& front, const NamedFace& rear,
+                     const std::string& field) {
+  Vec2 worst{0, 0};
+  double least = std::numeric_limits<double>::infinity();
+  const auto look = [&](Vec2 ys) {
+    const double apart = rear.plane.x_at(ys.x, ys.y) - front.plane.x_at(ys.x, ys.y);
+    if (apart < least) least = apart, worst = ys;
+  };
+  for (const NamedFace* face : {&front, &rear}) {
+    for (const FaceEnd* end : {&face->section.belly, &face->section.spine}) look({end->inner.y, 0});
+    for (const Vec2 ys : face->section.line) look(ys);
+  }
+  if (least > 1e-6) return;
+  throw InputError(field, rear.name + " meets " + front.name + " inside the handle, at " +
+                              input.place({rear.plane.x_at(worst.x, worst.y), worst.x}) + ", " +
+                              input.length(worst.y) +
+                              " above the liners; move them apart or give them slants and rakes that agree");
+}
+
+}  // namespace haftwright
