@@ -1,1 +1,0 @@
-#include "haftwright/estimates/epoxy.hpp"
