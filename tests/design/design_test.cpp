@@ -90,3 +90,17 @@ TEST_CASE("what an input error says is its problems, one a line") {
   CHECK(std::string(two.what()) == "first\nname: second");
   CHECK(two.problems().size() == 2);
 }
+
+TEST_CASE("a design to start from is a good one, in either unit") {
+  for (const LengthUnit unit : {LengthUnit::millimetre, LengthUnit::inch, LengthUnit::inch_fraction}) {
+    for (const auto& outline : {starter_outline(StraightTang{}), starter_outline(BowedTang{})}) {
+      const Design design = starter_design(outline, 3.5, unit);
+      const auto problems = validate(design);
+      INFO((problems.empty() ? "" : problems[0].field + ": " + problems[0].what));
+      CHECK(problems.empty());
+      CHECK(design.left.pieces.size() == 2);
+      CHECK(design.pins.size() == 3);
+      CHECK(design.mirrored());
+    }
+  }
+}
