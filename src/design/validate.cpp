@@ -98,7 +98,7 @@ class RangeVisitor {
 
  private:
   void nodes(const std::vector<Node>& chain) {
-    if (!good_count(schema::kNodes, chain.size())) return;
+    if (!good_count(schema::kCutoutNodes, chain.size())) return;
     for (std::size_t i = 0; i < chain.size(); ++i) path_.within(i, [&] { visit_fields(*this, chain[i]); });
   }
 

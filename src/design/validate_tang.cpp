@@ -17,13 +17,20 @@ std::optional<Outline> good_outline(const std::vector<Node>& chain, const std::s
   return Outline(chain);
 }
 
+/// Touching, crossing, or one inside the other.
+bool meet(const Outline& a, const Outline& b) {
+  const Bounds& p = a.bounds();
+  const Bounds& q = b.bounds();
+  if (p.high.x < q.low.x || q.high.x < p.low.x || p.high.y < q.low.y || q.high.y < p.low.y) return false;
+  return boundary_distance_mm(a, b) <= 0 || contains(a, b) || contains(b, a);
+}
+
 void validate_cutouts(const Outline& outline, const std::vector<Outline>& cutouts, Problems& problems) {
   for (std::size_t i = 0; i < cutouts.size(); ++i) {
     if (!contains(outline, cutouts[i]) || boundary_distance_mm(outline, cutouts[i]) <= 0)
       problems.push_back({indexed("tang.cutouts", i), "must lie wholly inside the tang"});
     for (std::size_t k = 0; k < i; ++k)
-      if (boundary_distance_mm(cutouts[i], cutouts[k]) <= 0 || contains(cutouts[i], cutouts[k]) ||
-          contains(cutouts[k], cutouts[i]))
+      if (meet(cutouts[i], cutouts[k]))
         problems.push_back(
             {indexed("tang.cutouts", i), "meets cutout " + std::to_string(k) + "; make them one cutout"});
   }

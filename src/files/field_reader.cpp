@@ -10,6 +10,8 @@ using schema::Count;
 using schema::Need;
 using schema::Quantity;
 
+constexpr std::size_t kLongestLength = 64;  // bytes of a length given as text
+
 /// A piece of the file as it can stand in a message: not the whole of a long text.
 std::string quoted(const std::string& text) {
   return '"' + shortened(text) + '"';
@@ -87,8 +89,13 @@ std::optional<double> FieldReader::number_of(const Json& node, const Quantity& q
   if (node.is_number()) {
     value = node.get<double>();
   } else if (length && node.is_string()) {
+    const std::string& text = node.get_ref<const std::string&>();
+    if (text.size() > kLongestLength) {
+      report(quoted(text) + " is too long for a length");
+      return std::nullopt;
+    }
     try {
-      value = parse_length_mm(node.get_ref<const std::string&>(), LengthUnit::millimetre);
+      value = parse_length_mm(text, LengthUnit::millimetre);
     } catch (const std::invalid_argument& error) {
       report(error.what());
       return std::nullopt;
@@ -186,7 +193,7 @@ void FieldReader::outlines(std::string_view key, std::size_t most, std::vector<s
   chains.clear();
   each_entry(key, *node, {0, most}, [&](const Json& entry, std::size_t) {
     std::vector<Node>& chain = chains.emplace_back();
-    each_entry(entry, schema::kNodes,
+    each_entry(entry, schema::kCutoutNodes,
                [&](const Json& corner, std::size_t) { read_object(corner, chain.emplace_back()); });
   });
 }

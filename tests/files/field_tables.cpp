@@ -164,7 +164,8 @@ class TableVisitor {
   }
   void outlines(std::string_view key, std::size_t most, const std::vector<std::vector<Node>>&,
                 std::string_view what) {
-    row(key, "list of lists of " + link("node"), count_text({0, most}), "none", what);
+    row(key, "list of lists of " + link("node"),
+        count_text({0, most}) + " of " + count_text(schema::kCutoutNodes), "none", what);
   }
 
  private:

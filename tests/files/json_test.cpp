@@ -120,6 +120,9 @@ TEST_CASE("too much of anything is refused before it costs anything") {
              "sides.left.liners: must have 0 to 16 entries, but has 1000000"));
   CHECK(
       says(with("[\"wood_dust\", \"oily_wood\"]", "[" + many("\"wood_dust\"", 8) + "]"), "must have 0 to 7"));
+  CHECK(says(
+      with("\"butt_proud_mm\": 0.5", "\"butt_proud_mm\": \"" + std::string(1'000'000, '1') + "\""),
+      "sides.left.butt_proud_mm: \"1111111111111111111111111111111111111111...\" is too long for a length"));
   CHECK(says(with("\"cutouts\": [", "\"cutouts\": [" + many("[]", 100) + ","),
              "tang.cutouts: must have 0 to 64"));
   // Keys are found fast, however many there are, and only the first problems are told.

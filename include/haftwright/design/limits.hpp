@@ -9,6 +9,7 @@ inline constexpr std::size_t kFileBytes = 4u << 20;
 inline constexpr std::size_t kNesting = 16;  // objects and lists inside each other
 inline constexpr std::size_t kOutlineNodes = 2000;
 inline constexpr std::size_t kCutouts = 64;
+inline constexpr std::size_t kCutoutNodes = 250;  // of one cutout: each is held against every other
 inline constexpr std::size_t kTangHoles = 128;
 inline constexpr std::size_t kPieces = 64;
 inline constexpr std::size_t kPins = 64;

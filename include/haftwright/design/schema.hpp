@@ -50,6 +50,7 @@ std::string text_problem(std::string_view text);
 std::string did_you_mean(const std::string& nearest);
 
 inline constexpr Count kNodes{2, limits::kOutlineNodes};
+inline constexpr Count kCutoutNodes{2, limits::kCutoutNodes};
 
 template <class Value>
 struct Named {

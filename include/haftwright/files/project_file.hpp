@@ -17,8 +17,9 @@ Design parse_project(std::string_view json_text);
 /// As parse_project; a file that can't be read gives InputError with an empty field.
 Design read_project(const std::filesystem::path& path);
 
-/// The file's text: keys in a fixed order, shortest numbers that read back equal, defaults written out. Throws
-/// InputError for a Design that does not pass validate(): nothing is saved that could not be read back.
+/// The file's text: keys in a fixed order, shortest numbers that read back equal, defaults written out.
+/// Throws InputError for a Design that does not pass validate(): nothing is saved that could not be read
+/// back.
 std::string project_text(const Design& design);
 /// Safe save through write_file_safely. Throws InputError as project_text does, and OutputError.
 void write_project(const Design& design, const std::filesystem::path& path);

@@ -15,9 +15,9 @@ class OutputError : public std::runtime_error {
 
 /// Writes a temporary file beside `path`, flushes it to the disk, renames it over `path` and flushes the
 /// folder. On any failure the temporary file is removed, the old file is untouched and OutputError is thrown;
-/// only when the disk fails while the folder is flushed, the new file is in place already, and what() says so.
-/// A link is followed; the old file's mode, and where possible its owner, stay. A folder, a device, or a file
-/// without write permission is refused.
+/// only when the disk fails while the folder is flushed, the new file is in place already, and what() says
+/// so. A link is followed; the old file's mode, and where possible its owner, stay. A folder, a device, or a
+/// file without write permission is refused.
 void write_file_safely(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace haftwright

@@ -1,0 +1,65 @@
+// The largest files that are allowed, shaped to keep the reader busy as long as they can.
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <cmath>
+#include <numbers>
+
+#include "haftwright/design/limits.hpp"
+#include "refusal.hpp"
+
+using namespace haftwright;
+
+namespace {
+
+// Sanitizers slow everything down.
+#ifdef __SANITIZE_ADDRESS__
+constexpr double kPatience = 10;
+#else
+constexpr double kPatience = 1;
+#endif
+
+/// A star of `nodes` straight edges round `centre`.
+std::string star(std::size_t nodes, Vec2 centre, double radius, double inner) {
+  std::string text = "[";
+  for (std::size_t i = 0; i < nodes; ++i) {
+    const double angle = 2 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(nodes);
+    const double r = i % 2 ? inner : radius;
+    text += (i ? ",{\"x_mm\":" : "{\"x_mm\":") + shortest_number(centre.x + r * std::cos(angle)) +
+            ",\"y_mm\":" + shortest_number(centre.y + r * std::sin(angle)) + "}";
+  }
+  return text + "]";
+}
+
+double seconds_to_read(const std::string& text, test::Reading& reading) {
+  const auto before = std::chrono::steady_clock::now();
+  reading = test::read(text);
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - before).count();
+}
+
+}  // namespace
+
+TEST_CASE("the largest tang, with all its cutouts on one heap, is refused in good time") {
+  const auto project = [](bool heap) {
+    std::string text =
+        "{\"haftwright\": 1, \"sides\": {\"left\": {\"pieces\": [{\"material\": \"olive\"}]}}, ";
+    text += "\"tang\": {\"outline\": " + star(limits::kOutlineNodes, {0, 0}, 1000, 990) + ", \"cutouts\": [";
+    for (std::size_t i = 0; i < limits::kCutouts; ++i) {
+      const double n = static_cast<double>(i);
+      const Vec2 apart{-300 + 80.0 * std::fmod(n, 8), -300 + 80.0 * std::floor(n / 8)};
+      text += (i ? "," : "") + star(limits::kCutoutNodes, heap ? Vec2{n, n / 2} : apart, 30, 28);
+    }
+    return text + "]}}";
+  };
+  test::Reading reading;
+  // Apart they are good; a second is far beyond what reading takes and far under what a person waits.
+  CHECK(seconds_to_read(project(false), reading) < 1 * kPatience);
+  CHECK(reading.said() == "accepted");
+  CHECK(seconds_to_read(project(true), reading) < 10 * kPatience);
+  CHECK(reading.problems.size() == 21);
+  CHECK(reading.problems[0].field == "tang.cutouts[1]");
+
+  std::string text = project(false);
+  const std::string cutout = star(limits::kCutoutNodes, {-300, -300}, 30, 28);
+  text.replace(text.find(cutout), cutout.size(), star(limits::kCutoutNodes + 1, {-300, -300}, 30, 28));
+  CHECK(test::read(text).said() == "tang.cutouts[0]: must have 2 to 250 entries, but has 251");
+}
