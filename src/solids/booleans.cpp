@@ -4,7 +4,10 @@
 #include <BRepAlgoAPI_Cut.hxx>
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepAlgoAPI_Splitter.hxx>
+#include <BRepBndLib.hxx>
+#include <Bnd_Box.hxx>
 #include <TopTools_ListOfShape.hxx>
+#include <gp_Vec.hxx>
 
 #include "haftwright/solids/solids.hpp"
 #include "shapes.hpp"
@@ -60,6 +63,37 @@ std::vector<TopoDS_Shape> split(const TopoDS_Shape& solid, const std::vector<Top
   job.SetTools(list_of(faces));
   run(job, what);
   return solids_of(job.Shape());
+}
+
+std::vector<TopoDS_Shape> common(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
+                                 const std::string& what) {
+  if (shapes.empty()) return {};
+  BRepAlgoAPI_Common job;
+  job.SetArguments(list_of(shapes));
+  job.SetTools(list_of({keep}));
+  run(job, what);
+  std::vector<TopoDS_Shape> results;
+  for (const TopoDS_Shape& shape : shapes) {
+    std::vector<TopoDS_Shape> solids;
+    for (const TopoDS_Shape& image : job.Modified(shape)) solids.push_back(image);
+    if (solids.empty() && !job.IsDeleted(shape)) solids = solids_of(shape);
+    results.push_back(gathered(solids));
+  }
+  return results;
+}
+
+TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::string& what) {
+  Bnd_Box box;
+  BRepBndLib::Add(solid, box, false);
+  const gp_Pnt low = box.CornerMin();
+  const gp_Pnt high = box.CornerMax();
+  const Bounds plan{{low.X(), low.Y()}, {high.X(), high.Y()}};
+  std::vector<TopoDS_Shape> kept;
+  for (const TopoDS_Shape& part : split(solid, {wide_face(plane, plan, low.Z(), high.Z())}, what)) {
+    const gp_Vec from_plane(plane.Location(), centre_of_mass(part));
+    if (from_plane.Dot(gp_Vec(plane.Axis().Direction())) < 0) kept.push_back(part);
+  }
+  return gathered(kept);
 }
 
 }  // namespace haftwright::kernel

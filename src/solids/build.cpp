@@ -1,6 +1,11 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
 #include <Standard_Failure.hxx>
 
 #include "bodies_impl.hpp"
+#include "haftwright/design/units.hpp"
 #include "parts.hpp"
 #include "shapes.hpp"
 
@@ -23,7 +28,80 @@ void begin_step(const JobContext& job, double share, const std::string& step) {
   job.progress(share, step);
 }
 
+class HandleBuild {
+ public:
+  HandleBuild(const Design& design, const Handle& handle, const JobContext& job)
+      : design_(design), handle_(handle), job_(job) {}
+
+  std::unique_ptr<Bodies::Impl> bodies() {
+    const kernel::SideBodies left = side(handle_.left);
+    const kernel::SideBodies right = design_.mirrored() ? left : side(handle_.right);
+    begin("tang and pins");
+    const TopoDS_Shape tang = guarded("tang", [&] { return kernel::tang_body(design_, handle_); });
+    const auto pins = guarded("pins", [&] {
+      return kernel::pin_bodies(design_, handle_, left.envelope, kernel::mirrored(right.envelope));
+    });
+    begin("measuring");
+    add_side(handle_.left, left, false);
+    add_side(handle_.right, right, true);
+    add(tang, "tang", design_.tang.material, handle_.tang_volume_mm3);
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+      const Pin& pin = design_.pins[handle_.pins[i].pin];
+      add(pins[i], pin.name, pin.stock.material, std::nullopt);
+    }
+    begin("done");
+    return std::move(impl_);
+  }
+
+ private:
+  void begin(const std::string& step) {
+    const double steps = design_.mirrored() ? 4 : 6;
+    begin_step(job_, std::min(1.0, done_++ / steps), step);
+  }
+
+  kernel::SideBodies side(const SideLayout& layout) {
+    return guarded(std::string(name_of(layout.which)) + " side", [&] {
+      return kernel::side_bodies(handle_, layout, [&](const std::string& step) { begin(step); });
+    });
+  }
+
+  void add_side(const SideLayout& layout, const kernel::SideBodies& bodies, bool mirror) {
+    for (std::size_t i = 0; i < layout.parts.size(); ++i) {
+      const Part& part = layout.parts[i];
+      const TopoDS_Shape& body = bodies.parts[i];
+      add(mirror ? kernel::mirrored(body) : body, part.name, part.material,
+          part.volume_mm3 - part.drilled_mm3);
+    }
+  }
+
+  /// The layout tells what the volume has to be: a boolean can go wrong and leave a valid solid.
+  void add(const TopoDS_Shape& body, const std::string& name, const std::string& material,
+           std::optional<double> expected_mm3) {
+    const Material* known = design_.material(material);
+    guarded(name, [&] { impl_->add({body, name, known ? known->colour : Colour{}}, material); });
+    const BodyFacts& facts = impl_->facts.back();
+    if (!facts.closed_and_valid) throw SolidError(name + ": the body came out open or damaged");
+    if (expected_mm3 && std::abs(facts.volume_mm3 - *expected_mm3) > kVolumeShare * *expected_mm3) {
+      throw SolidError(name + ": the body measures " + format_number(facts.volume_mm3, 1) +
+                       " mm3 where the layout has " + format_number(*expected_mm3, 1));
+    }
+  }
+
+  static constexpr double kVolumeShare = 0.005;
+
+  const Design& design_;
+  const Handle& handle_;
+  const JobContext& job_;
+  std::unique_ptr<Bodies::Impl> impl_ = std::make_unique<Bodies::Impl>();
+  int done_ = 0;
+};
+
 }  // namespace
+
+Bodies build_handle(const Design& design, const Handle& handle, const JobContext& job) {
+  kernel::keep_quiet();
+  return Bodies(HandleBuild(design, handle, job).bodies());
+}
 
 Bodies build_guide(const DrillGuide& guide, const JobContext& job) {
   kernel::keep_quiet();

@@ -1,0 +1,34 @@
+#include <algorithm>
+
+#include "haftwright/solids/solids.hpp"
+#include "parts.hpp"
+#include "shapes.hpp"
+
+namespace haftwright::kernel {
+
+namespace {
+
+TopoDS_Shape stock(const Pin& pin, const PinLayout& layout, double reach) {
+  const TopoDS_Shape rod = upright_cylinder(layout.at, layout.diameter_mm / 2, -reach, reach);
+  if (pin.stock.bore_mm <= 0) return rod;
+  return cut(rod, {upright_cylinder(layout.at, pin.stock.bore_mm / 2, -reach - 1, reach + 1)}, pin.name);
+}
+
+}  // namespace
+
+std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle, const TopoDS_Shape& left,
+                                     const TopoDS_Shape& right) {
+  std::vector<TopoDS_Shape> pins;
+  for (const PinLayout& layout : handle.pins) {
+    // Long enough to pass through the finished surface all round, wherever it slopes.
+    const double reach = layout.length_mm + 2 * layout.diameter_mm + 10;
+    pins.push_back(stock(design.pins[layout.pin], layout, reach));
+  }
+  pins = common(common(pins, left, "pins"), right, "pins");
+  for (std::size_t i = 0; i < pins.size(); ++i) {
+    require_sound(pins[i], design.pins[handle.pins[i].pin].name, "trimming it to the finished surface");
+  }
+  return pins;
+}
+
+}  // namespace haftwright::kernel
