@@ -29,6 +29,9 @@ class BorderGrid {
   Cell at(Vec2 p) const;
 
  private:
+  struct Entry;
+  std::vector<Entry> entries_near(const Outline& outline, double reach_mm,
+                                  std::vector<double>& nearest_squared) const;
   std::size_t index(std::size_t column, std::size_t row) const { return row * columns_ + column; }
   Vec2 centre(std::size_t column, std::size_t row) const;
   void classify(const Outline& outline, const std::vector<double>& distance_squared, double reach_mm);

@@ -8,7 +8,6 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
-#include <optional>
 #include <span>
 
 #include "haftwright/geometry/height_field.hpp"
@@ -40,7 +39,6 @@ struct Contact {
   Vec2 gradient() const { return {gx, -nu / mu}; }
   /// Plan part of the unit normal.
   Vec2 normal() const { return {-gx * mu / e, nu / e}; }
-  double normal_z() const { return mu / e; }
 };
 
 class Crown {
@@ -52,7 +50,7 @@ class Crown {
   Leg leg_at(double x) const;
   double base_slope() const { return base_slope_; }
 
-  /// The surface at a plan point, measured from base 0. Beyond the crown radius: as at its rim.
+  /// The surface at a plan point, in space.
   Contact at(Leg leg, Vec2 p) const;
   /// One Newton step toward the place q where a ball of radius r with its centre at plan place c touches the
   /// leg from below: q + r (plan part of -normal(q)) = c. Returns the length of the step.

@@ -218,10 +218,10 @@ HeightField::LowWall HeightField::lowest_wall(double from_x_mm) const {
     if (height < lowest.height_mm) lowest = {height, at};
   };
   for (const Edge& e : impl_->edge.edges()) {
-    const double steps = std::ceil(e.length() / kWallStep_mm);
-    for (double i = 0; i < steps; ++i) {
-      const double t = i / steps;
-      const double next = (i + 1) / steps;
+    const int steps = static_cast<int>(std::ceil(e.length() / kWallStep_mm));
+    for (int i = 0; i < steps; ++i) {
+      const double t = static_cast<double>(i) / steps;
+      const double next = static_cast<double>(i + 1) / steps;
       const bool counts = e.point(t).x >= from_x_mm;
       if (counts) look(e.point(t));
       if (counts != (e.point(next).x >= from_x_mm))

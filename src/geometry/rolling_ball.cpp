@@ -13,6 +13,8 @@ constexpr double kSettled_mm = 1e-4;
 constexpr double kSettledReach_mm = 1e-9;
 constexpr int kQuickSteps = 10;
 constexpr int kHalvings = 40;
+constexpr int kReachSteps = 50;
+/// Rails a ball may roll over between a point's foot and the place where it shapes the point.
 constexpr int kMostRails = 32;
 /// The envelope stands upright at the wall; its gradient is cut off at this length.
 constexpr double kSteepest = 1e6;
@@ -223,11 +225,17 @@ bool RollingBall::is_hidden(const UnderCrown& point, const RailFoot& other, cons
 double RollingBall::reach_mm(Leg leg, const Rail& rail, Vec2 on_rail) const {
   const Vec2 inward = foot_of(rail, on_rail).inward;
   double reach = radius_mm_;
-  for (int step = 0; step < 50; ++step) {
-    const Vec2 p = on_rail + inward * reach;
-    const double miss = radius_mm_ - foot_of(rail, p - crown_.at(leg, p).normal() * radius_mm_).depth_mm;
-    reach += miss;
-    if (std::abs(miss) < kSettledReach_mm) break;
+  // On an arc hardly wider than the ball the line may come to lie beyond the arc's own stretch: then, as on
+  // an arc tighter than the ball, the wall is taken as flat.
+  for (const bool flat : {rail.blunt, true}) {
+    reach = radius_mm_;
+    for (int step = 0; step < kReachSteps; ++step) {
+      const Vec2 p = on_rail + inward * reach;
+      const Vec2 hanging = p - crown_.at(leg, p).normal() * radius_mm_;
+      const double depth = flat ? glm::dot(inward, hanging - on_rail) : foot_of(rail, hanging).depth_mm;
+      reach = std::clamp(reach + radius_mm_ - depth, 0.0, 2 * radius_mm_);
+      if (std::abs(radius_mm_ - depth) < kSettledReach_mm) return reach;
+    }
   }
   return reach;
 }

@@ -13,8 +13,10 @@
 //     where the handle is too narrow for two balls side by side;
 //   - where the thickness reaches its first or last station sloping, since it is constant beyond;
 //   - a reflex corner is rounded as the ball swings round it; only at the corner itself the wall's top steps.
-// Where a convex arc of the edge is tighter than the round-over, no ball fits: there too each place of the
-// wall takes its part away. Where the round-over takes more than the thickness, heights get negative.
+// Where a convex arc of the edge is tighter than the round-over, no ball fits: each place of the arc then
+// takes its part away as a flat wall would. (A chain of short edges bent that tightly may leave steps of some
+// hundredths of a millimetre.) Where the round-over takes more than the thickness, heights get negative.
+// Elsewhere the surface is exact to rounding.
 #pragma once
 
 #include <memory>
@@ -58,7 +60,7 @@ class HeightField {
   double height_mm(Vec2 p) const;
   Sample sample(Vec2 p) const;
   /// The surface before the round-over, also outside the edge. Farther from the crest than the crown radius
-  /// it goes on level across, as low as at that radius.
+  /// it is finite and means nothing.
   double crown_mm(Vec2 p) const;
   Vec2 crown_gradient(Vec2 p) const;
   /// Height of the upright wall at the boundary place `at` (where the round-over starts).
