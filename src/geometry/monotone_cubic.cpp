@@ -61,10 +61,13 @@ std::vector<double> station_slopes(const Stations& s) {
 
 MonotoneCubic::MonotoneCubic(std::vector<Station> stations) {
   require_sound(stations);
-  first_ = stations.front();
-  last_ = stations.back();
   const std::vector<double> slopes = station_slopes(stations);
-  spans_.reserve(stations.size() - 1);
+  const Station& front = stations.front();
+  const Station& rear = stations.back();
+  first_ = {front.x - kLevelling, front.value - slopes.front() * kLevelling / 2};
+  last_ = {rear.x + kLevelling, rear.value + slopes.back() * kLevelling / 2};
+  spans_.reserve(stations.size() + 1);
+  spans_.push_back({first_.x, first_.value, 0, slopes.front() / (2 * kLevelling), 0});
   for (std::size_t i = 0; i + 1 < stations.size(); ++i) {
     const double width = stations[i + 1].x - stations[i].x;
     const double chord = chord_slope(stations[i], stations[i + 1]);
@@ -72,11 +75,12 @@ MonotoneCubic::MonotoneCubic(std::vector<Station> stations) {
                       (3 * chord - 2 * slopes[i] - slopes[i + 1]) / width,
                       (slopes[i] + slopes[i + 1] - 2 * chord) / (width * width)});
   }
+  spans_.push_back({rear.x, rear.value, slopes.back(), -slopes.back() / (2 * kLevelling), 0});
 }
 
 MonotoneCubic::Local MonotoneCubic::at(double x) const {
-  if (x < first_.x || spans_.empty()) return {first_.value, 0, 0};
-  if (x > last_.x) return {last_.value, 0, 0};
+  if (x <= first_.x) return {first_.value, 0, 0};
+  if (x >= last_.x) return {last_.value, 0, 0};
   // Handles have a handful of stations: counting up beats a binary search.
   std::size_t i = 0;
   while (i + 1 < spans_.size() && spans_[i + 1].from <= x) ++i;

@@ -25,78 +25,27 @@ using Curve = opencascade::handle<Geom_BSplineCurve>;
 constexpr double kAlongTolerance_mm = 3e-4;
 constexpr double kFaceTolerance_mm = 1e-6;
 constexpr double kAcrossTolerance_mm = 2e-5;
-/// How far a crease of the thickness curve may be rounded off.
-constexpr double kCrease_mm = 0.004;
+/// Sites nearer than this would make a span too short to interpolate.
+constexpr double kLeastSpan_mm = 1e-3;
 
-/// The thickness curve with its creases rounded: where it turns constant beyond an outer station with a kink,
-/// an arc takes the kink's place.
-class Thickness {
- public:
-  explicit Thickness(const SurfaceShape& shape) : curve_(shape.thickness_mm) {
-    const double first = curve_.first().x;
-    const double last = curve_.last().x;
-    round(first, 0, curve_.slope(first), shape.round_over_mm);
-    if (last > first) round(last, curve_.slope(last), 0, shape.round_over_mm);
-  }
-
-  double value(double x) const {
-    double value = curve_.value(x);
-    for (const Crease& crease : creases_) {
-      const double from = std::abs(x - crease.x);
-      if (from >= crease.half) continue;
-      const double room = crease.half - from;
-      value += crease.turn * room * room / (4 * crease.half);
-    }
-    return value;
-  }
-  /// Where the curvature jumps, inside the range.
-  std::vector<double> jumps(const SurfaceShape& shape, double from, double to) const {
-    std::vector<double> places;
-    for (const auto& station : shape.thickness_mm) places.push_back(station.x);
-    for (const Crease& crease : creases_) {
-      places.push_back(crease.x - crease.half);
-      places.push_back(crease.x + crease.half);
-    }
-    const auto outside = [&](double x) { return x < from + kLeastSpan_mm || x > to - kLeastSpan_mm; };
-    places.erase(std::remove_if(places.begin(), places.end(), outside), places.end());
-    places.push_back(from);
-    places.push_back(to);
-    std::sort(places.begin(), places.end());
-    const auto near = [](double a, double b) { return b - a < kLeastSpan_mm; };
-    places.erase(std::unique(places.begin(), places.end(), near), places.end());
-    return places;
-  }
-
- private:
-  struct Crease {
-    double x = 0;
-    double turn = 0;  // slope after less slope before
-    double half = 0;  // half the length the arc takes
-  };
-  static constexpr double kLeastSpan_mm = 1e-3;
-
-  /// An arc of radius r over a kink takes r turn of length and leaves the kink by r turn^2 / 8. On a ridge
-  /// the ball of the round-over has to roll over it.
-  void round(double x, double slope_before, double slope_after, double ball_mm) {
-    const double turn = slope_after - slope_before;
-    if (std::abs(turn) < 1e-9) return;
-    double radius = 8 * kCrease_mm / (turn * turn);
-    if (turn < 0) radius = std::max(radius, 1.3 * ball_mm);
-    creases_.push_back({x, turn, std::min(radius, kWidest_mm / std::abs(turn)) * std::abs(turn) / 2});
-  }
-
-  static constexpr double kWidest_mm = 6;
-
-  MonotoneCubic curve_;
-  std::vector<Crease> creases_;
-};
+/// From end to end, with the places inside where the thickness curve's curvature jumps.
+std::vector<double> sites(const SurfaceShape& shape, const MonotoneCubic& thickness, double from, double to) {
+  std::vector<double> places{thickness.first().x, thickness.last().x};
+  for (const auto& station : shape.thickness_mm) places.push_back(station.x);
+  std::erase_if(places, [&](double x) { return x < from + kLeastSpan_mm || x > to - kLeastSpan_mm; });
+  places.insert(places.end(), {from, to});
+  std::sort(places.begin(), places.end());
+  const auto near = [](double a, double b) { return b - a < kLeastSpan_mm; };
+  places.erase(std::unique(places.begin(), places.end(), near), places.end());
+  return places;
+}
 
 Curve along_x(const SurfaceShape& shape, double z_of_base, double from, double to) {
-  const Thickness thickness(shape);
+  const MonotoneCubic thickness(shape.thickness_mm);
   const auto z = [&](double x) {
     return Points{gp_Pnt(x, 0, z_of_base + shape.base_slope * x + thickness.value(x))};
   };
-  return fit(z, thickness.jumps(shape, from, to), kAlongTolerance_mm).front();
+  return fit(z, sites(shape, thickness, from, to), kAlongTolerance_mm).front();
 }
 
 Curve across_y(const SurfaceShape& shape, double from, double to) {

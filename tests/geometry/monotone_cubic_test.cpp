@@ -43,17 +43,27 @@ bool in_monotone_region(double alpha, double beta) {
 
 }  // namespace
 
-TEST_CASE("a thickness curve passes through its stations and is constant beyond them") {
+TEST_CASE("a thickness curve passes through its stations and levels out beyond them without a kink") {
   Random random(11);
   for (int round = 0; round < 200; ++round) {
     const std::vector<Station> stations = random_stations(random);
     const MonotoneCubic curve(stations);
     for (const Station& station : stations)
       CHECK(curve.value(station.x) == Approx(station.value).epsilon(1e-13));
-    CHECK(curve.value(stations.front().x - 7) == stations.front().value);
-    CHECK(curve.value(stations.back().x + 7) == stations.back().value);
-    CHECK(curve.slope(stations.front().x - 7) == 0);
-    CHECK(curve.slope(stations.back().x + 7) == 0);
+    for (const Station& end : {stations.front(), stations.back()}) {
+      const double outward = end.x == stations.front().x ? -1 : 1;
+      const double slope = curve.slope(end.x);
+      // A parabola: half-way out the slope is half, three quarters of the whole rise are done.
+      const double half = end.x + outward * MonotoneCubic::kLevelling / 2;
+      const double far = end.x + outward * MonotoneCubic::kLevelling;
+      CHECK(curve.slope(half) == Approx(slope / 2).margin(1e-12));
+      CHECK(curve.value(far) - end.value ==
+            Approx(outward * slope * MonotoneCubic::kLevelling / 2).margin(1e-9));
+      CHECK(curve.value(half) - end.value == Approx(0.75 * (curve.value(far) - end.value)).margin(1e-9));
+      CHECK(curve.slope(far) == 0);
+      CHECK(curve.value(far + outward * 50) == curve.value(far));
+      CHECK(curve.slope(end.x - 1e-9) == Approx(curve.slope(end.x + 1e-9)).margin(1e-7));
+    }
   }
 }
 

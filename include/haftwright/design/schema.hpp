@@ -256,7 +256,7 @@ template <class V, Like<Finish> T>
 void visit_fields(V& v, T& finish) {
   using namespace schema;
   v.list("thickness", Count{1, limits::kStations}, Need::defaulted, finish.thickness_mm,
-         "thickness stations, front to rear; constant beyond the first and the last");
+         "thickness stations, front to rear; the curve levels out beyond the outer ones");
   v.number("crown_radius_mm", kCrownRadius, finish.crown_radius_mm,
            "across the handle; left out: flat across");
   v.number("crest_y_mm", kCoordinate, Need::defaulted, finish.crest_y_mm, "y of the highest line");

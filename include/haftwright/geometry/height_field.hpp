@@ -11,7 +11,6 @@
 // The surface is smooth but for these creases:
 //   - inward from a convex corner of the edge two round-overs meet in a mitre, the lower of both; so they do
 //     where the handle is too narrow for two balls side by side;
-//   - where the thickness reaches its first or last station sloping, since it is constant beyond;
 //   - a reflex corner is rounded as the ball swings round it; only at the corner itself the wall's top steps.
 // Where a convex arc of the edge is tighter than the round-over, no ball fits: each place of the arc then
 // takes its part away as a flat wall would. (A chain of short edges bent that tightly may leave steps of some

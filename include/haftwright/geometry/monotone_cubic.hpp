@@ -21,10 +21,12 @@ class MonotoneCubic {
   /// At least one station, x strictly increasing, all finite; else std::invalid_argument.
   explicit MonotoneCubic(std::vector<Station> stations);
 
-  /// Constant beyond the first and the last station.
+  /// How far beyond the outer stations the curve takes to level out, in the unit of x.
+  static constexpr double kLevelling = 15;
+
+  /// Beyond the outer stations the curve goes on with its slope and levels out along a parabola; farther out it
+  /// is constant. So it has no kink anywhere, and two stations still make a straight taper between them.
   double value(double x) const { return at(x).value; }
-  /// 0 beyond the first and the last station; on them the slope of the curve between, so that the curve has a
-  /// kink there when it arrives sloping.
   double slope(double x) const { return at(x).slope; }
 
   /// Value and derivatives at one place. The curvature jumps at the stations.
@@ -35,6 +37,7 @@ class MonotoneCubic {
   };
   Local at(double x) const;
 
+  /// Where the curve becomes constant toward the front, and toward the rear.
   const Station& first() const { return first_; }
   const Station& last() const { return last_; }
   /// The greatest |slope| anywhere.
@@ -51,7 +54,7 @@ class MonotoneCubic {
   };
   Station first_;
   Station last_;
-  std::vector<Span> spans_;  // none for a single station
+  std::vector<Span> spans_;
 };
 
 }  // namespace haftwright
