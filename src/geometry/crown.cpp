@@ -18,25 +18,6 @@ double drop(const Contact& contact) {
 Crown::Crown(const SurfaceShape& shape)
     : curve_(shape.thickness_mm), base_slope_(shape.base_slope), crest_y_(shape.crest_y_mm) {
   if (shape.crown_radius_mm) inverse_radius_ = 1 / *shape.crown_radius_mm;
-  slope_first_ = curve_.slope(curve_.first().x);
-  slope_last_ = curve_.slope(curve_.last().x);
-  if (slope_first_ != 0) creases_[crease_count_++] = {curve_.first().x, Leg::before, slope_first_ < 0};
-  if (slope_last_ != 0) creases_[crease_count_++] = {curve_.last().x, Leg::beyond, slope_last_ > 0};
-}
-
-Leg Crown::leg_at(double x) const {
-  if (x < curve_.first().x && slope_first_ != 0) return Leg::before;
-  if (x > curve_.last().x && slope_last_ != 0) return Leg::beyond;
-  return Leg::between;
-}
-
-MonotoneCubic::Local Crown::thickness(Leg leg, double x) const {
-  if (leg == Leg::before) return {curve_.first().value, 0, 0};
-  if (leg == Leg::beyond) return {curve_.last().value, 0, 0};
-  if (x < curve_.first().x)
-    return {curve_.first().value + slope_first_ * (x - curve_.first().x), slope_first_, 0};
-  if (x > curve_.last().x) return {curve_.last().value + slope_last_ * (x - curve_.last().x), slope_last_, 0};
-  return curve_.at(x);
 }
 
 void Crown::across(double v, Contact& contact) const {
@@ -46,16 +27,17 @@ void Crown::across(double v, Contact& contact) const {
 }
 
 double Crown::stretch_x(double r, const Contact& contact) {
-  // A leg bent tighter than the ball folds its offset surface; the bound keeps the steps on one sheet of it.
+  // A surface bent tighter than the ball folds its offset surface; the bound keeps the steps on one sheet of
+  // it.
   return std::max(1 + r * contact.curvature_x * contact.mu / (contact.e * contact.e * contact.e), 0.25);
 }
 
-Contact Crown::at(Leg leg, Vec2 p) const {
+Contact Crown::at(Vec2 p) const {
   Contact at;
   at.x = p.x;
   at.v = p.y - crest_y_;
   across(at.v, at);
-  const MonotoneCubic::Local along = thickness(leg, p.x);
+  const MonotoneCubic::Local along = curve_.at(p.x);
   at.gx = base_slope_ + along.slope;
   at.curvature_x = along.curvature;
   at.e = std::sqrt(1 + at.gx * at.gx * at.mu * at.mu);
@@ -63,12 +45,12 @@ Contact Crown::at(Leg leg, Vec2 p) const {
   return at;
 }
 
-double Crown::settle(Leg leg, double r, Vec2 c, Contact& contact) const {
+double Crown::settle(double r, Vec2 c, Contact& contact) const {
   const double v = (c.y - crest_y_) / (1 - r * inverse_radius_ / contact.e);
   const double moved_v = v - contact.v;
   contact.v = v;
   across(v, contact);
-  const MonotoneCubic::Local along = thickness(leg, contact.x);
+  const MonotoneCubic::Local along = curve_.at(contact.x);
   contact.gx = base_slope_ + along.slope;
   contact.curvature_x = along.curvature;
   contact.e = std::sqrt(1 + contact.gx * contact.gx * contact.mu * contact.mu);

@@ -5,25 +5,11 @@
 // case of their own: the upward unit normal is (-gx mu, nu, mu) / E with E = sqrt(1 + (gx mu)^2).
 #pragma once
 
-#include <array>
 #include <cmath>
-#include <cstdint>
-#include <span>
 
 #include "haftwright/geometry/height_field.hpp"
 
 namespace haftwright {
-
-/// The thickness is constant beyond its first and last station and may arrive there sloping. The surface is
-/// then two smooth ones that cross in a crease, each of which goes on past it: `between` drawn on straight.
-enum class Leg : std::uint8_t { before, between, beyond };
-
-/// Where two legs meet.
-struct Crease {
-  double x = 0;
-  Leg outer = Leg::before;
-  bool ridge = false;  ///< the surface is the lower of the two legs there; else the higher (a valley)
-};
 
 /// Where a ball that lies below the surface touches it, while it is being found.
 struct Contact {
@@ -45,16 +31,13 @@ class Crown {
  public:
   explicit Crown(const SurfaceShape& shape);
 
-  std::span<const Crease> creases() const { return {creases_.data(), crease_count_}; }
-  /// The leg that is the surface at x.
-  Leg leg_at(double x) const;
   double base_slope() const { return base_slope_; }
 
   /// The surface at a plan point, in space.
-  Contact at(Leg leg, Vec2 p) const;
+  Contact at(Vec2 p) const;
   /// One Newton step toward the place q where a ball of radius r with its centre at plan place c touches the
-  /// leg from below: q + r (plan part of -normal(q)) = c. Returns the length of the step.
-  double settle(Leg leg, double r, Vec2 c, Contact& contact) const;
+  /// surface from below: q + r (plan part of -normal(q)) = c. Returns the length of the step.
+  double settle(double r, Vec2 c, Contact& contact) const;
   /// Second derivatives along x and y (there is no mixed one).
   Vec2 bend(const Contact& contact) const {
     return {contact.curvature_x, -inverse_radius_ / (contact.mu * contact.mu * contact.mu)};
@@ -65,11 +48,10 @@ class Crown {
   Vec2 stretch(double r, const Contact& contact) const {
     return {stretch_x(r, contact), 1 - r * inverse_radius_ / contact.e};
   }
-  /// Upper bound of |normal()| over y_low to y_high on any leg.
+  /// Upper bound of |normal()| over y_low to y_high.
   double steepest_normal(double y_low, double y_high) const;
 
  private:
-  MonotoneCubic::Local thickness(Leg leg, double x) const;
   static double stretch_x(double r, const Contact& contact);
   void across(double v, Contact& contact) const;
 
@@ -77,10 +59,6 @@ class Crown {
   double base_slope_ = 0;
   double crest_y_ = 0;
   double inverse_radius_ = 0;  // 0: flat across
-  double slope_first_ = 0;
-  double slope_last_ = 0;
-  std::array<Crease, 2> creases_;
-  std::size_t crease_count_ = 0;
 };
 
 }  // namespace haftwright

@@ -67,7 +67,6 @@ struct HeightField::Impl {
   SurfacePoint crowned(Vec2 p) const;
   template <class Visit>
   void visit_walls(Vec2 p, Edges near, Visit&& visit) const;
-  SurfacePoint on_leg(Vec2 p, Leg leg, Edges near) const;
   SurfacePoint rounded(Vec2 p, Edges near) const;
   double wall_height_mm(Vec2 on_edge) const;
 
@@ -99,7 +98,7 @@ double HeightField::Impl::depth_mm(Vec2 p, Edges near) const {
 }
 
 SurfacePoint HeightField::Impl::crowned(Vec2 p) const {
-  const Contact at = crown.at(crown.leg_at(p.x), p);
+  const Contact at = crown.at(p);
   return {at.z, at.gradient()};
 }
 
@@ -115,8 +114,9 @@ void HeightField::Impl::visit_walls(Vec2 p, Edges near, Visit&& visit) const {
 }
 
 /// The lowest of the round-overs over p: where two walls are near, both have taken their part away.
-SurfacePoint HeightField::Impl::on_leg(Vec2 p, Leg leg, Edges near) const {
-  const UnderCrown point{p, leg, crown.at(leg, p)};
+SurfacePoint HeightField::Impl::rounded(Vec2 p, Edges near) const {
+  if (shape.round_over_mm == 0) return crowned(p);
+  const UnderCrown point{p, crown.at(p)};
   SurfacePoint lowest{point.crown.z, point.crown.gradient()};
   int walls = 0;
   const Rail* nearest = nullptr;
@@ -137,24 +137,6 @@ SurfacePoint HeightField::Impl::on_leg(Vec2 p, Leg leg, Edges near) const {
       if (&rail != nearest && !ball.is_hidden(point, foot, nearest_foot)) lower_to(rail, foot);
     });
   return lowest;
-}
-
-/// Near a crease both legs are rounded on their own and combined as the legs are: the lower at a ridge, the
-/// higher in a valley.
-SurfacePoint HeightField::Impl::rounded(Vec2 p, Edges near) const {
-  if (near.empty() || shape.round_over_mm == 0) return crowned(p);
-  const double zone = 2 * shape.round_over_mm;
-  bool creased = false;
-  for (const Crease& crease : crown.creases()) creased = creased || std::abs(p.x - crease.x) < zone;
-  if (!creased) return on_leg(p, crown.leg_at(p.x), near);
-  SurfacePoint surface = on_leg(p, Leg::between, near);
-  for (const Crease& crease : crown.creases()) {
-    const bool past = crease.outer == Leg::before ? p.x < crease.x : p.x > crease.x;
-    if (!past && std::abs(p.x - crease.x) >= zone) continue;
-    const SurfacePoint outer = on_leg(p, crease.outer, near);
-    if (crease.ridge == (outer.z < surface.z)) surface = outer;
-  }
-  return surface;
 }
 
 HeightField::Impl::Place HeightField::Impl::place(Vec2 p, bool measured) const {
@@ -208,7 +190,7 @@ double HeightField::wall_height_mm(const Nearest& at) const {
 
 double HeightField::round_over_reach_mm(const Nearest& at) const {
   if (impl_->shape.round_over_mm == 0) return 0;
-  return impl_->ball.reach_mm(impl_->crown.leg_at(at.point.x), impl_->rails[at.edge], at.point);
+  return impl_->ball.reach_mm(impl_->rails[at.edge], at.point);
 }
 
 HeightField::LowWall HeightField::lowest_wall(double from_x_mm) const {

@@ -108,7 +108,7 @@ struct RollingBall::Pose {
 /// One Newton step of the contact under a ball that stands `ahead`, and where that ball should stand instead.
 RollingBall::Advance RollingBall::advance(const UnderCrown& point, const Lane& lane, double ahead,
                                           Contact& contact) const {
-  const double moved = crown_.settle(point.leg, radius_mm_, point.p + lane.to_centre(ahead), contact);
+  const double moved = crown_.settle(radius_mm_, point.p + lane.to_centre(ahead), contact);
   const double climb = glm::dot(contact.gradient(), along_of(lane.inward(ahead)));
   return {moved, lane.stand(climb, ahead).ahead};
 }
@@ -222,7 +222,7 @@ bool RollingBall::is_hidden(const UnderCrown& point, const RailFoot& other, cons
   return other.depth_mm - nearest.depth_mm > radius_mm_ * slope * glm::length(other.inward - nearest.inward);
 }
 
-double RollingBall::reach_mm(Leg leg, const Rail& rail, Vec2 on_rail) const {
+double RollingBall::reach_mm(const Rail& rail, Vec2 on_rail) const {
   const Vec2 inward = foot_of(rail, on_rail).inward;
   double reach = radius_mm_;
   // On an arc hardly wider than the ball the line may come to lie beyond the arc's own stretch: then, as on
@@ -231,7 +231,7 @@ double RollingBall::reach_mm(Leg leg, const Rail& rail, Vec2 on_rail) const {
     reach = radius_mm_;
     for (int step = 0; step < kReachSteps; ++step) {
       const Vec2 p = on_rail + inward * reach;
-      const Vec2 hanging = p - crown_.at(leg, p).normal() * radius_mm_;
+      const Vec2 hanging = p - crown_.at(p).normal() * radius_mm_;
       const double depth = flat ? glm::dot(inward, hanging - on_rail) : foot_of(rail, hanging).depth_mm;
       reach = std::clamp(reach + radius_mm_ - depth, 0.0, 2 * radius_mm_);
       if (std::abs(radius_mm_ - depth) < kSettledReach_mm) return reach;

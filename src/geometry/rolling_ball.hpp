@@ -26,7 +26,6 @@ struct SurfacePoint {
 /// A plan point and the surface over it before the round-over.
 struct UnderCrown {
   Vec2 p{0, 0};
-  Leg leg = Leg::between;
   Contact crown;
 };
 
@@ -45,7 +44,7 @@ class RollingBall {
   bool is_hidden(const UnderCrown& point, const RailFoot& other, const RailFoot& nearest) const;
 
   /// How far square in from a place on the rail the line lies along which the ball touches the crown.
-  double reach_mm(Leg leg, const Rail& rail, Vec2 on_rail) const;
+  double reach_mm(const Rail& rail, Vec2 on_rail) const;
 
  private:
   class Lane;
