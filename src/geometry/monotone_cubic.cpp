@@ -90,6 +90,19 @@ MonotoneCubic::Local MonotoneCubic::at(double x) const {
           span.slope + t * (2 * span.square + t * 3 * span.cube), 2 * span.square + 6 * t * span.cube};
 }
 
+std::vector<double> MonotoneCubic::knots() const {
+  std::vector<double> places;
+  for (const Span& span : spans_) places.push_back(span.from);
+  places.push_back(last_.x);
+  return places;
+}
+
+double MonotoneCubic::greatest() const {
+  double greatest = last_.value;
+  for (const Span& span : spans_) greatest = std::max(greatest, span.value);
+  return greatest;
+}
+
 double MonotoneCubic::steepest() const {
   double steepest = 0;
   for (std::size_t i = 0; i < spans_.size(); ++i) {

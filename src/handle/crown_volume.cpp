@@ -5,21 +5,21 @@
 namespace haftwright {
 namespace {
 
-/// Integral of the thickness from the first station to x.
+/// Integral of the thickness from the curve's first knot to x.
 class SummedThickness {
  public:
   explicit SummedThickness(const std::vector<MonotoneCubic::Station>& stations)
-      : stations_(stations), curve_(stations) {
-    for (std::size_t i = 1; i < stations.size(); ++i)
-      sums_.push_back(sums_.back() + span(stations[i - 1].x, stations[i].x));
+      : curve_(stations), knots_(curve_.knots()) {
+    for (std::size_t i = 1; i < knots_.size(); ++i)
+      sums_.push_back(sums_.back() + span(knots_[i - 1], knots_[i]));
   }
 
   double at(double x) const {
-    const auto next = std::ranges::upper_bound(stations_, x, {}, &MonotoneCubic::Station::x);
-    const std::size_t i =
-        next == stations_.begin() ? 0 : static_cast<std::size_t>(next - stations_.begin()) - 1;
-    return sums_[i] + span(stations_[i].x, x);
+    const auto next = std::ranges::upper_bound(knots_, x);
+    const std::size_t i = next == knots_.begin() ? 0 : static_cast<std::size_t>(next - knots_.begin()) - 1;
+    return sums_[i] + span(knots_[i], x);
   }
+  const std::vector<double>& knots() const { return knots_; }
 
  private:
   /// Within one span the thickness is cubic, which three nodes integrate exactly.
@@ -27,8 +27,8 @@ class SummedThickness {
     return integrate(kGauss3, from, to, [&](double x) { return curve_.value(x); });
   }
 
-  const std::vector<MonotoneCubic::Station>& stations_;
   MonotoneCubic curve_;
+  std::vector<double> knots_;
   std::vector<double> sums_{0};
 };
 
@@ -40,8 +40,8 @@ double summed_drop(const SurfaceShape& shape, double y) {
   return r * v - (v * std::sqrt(r * r - v * v) + r * r * std::asin(v / r)) / 2;
 }
 
-/// Where to divide an edge, from 0 to 1: short stretches, and at the stations along a line.
-std::vector<double> divisions(const Edge& edge, const std::vector<MonotoneCubic::Station>& stations) {
+/// Where to divide an edge, from 0 to 1: short stretches, and at the knots along a line.
+std::vector<double> divisions(const Edge& edge, const std::vector<double>& knots) {
   constexpr double kLongestStretch_mm = 6;
   constexpr double kWidestStretch = 0.3;
   const double pieces =
@@ -49,8 +49,8 @@ std::vector<double> divisions(const Edge& edge, const std::vector<MonotoneCubic:
   std::vector<double> at;
   for (double i = 0; i <= pieces; ++i) at.push_back(i / pieces);
   if (!edge.is_arc() && edge.to.x != edge.from.x)
-    for (const MonotoneCubic::Station& station : stations) {
-      const double t = (station.x - edge.from.x) / (edge.to.x - edge.from.x);
+    for (const double knot : knots) {
+      const double t = (knot - edge.from.x) / (edge.to.x - edge.from.x);
       if (t > 0 && t < 1) at.push_back(t);
     }
   std::ranges::sort(at);
@@ -70,7 +70,7 @@ double crown_volume_mm3(const SurfaceShape& shape, const std::vector<Outline>& r
         const Vec2 step = edge.direction(t) * length;
         return thickness.at(p.x) * step.y + summed_drop(shape, p.y) * step.x;
       };
-      const std::vector<double> at = divisions(edge, shape.thickness_mm);
+      const std::vector<double> at = divisions(edge, thickness.knots());
       for (std::size_t i = 0; i + 1 < at.size(); ++i) volume += integrate(kGauss5, at[i], at[i + 1], rate);
     }
   return volume;

@@ -10,7 +10,7 @@ namespace haftwright {
 namespace {
 
 double thickest_mm(const Finish& finish) {
-  return std::ranges::max(finish.thickness_mm, {}, &MonotoneCubic::Station::value).value;
+  return MonotoneCubic(finish.thickness_mm).greatest();
 }
 
 /// x of the front face where it reaches farthest forward over a plan of these bounds.

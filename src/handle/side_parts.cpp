@@ -177,8 +177,8 @@ class Row {
                      "nothing is left of the " + part.name + "; move the joints beside it apart");
   }
 
-  /// Greatest height along the crest: between stations the thickness runs one way, so that it is highest at a
-  /// station or at the part's ends.
+  /// Greatest height along the crest: between knots the thickness runs one way, so that it is highest at a
+  /// knot or at the part's ends.
   double crest_s(const Part& part) const {
     const SurfaceShape& shape = side_.body.surface.shape();
     const Slice slice{part.front, part.rear, part.to_butt};
@@ -194,7 +194,7 @@ class Row {
       const double top = side_.body.s_at({x, y});
       if (slice.column_mm({x, y}, top) > 0) greatest = std::max(greatest, top);
     };
-    for (const MonotoneCubic::Station& station : shape.thickness_mm) look(station.x);
+    for (const double x : MonotoneCubic(shape.thickness_mm).knots()) look(x);
     for (const double x : {box.low.x, box.low.x + shape.round_over_mm, (box.low.x + box.high.x) / 2,
                            box.high.x - shape.round_over_mm, box.high.x})
       look(x);

@@ -29,9 +29,8 @@ constexpr double kAcrossTolerance_mm = 2e-5;
 constexpr double kLeastSpan_mm = 1e-3;
 
 /// From end to end, with the places inside where the thickness curve's curvature jumps.
-std::vector<double> sites(const SurfaceShape& shape, const MonotoneCubic& thickness, double from, double to) {
-  std::vector<double> places{thickness.first().x, thickness.last().x};
-  for (const auto& station : shape.thickness_mm) places.push_back(station.x);
+std::vector<double> sites(const MonotoneCubic& thickness, double from, double to) {
+  std::vector<double> places = thickness.knots();
   std::erase_if(places, [&](double x) { return x < from + kLeastSpan_mm || x > to - kLeastSpan_mm; });
   places.insert(places.end(), {from, to});
   std::sort(places.begin(), places.end());
@@ -45,7 +44,7 @@ Curve along_x(const SurfaceShape& shape, double z_of_base, double from, double t
   const auto z = [&](double x) {
     return Points{gp_Pnt(x, 0, z_of_base + shape.base_slope * x + thickness.value(x))};
   };
-  return fit(z, sites(shape, thickness, from, to), kAlongTolerance_mm).front();
+  return fit(z, sites(thickness, from, to), kAlongTolerance_mm).front();
 }
 
 Curve across_y(const SurfaceShape& shape, double from, double to) {

@@ -35,8 +35,7 @@ class SideMaker {
     double deepest = 0;
     for (const PinLayout& pin : handle_.pins) deepest = std::max(deepest, pin.length_mm);
     deepest = std::max(deepest, highest_z_);
-    return kernel::envelope(
-        {side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, foremost_x(), name_});
+    return kernel::envelope({side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, name_});
   }
 
   std::vector<TopoDS_Shape> parts(const TopoDS_Shape& envelope) const {
@@ -50,17 +49,6 @@ class SideMaker {
   }
 
  private:
-  /// Least x of the front face anywhere on the side.
-  double foremost_x() const {
-    const Bounds& plan = side_.edge.bounds();
-    double least = std::numeric_limits<double>::infinity();
-    for (const double y : {plan.low.y, plan.high.y}) {
-      for (const double s : {-side_.liner_total_mm, highest_z_})
-        least = std::min(least, side_.front.x_at(y, s));
-    }
-    return least;
-  }
-
   TopoDS_Face cut_face(const gp_Pln& plane) const {
     return wide_face(plane, side_.edge.bounds(), lowest_z_ - kOvershoot_mm, highest_z_ + kOvershoot_mm);
   }
@@ -120,18 +108,35 @@ class SideMaker {
     require_sound(drilled, name_, "drilling");
     std::vector<TopoDS_Shape> faces;
     for (std::size_t i = 1; i < woods.size(); ++i) faces.push_back(cut_face(frame_.plane(woods[i]->front)));
-    std::vector<std::vector<TopoDS_Shape>> sorted(woods.size());
-    for (const TopoDS_Shape& solid : split(drilled, faces, name_)) {
+    std::vector<TopoDS_Shape> bodies = sorted(split(drilled, faces, name_), woods);
+    if (!std::all_of(bodies.begin(), bodies.end(), closed_and_valid)) {
+      // All planes in one go is quickest; one after the other is what holds where a hole meets several.
+      std::vector<TopoDS_Shape> solids{drilled};
+      for (const TopoDS_Shape& plane : faces) {
+        std::vector<TopoDS_Shape> finer;
+        for (const TopoDS_Shape& solid : solids)
+          for (const TopoDS_Shape& part : split(solid, {plane}, name_)) finer.push_back(part);
+        solids = std::move(finer);
+      }
+      bodies = sorted(solids, woods);
+    }
+    for (std::size_t i = 0; i < woods.size(); ++i)
+      require_sound(bodies[i], woods[i]->name, "cutting the joints");
+    return bodies;
+  }
+
+  /// The solids of each piece and spacer, by the planes they lie between.
+  std::vector<TopoDS_Shape> sorted(const std::vector<TopoDS_Shape>& solids,
+                                   const std::vector<const Part*>& woods) const {
+    std::vector<std::vector<TopoDS_Shape>> of(woods.size());
+    for (const TopoDS_Shape& solid : solids) {
       const gp_Pnt centre = centre_of_mass(solid);
       std::size_t at = 0;
       while (at + 1 < woods.size() && frame_.is_behind(woods[at + 1]->front, centre)) ++at;
-      sorted[at].push_back(solid);
+      of[at].push_back(solid);
     }
     std::vector<TopoDS_Shape> bodies;
-    for (std::size_t i = 0; i < woods.size(); ++i) {
-      bodies.push_back(gathered(sorted[i]));
-      require_sound(bodies.back(), woods[i]->name, "cutting the joints");
-    }
+    for (const auto& mine : of) bodies.push_back(gathered(mine));
     return bodies;
   }
 

@@ -24,8 +24,8 @@ class MonotoneCubic {
   /// How far beyond the outer stations the curve takes to level out, in the unit of x.
   static constexpr double kLevelling = 15;
 
-  /// Beyond the outer stations the curve goes on with its slope and levels out along a parabola; farther out it
-  /// is constant. So it has no kink anywhere, and two stations still make a straight taper between them.
+  /// Beyond the outer stations the curve goes on with its slope and levels out along a parabola; farther out
+  /// it is constant. So it has no kink anywhere, and two stations still make a straight taper between them.
   double value(double x) const { return at(x).value; }
   double slope(double x) const { return at(x).slope; }
 
@@ -40,6 +40,10 @@ class MonotoneCubic {
   /// Where the curve becomes constant toward the front, and toward the rear.
   const Station& first() const { return first_; }
   const Station& last() const { return last_; }
+  /// Where one cubic ends and the next begins: the stations, and first() and last() beyond them. Rising.
+  std::vector<double> knots() const;
+  /// The greatest value anywhere: the curve is monotone between knots, so it stands at one of them.
+  double greatest() const;
   /// The greatest |slope| anywhere.
   double steepest() const;
 

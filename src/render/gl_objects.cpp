@@ -1,0 +1,202 @@
+#include "gl_objects.hpp"
+
+#include <algorithm>
+#include <glm/gtc/type_ptr.hpp>
+
+#include "haftwright/render/scene_view.hpp"
+#include "shader_text.hpp"
+
+namespace haftwright {
+namespace {
+
+constexpr GLenum kSwitches[] = {GL_BLEND,        GL_DEPTH_TEST,   GL_CULL_FACE,           GL_SCISSOR_TEST,
+                                GL_STENCIL_TEST, GL_MULTISAMPLE,  GL_POLYGON_OFFSET_FILL, GL_CLIP_DISTANCE0,
+                                GL_FRAMEBUFFER_SRGB};
+
+std::string_view shader_text(std::string_view name) {
+  for (std::size_t i = 0; i < kShaderTextCount; ++i)
+    if (kShaderTexts[i].name == name) return kShaderTexts[i].text;
+  throw RenderError("the shader " + std::string(name) + " is missing from this program");
+}
+
+class Shader {
+ public:
+  Shader(GLenum stage, std::initializer_list<std::string_view> files) : name_(glCreateShader(stage)) {
+    std::string text = "#version 330 core\n";
+    std::string names;
+    for (const std::string_view file : files) {
+      text += shader_text(file);
+      names += std::string(names.empty() ? "" : " + ") + std::string(file);
+    }
+    const char* start = text.c_str();
+    glShaderSource(name_, 1, &start, nullptr);
+    glCompileShader(name_);
+    GLint good = GL_FALSE;
+    glGetShaderiv(name_, GL_COMPILE_STATUS, &good);
+    if (good == GL_TRUE) return;
+    char log[1024] = "";
+    glGetShaderInfoLog(name_, sizeof log, nullptr, log);
+    glDeleteShader(name_);
+    throw RenderError("the graphics driver does not take the shader " + names + ": " + log);
+  }
+  ~Shader() { glDeleteShader(name_); }
+  Shader(const Shader&) = delete;
+  Shader& operator=(const Shader&) = delete;
+  GLuint name() const { return name_; }
+
+ private:
+  GLuint name_;
+};
+
+template <class Generate>
+GLuint generated(Generate generate) {
+  GLuint name = 0;
+  generate(1, &name);
+  return name;
+}
+
+}  // namespace
+
+GlBuffer new_buffer() {
+  return GlBuffer(generated(glGenBuffers));
+}
+GlVertexArray new_vertex_array() {
+  return GlVertexArray(generated(glGenVertexArrays));
+}
+GlTexture new_texture() {
+  return GlTexture(generated(glGenTextures));
+}
+GlRenderbuffer new_renderbuffer() {
+  return GlRenderbuffer(generated(glGenRenderbuffers));
+}
+GlFramebuffer new_framebuffer() {
+  return GlFramebuffer(generated(glGenFramebuffers));
+}
+
+Program::Program(std::initializer_list<std::string_view> vertex,
+                 std::initializer_list<std::string_view> fragment)
+    : name_(glCreateProgram()) {
+  const Shader first(GL_VERTEX_SHADER, vertex);
+  const Shader second(GL_FRAGMENT_SHADER, fragment);
+  glAttachShader(name_.get(), first.name());
+  glAttachShader(name_.get(), second.name());
+  glLinkProgram(name_.get());
+  GLint good = GL_FALSE;
+  glGetProgramiv(name_.get(), GL_LINK_STATUS, &good);
+  if (good == GL_TRUE) return;
+  char log[1024] = "";
+  glGetProgramInfoLog(name_.get(), sizeof log, nullptr, log);
+  throw RenderError(std::string("the graphics driver can't link a program: ") + log);
+}
+
+void Program::set(const char* uniform, Vec2 v) const {
+  glUniform2f(place(uniform), static_cast<float>(v.x), static_cast<float>(v.y));
+}
+void Program::set(const char* uniform, Vec3 v) const {
+  glUniform3f(place(uniform), static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z));
+}
+void Program::set(const char* uniform, glm::dvec4 v) const {
+  glUniform4f(place(uniform), static_cast<float>(v.x), static_cast<float>(v.y), static_cast<float>(v.z),
+              static_cast<float>(v.w));
+}
+void Program::set(const char* uniform, const glm::dmat3& m) const {
+  glUniformMatrix3fv(place(uniform), 1, GL_FALSE, glm::value_ptr(glm::mat3(m)));
+}
+void Program::set(const char* uniform, const glm::dmat4& m) const {
+  glUniformMatrix4fv(place(uniform), 1, GL_FALSE, glm::value_ptr(glm::mat4(m)));
+}
+
+void Canvas::fit(int width, int height, const Format& format) {
+  if (framebuffer_.get() != 0 && width == width_ && height == height_) return;
+  width_ = width;
+  height_ = height;
+  framebuffer_ = new_framebuffer();
+  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.get());
+  if (format.samples == 0)
+    make_textures(format);
+  else
+    make_renderbuffers(format);
+  if (glCheckFramebufferStatus(GL_FRAMEBUFFER) != GL_FRAMEBUFFER_COMPLETE)
+    throw RenderError("the graphics driver has no room for a picture of " + std::to_string(width) + " by " +
+                      std::to_string(height));
+}
+
+void Canvas::make_textures(const Format& format) {
+  texture_ = new_texture();
+  glBindTexture(GL_TEXTURE_2D, texture_.get());
+  const bool depth_only = format.colour == GL_NONE;
+  if (depth_only)
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, width_, height_, 0, GL_DEPTH_COMPONENT,
+                 GL_UNSIGNED_INT, nullptr);
+  else
+    glTexImage2D(GL_TEXTURE_2D, 0, static_cast<GLint>(format.colour), width_, height_, 0, GL_RGBA,
+                 GL_UNSIGNED_BYTE, nullptr);
+  const auto filter = static_cast<GLint>(format.filter);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, filter);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, filter);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+  if (depth_only) {
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_MODE, GL_COMPARE_REF_TO_TEXTURE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_FUNC, GL_LEQUAL);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_TEXTURE_2D, texture_.get(), 0);
+    glDrawBuffer(GL_NONE);
+    glReadBuffer(GL_NONE);
+    return;
+  }
+  glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_.get(), 0);
+  if (!format.depth) return;
+  depth_ = new_renderbuffer();
+  glBindRenderbuffer(GL_RENDERBUFFER, depth_.get());
+  glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH24_STENCIL8, width_, height_);
+  glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_.get());
+}
+
+void Canvas::make_renderbuffers(const Format& format) {
+  GLint most = 0;
+  glGetIntegerv(GL_MAX_SAMPLES, &most);
+  const GLsizei samples = std::min(format.samples, static_cast<int>(most));
+  colour_ = new_renderbuffer();
+  glBindRenderbuffer(GL_RENDERBUFFER, colour_.get());
+  glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, format.colour, width_, height_);
+  glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour_.get());
+  depth_ = new_renderbuffer();
+  glBindRenderbuffer(GL_RENDERBUFFER, depth_.get());
+  glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_DEPTH24_STENCIL8, width_, height_);
+  glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_.get());
+}
+
+void Canvas::bind() const {
+  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.get());
+  glViewport(0, 0, width_, height_);
+}
+
+StateKeeper::StateKeeper() {
+  glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &draw_framebuffer_);
+  glGetIntegerv(GL_READ_FRAMEBUFFER_BINDING, &read_framebuffer_);
+  glGetIntegerv(GL_VIEWPORT, viewport_);
+  glGetIntegerv(GL_CURRENT_PROGRAM, &program_);
+  glGetIntegerv(GL_VERTEX_ARRAY_BINDING, &vertex_array_);
+  glGetIntegerv(GL_ACTIVE_TEXTURE, &active_texture_);
+  glActiveTexture(GL_TEXTURE0);
+  glGetIntegerv(GL_TEXTURE_BINDING_2D, &texture_);
+  for (const GLenum name : kSwitches) {
+    switches_.emplace_back(name, glIsEnabled(name));
+    glDisable(name);
+  }
+}
+
+StateKeeper::~StateKeeper() {
+  for (const auto& [name, on] : switches_) (on == GL_TRUE ? glEnable : glDisable)(name);
+  glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(texture_));
+  glActiveTexture(static_cast<GLenum>(active_texture_));
+  glBindVertexArray(static_cast<GLuint>(vertex_array_));
+  glUseProgram(static_cast<GLuint>(program_));
+  glViewport(viewport_[0], viewport_[1], viewport_[2], viewport_[3]);
+  glBindFramebuffer(GL_DRAW_FRAMEBUFFER, static_cast<GLuint>(draw_framebuffer_));
+  glBindFramebuffer(GL_READ_FRAMEBUFFER, static_cast<GLuint>(read_framebuffer_));
+  glDepthMask(GL_TRUE);
+  glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+}
+
+}  // namespace haftwright
