@@ -9,8 +9,8 @@
 namespace haftwright {
 namespace {
 
-constexpr GLenum kSwitches[] = {GL_BLEND,        GL_DEPTH_TEST,   GL_CULL_FACE,           GL_SCISSOR_TEST,
-                                GL_STENCIL_TEST, GL_MULTISAMPLE,  GL_POLYGON_OFFSET_FILL, GL_CLIP_DISTANCE0,
+constexpr GLenum kSwitches[] = {GL_BLEND,           GL_DEPTH_TEST,  GL_CULL_FACE,           GL_SCISSOR_TEST,
+                                GL_STENCIL_TEST,    GL_MULTISAMPLE, GL_POLYGON_OFFSET_FILL, GL_CLIP_DISTANCE0,
                                 GL_FRAMEBUFFER_SRGB};
 
 std::string_view shader_text(std::string_view name) {

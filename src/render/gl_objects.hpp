@@ -10,10 +10,10 @@
 #include <utility>
 #include <vector>
 
-#include "haftwright/geometry/vec.hpp"
 #include <glm/mat3x3.hpp>
 #include <glm/mat4x4.hpp>
 #include <glm/vec4.hpp>
+#include "haftwright/geometry/vec.hpp"
 
 namespace haftwright {
 

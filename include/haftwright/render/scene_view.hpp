@@ -28,7 +28,7 @@ enum class SceneMode {
   materials,   ///< as it will look
   ghost_wood,  ///< pieces as if of glass, to see the pins, liners and the tang
   mismatch,    ///< the right side mirrored onto the left, steps in joint lines marked
-  flat_ids,    ///< each body in flat_id_colour(), no light, no samples: to see what is where
+  flat_ids,    ///< each body in flat_id_colour(), no light, backdrop or blur: to see what is where
 };
 
 /// What lies in front of the plane dot(normal, p) = offset_mm (p before any explosion) is cut away, and the
@@ -50,7 +50,7 @@ struct SceneOptions {
 
 class SceneView {
  public:
-  /// Throws RenderError when the current context can't do OpenGL 3.3 core, or there is none.
+  /// There must be a current context. Throws RenderError when it can't do OpenGL 3.3 core.
   SceneView();
   ~SceneView();
   SceneView(SceneView&&) noexcept;

@@ -1,0 +1,16 @@
+// A soft spot on a plain wall.
+uniform vec3 middle;  // sRGB
+uniform vec3 rim;
+uniform float aspect;
+
+in vec2 at;
+
+out vec4 fragment;
+
+void main() {
+  vec2 from = (at - vec2(0.5, 0.56)) * vec2(min(aspect, 1.6), 1.0);
+  float share = smoothstep(0.05, 1.0, length(from));
+  // Half a step of noise keeps the slow gradient from showing bands.
+  float dither = (random(ivec3(gl_FragCoord.xy, 1)) - 0.5) / 255.0;
+  fragment = vec4(mix(middle, rim, share) + dither, 1.0);
+}

@@ -1,0 +1,2 @@
+// Depth only.
+void main() {}

@@ -1,0 +1,103 @@
+#include "scene_programs.hpp"
+
+namespace haftwright {
+namespace {
+
+constexpr std::string_view kBody = "body.vert.glsl";
+constexpr std::string_view kNoise = "noise.glsl";
+constexpr std::string_view kStudio = "studio.glsl";
+constexpr glm::dvec4 kHighlight{0.98, 0.74, 0.20, 0.38};
+
+Program lit(std::string_view surface) {
+  return {{kBody}, {kNoise, kStudio, surface}};
+}
+
+}  // namespace
+
+ScenePrograms::ScenePrograms()
+    : wood_(lit("wood.frag.glsl")),
+      metal_(lit("metal.frag.glsl")),
+      layered_(lit("layered.frag.glsl")),
+      plain_(lit("plain.frag.glsl")),
+      ghost_(lit("ghost.frag.glsl")),
+      matte_(lit("matte.frag.glsl")),
+      flat_({kBody}, {"flat.frag.glsl"}) {}
+
+void ScenePrograms::begin(const SceneParts& scene, const KeyShadow* shadow) {
+  for (const Program* program : {&wood_, &metal_, &layered_, &plain_, &ghost_, &matte_}) {
+    program->use();
+    program->set("to_clip", scene.frame.to_clip);
+    program->set("to_camera", scene.frame.to_camera);
+    program->set("eye", scene.frame.eye);
+    program->set("key", key_in_camera());
+    program->set("section", section_of(scene.options));
+    program->set("shadow_map", 0);
+    program->set("shadow_step", shadow ? shadow->step() : Vec2{0, 0});
+    if (shadow) program->set("to_light", shadow->to_light());
+  }
+  if (shadow) glBindTexture(GL_TEXTURE_2D, shadow->texture());
+}
+
+const Program& ScenePrograms::place(const Program& program, const SceneParts& scene,
+                                    const StoredBody& body) const {
+  program.use();
+  program.set("shift", body.apart * scene.options.exploded);
+  const GrainFrame& grain = body.grain;
+  const Vec3 tangential = glm::cross(grain.fibre, grain.radial);
+  program.set("to_grain", glm::transpose(glm::dmat3(grain.fibre, grain.radial, tangential)));
+  program.set("grain_origin", grain.origin);
+  const bool marked = scene.options.highlight == body.id;
+  program.set("tint", marked ? kHighlight : glm::dvec4(0));
+  return program;
+}
+
+void ScenePrograms::use_material(const SceneParts& scene, const StoredBody& body) const {
+  const Look& look = body.look;
+  switch (look.surface) {
+    case Surface::wood: {
+      const Program& program = place(wood_, scene, body);
+      program.set("pale", look.pale);
+      program.set("dark", look.dark);
+      program.set("rings", look.rings);
+      program.set("pores", look.pores);
+      program.set("figure", look.figure);
+      program.set("fibre", body.grain.fibre);
+      break;
+    }
+    case Surface::metal: {
+      const Program& program = place(metal_, scene, body);
+      program.set("mirror", look.pale);
+      program.set("brush", Vec3(look.grain));
+      break;
+    }
+    case Surface::layered: {
+      const Program& program = place(layered_, scene, body);
+      program.set("pale", look.pale);
+      program.set("dark", look.dark);
+      program.set("layer", look.grain);
+      break;
+    }
+    case Surface::plain:
+      place(plain_, scene, body).set("pale", look.pale);
+      break;
+  }
+}
+
+void ScenePrograms::use_ghost(const SceneParts& scene, const StoredBody& body) const {
+  place(ghost_, scene, body).set("pale", body.colour);
+}
+
+void ScenePrograms::use_matte(const SceneParts& scene, const StoredBody& body) const {
+  place(matte_, scene, body).set("pale", glm::mix(body.colour, Vec3(0.62), 0.62));
+}
+
+void ScenePrograms::use_flat(const SceneParts& scene, const StoredBody& body, const glm::dmat4& to_clip,
+                             glm::dvec4 colour) const {
+  flat_.use();
+  flat_.set("to_clip", to_clip);
+  flat_.set("section", section_of(scene.options));
+  flat_.set("shift", body.apart * scene.options.exploded);
+  flat_.set("colour", colour);
+}
+
+}  // namespace haftwright
