@@ -192,14 +192,20 @@ TEST_CASE("each kind of guide finding can fail") {
   design.guide.fence_height_mm = design.left.pieces[0].blank.thickness_mm;
   CHECK(fails(design, "guide.fence_height"));
   design = plain();
-  design.guide.margin_mm = 6;
-  design.guide.stop_pin_mm = 20;
+  design.guide.margin_mm = 30;
+  design.guide.stop_pin_mm = 30;  // as wide as the handle: runs into the rear fence
   design.guide.fence_diameter_mm = 4;
-  CHECK((fails(design, "guide.stop_wall") || fails(design, "guide.clamp_room")));
+  CHECK((fails(design, "guide.stop_wall") || fails(design, "guide.bore_wall")));
   design = plain();
-  design.guide.window_width_mm = 30;
-  design.guide.window_length_mm = 16;
-  CHECK(fails(design, "guide.support"));
+  design.pins[0].scale_hole.diameter_mm = 26;
+  design.guide.fence_diameter_mm = 2;
+  CHECK(fails(design, "guide.fence_clear"));
+  design = plain();
+  design.left.joints[0].place_mm =
+      20;  // the front land ends where the plate does; a window reaches past the front
+  design.guide.window_width_mm = 45;
+  design.guide.window_length_mm = 12;
+  CHECK((fails(design, "guide.support") || fails(design, "guide.clamp_room")));
   design = plain();
   design.pins[0].tang_hole = {"", 3.6};
   CHECK(fails(design, "guide.same_drill"));

@@ -34,8 +34,15 @@ inline bool has_bore(const BodyFacts& facts, Vec2 at, double radius_mm) {
   return false;
 }
 
+/// Planes and cylinders come back as they went.
+inline constexpr double kSameVolume = 1e-6;
+/// The kernel's reader trims a rounded-over body's spline faces anew; up to 1.4e-4 of the volume was
+/// measured.
+inline constexpr double kRetrimmedVolume = 3e-4;
+
 /// Reads the text both ways and holds it against the bodies it was written from.
-inline part21::File check_step(const Bodies& bodies, const std::string& text, const std::string& product) {
+inline part21::File check_step(const Bodies& bodies, const std::string& text, const std::string& product,
+                               double volume_share = kSameVolume) {
   const part21::File file = part21::parse(text);
   CHECK(part21::schema(file).starts_with("AUTOMOTIVE_DESIGN"));
   CHECK(part21::all_millimetres_and_radians(file));
@@ -53,7 +60,7 @@ inline part21::File check_step(const Bodies& bodies, const std::string& text, co
     CHECK(made.closed_and_valid);
     CHECK(read_back[i].closed_and_valid);
     CHECK(read_back[i].name == made.name);
-    CHECK(read_back[i].volume_mm3 == Approx(made.volume_mm3).epsilon(1e-6));
+    CHECK(read_back[i].volume_mm3 == Approx(made.volume_mm3).epsilon(volume_share));
     REQUIRE(read_back[i].bore_radii_mm.size() == made.bore_radii_mm.size());
     for (std::size_t j = 0; j < made.bore_radii_mm.size(); ++j) {
       CHECK(has_bore(read_back[i], made.bore_axis_points[j], made.bore_radii_mm[j]));

@@ -1,0 +1,85 @@
+#include <catch2/catch.hpp>
+
+#include "designs.hpp"
+#include "haftwright/design/validate.hpp"
+#include "haftwright/files/safe_write.hpp"
+#include "haftwright/session/jobs.hpp"
+#include "temporary_folder.hpp"
+
+namespace haftwright {
+namespace {
+
+JobRequest request(JobKind kind, const std::filesystem::path& path, const Design& design = test::starter()) {
+  return {kind, std::make_shared<const Design>(design), path, "starter"};
+}
+
+}  // namespace
+
+TEST_CASE("a job makes the STEP file that was asked for and tells how far it is") {
+  const test::TemporaryFolder folder;
+  for (const JobKind kind : {JobKind::guide_step, JobKind::handle_step}) {
+    const auto path = folder / name_of(kind);
+    double last = 0;
+    bool forward = true;
+    JobContext context;
+    context.progress = [&](double share, const std::string& step) {
+      forward = forward && share >= last && share <= 1 && !step.empty();
+      last = share;
+    };
+    const JobOutcome outcome = do_job(request(kind, path), context);
+    const auto& written = std::get<FileWritten>(outcome);
+    CHECK(forward);
+    CHECK(last > 0.9);
+    const std::string text = test::bytes_of(path);
+    CHECK(text.size() == written.bytes);
+    CHECK(text.starts_with("ISO-10303-21;"));
+    CHECK(written.bodies.size() == (kind == JobKind::guide_step ? 1 : written.bodies.size()));
+    for (const BodyFacts& body : written.bodies) CHECK(body.closed_and_valid);
+  }
+}
+
+TEST_CASE("facts of the exact bodies come without a file") {
+  const JobOutcome outcome = do_job(request(JobKind::handle_facts, ""), {});
+  const auto& facts = std::get<FactsFound>(outcome);
+  // Tang, 3 pins, and on each side a liner, two pieces and a strip.
+  CHECK(facts.bodies.size() == 12);
+}
+
+TEST_CASE("a job cancelled at any of its steps leaves no file") {
+  const test::TemporaryFolder folder;
+  for (const JobKind kind : {JobKind::guide_step, JobKind::handle_step}) {
+    int steps = 0;
+    for (int at = 1;; ++at) {
+      int asked = 0;
+      JobContext context;
+      context.cancelled = [&] { return ++asked >= at; };
+      try {
+        do_job(request(kind, folder / "file.step"), context);
+        break;
+      } catch (const Cancelled&) {
+        ++steps;
+        CHECK(test::entries_in(folder.path()) == 0);
+      }
+      if (at > 3) at += at / 2;
+    }
+    CHECK(steps >= 3);
+    CHECK(test::entries_in(folder.path()) == 1);
+    std::filesystem::remove(folder / "file.step");
+  }
+}
+
+TEST_CASE("what is wrong with the design or the place comes out as it is") {
+  const test::TemporaryFolder folder;
+  Design no_pins = test::starter();
+  no_pins.pins.clear();
+  CHECK_THROWS_AS(do_job(request(JobKind::guide_step, folder / "a", no_pins), {}), InputError);
+  CHECK_THROWS_AS(do_job(request(JobKind::handle_step, folder / "a", test::crossing_joints()), {}),
+                  InputError);
+  Design senseless = test::starter();
+  senseless.left.pieces.clear();
+  CHECK_THROWS_AS(do_job(request(JobKind::handle_step, folder / "a", senseless), {}), InputError);
+  CHECK_THROWS_AS(do_job(request(JobKind::guide_step, folder / "nowhere/a"), {}), OutputError);
+  CHECK(test::entries_in(folder.path()) == 0);
+}
+
+}  // namespace haftwright
