@@ -8,6 +8,6 @@ out vec4 fragment;
 
 void main() {
   vec2 shade = texture(map, at).rg;
-  float alpha = strength * (1.0 - (1.0 - 0.52 * shade.r) * (1.0 - 0.50 * shade.g));
+  float alpha = strength * (1.0 - (1.0 - 0.50 * shade.r) * (1.0 - 0.46 * shade.g));
   fragment = vec4(0.0, 0.0, 0.0, alpha);
 }

@@ -14,7 +14,7 @@ out float height;
 void main() {
   vec3 p = position + shift;
   height = dot(ground.xyz, p) - ground.w;
-  p -= light * (height / max(dot(light, ground.xyz), 0.35));
+  p -= light * (height / dot(light, ground.xyz));
   gl_ClipDistance[0] = section.w - dot(section.xyz, position);
   gl_Position = vec4((dot(across, p) - span.x) / span.z, (dot(upward, p) - span.y) / span.w, 0.0, 1.0);
 }

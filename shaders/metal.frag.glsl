@@ -24,6 +24,6 @@ void main() {
   vec3 share = mirror_share(mirror, dot(n, v));
   vec3 seen = studio(reflect(-v, n), brush.z) * mix(0.45, 1.0, lit);
   // Scratches scatter some of the light as a dull surface would.
-  vec3 light = share * (0.72 * seen + 0.34 * dull(n, lit)) * (1.0 + 0.18 * scratch);
+  vec3 light = share * (0.78 * seen + 0.40 * dull(n, lit)) * (1.0 + 2.4 * brush.x * scratch + 0.10 * cloud);
   fragment = developed(light);
 }

@@ -17,11 +17,13 @@ out vec4 fragment;
 // Radiance from a direction, blurred by the roughness of what mirrors it.
 vec3 studio(vec3 d, float rough) {
   float blur = 0.03 + rough;
-  vec3 light = mix(vec3(0.085, 0.082, 0.080), vec3(0.50, 0.51, 0.53), smoothstep(-0.7 - blur, 0.9 + blur, d.y));
-  float box = smoothstep(0.90 - 0.55 * blur, 0.90 + 0.25 * blur, dot(d, key));
+  vec3 light = mix(vec3(0.150, 0.147, 0.145), vec3(0.54, 0.55, 0.57), smoothstep(-0.75 - blur, 0.95 + blur, d.y));
+  // A white wall behind the camera, brighter on the key's side.
+  light += vec3(0.30, 0.296, 0.288) * smoothstep(-0.9 - blur, 0.7 + blur, d.z - 0.30 * d.x + 0.20 * d.y);
+  float box = smoothstep(0.90 - 0.95 * blur, 0.90 + 0.25 * blur, dot(d, key));
   float strip = smoothstep(0.20 + blur, 0.02, abs(d.x - 0.80)) * smoothstep(-0.5, 0.1, d.y) *
                 smoothstep(0.95, 0.5, d.y);
-  light += vec3(2.6, 2.5, 2.35) * box / (1.0 + 2.2 * rough);
+  light += vec3(2.8, 2.7, 2.55) * box / (1.0 + 2.0 * rough);
   light += vec3(0.62, 0.68, 0.76) * strip / (1.0 + 1.5 * rough);
   return light;
 }
@@ -40,12 +42,12 @@ float key_light(vec3 n) {
 
 // Light that a dull surface sends back, for white.
 vec3 dull(vec3 n, float lit) {
-  vec3 ambient = mix(vec3(0.23, 0.215, 0.20), vec3(0.48, 0.50, 0.53), n.y * 0.5 + 0.5);
-  ambient *= mix(0.82, 1.0, lit);
+  vec3 ambient = mix(vec3(0.150, 0.140, 0.130), vec3(0.375, 0.390, 0.415), n.y * 0.5 + 0.5);
+  ambient *= mix(0.80, 1.0, lit);
   // The soft box is wide: it reaches a little round the edge of the shadow side.
   float direct = clamp((dot(n, key) + 0.18) / 1.18, 0.0, 1.0);
   float fill = clamp(dot(n, vec3(0.78, 0.10, 0.62)), 0.0, 1.0);
-  return ambient + vec3(0.80, 0.775, 0.735) * direct * lit + vec3(0.085, 0.095, 0.11) * fill;
+  return ambient + vec3(0.74, 0.715, 0.675) * direct * lit + vec3(0.075, 0.085, 0.10) * fill;
 }
 
 vec3 toward_eye() {

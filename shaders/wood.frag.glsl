@@ -15,7 +15,7 @@ float ring_number(vec3 g) {
   vec3 slow = vec3(g.x * 0.011, g.y * 0.045, g.z * 0.045);
   vec2 aside = vec2(noise(slow), noise(slow + 17.3)) - 0.5;
   vec2 ripple = vec2(noise(vec3(g.x * 0.055, g.yz * 0.30) + 5.1), noise(vec3(g.x * 0.055, g.yz * 0.30) + 9.7)) - 0.5;
-  vec2 from_pith = vec2(g.y + rings.z, g.z) + rings.w * (5.0 * aside + 0.55 * ripple);
+  vec2 from_pith = vec2(g.y + rings.z, g.z) + rings.w * (5.0 * aside + 0.45 * ripple);
   float number = length(from_pith) / rings.x;
   // Wet and dry years.
   return number + 1.1 * noise(vec3(number * 0.45, 3.3, 8.8));
@@ -35,14 +35,14 @@ float pore_dark(vec3 g, float late, float pixel) {
   vec2 square = g.yz / cell;
   ivec2 id = ivec2(floor(square));
   float own = random(ivec3(id, 3));
-  float length_mm = 7.0 + 9.0 * own;
+  float length_mm = 3.0 + 7.0 * own * own;
   float along = g.x / length_mm + own * 31.0;
   ivec3 tube = ivec3(id, int(floor(along)));
   float dice = random(tube);
   float share = pores.x * mix(1.0, 2.0 * (1.0 - smoothstep(0.05, 0.45, late)), pores.w);
   if (dice > share) return 0.0;
   vec2 middle = 0.5 + 0.36 * (vec2(random(tube + 7), random(tube + 13)) - 0.5);
-  float wide = mix(0.16, 0.30, random(tube + 23));
+  float wide = mix(0.12, 0.27, random(tube + 23));
   float end = fract(along);
   wide *= smoothstep(0.0, 0.12, end) * smoothstep(1.0, 0.88, end);
   float soft = 0.06 + 0.5 * pixel / cell;

@@ -14,13 +14,13 @@ struct WoodKind {
   glm::dvec4 figure;  // streak contrast, streak width, sheen, darkening of end grain
 };
 
-constexpr WoodKind kFine{0.62, {3.0, 0.30, 70, 0.9}, {0.10, 0.22, 0.22, 0}, {0.10, 3.0, 0.30, 0.55}};
-constexpr WoodKind kDiffuse{0.48, {2.7, 0.55, 55, 1.1}, {0.20, 0.34, 0.45, 0.3}, {0.22, 3.2, 0.22, 0.65}};
-constexpr WoodKind kRingPorous{0.46, {2.1, 0.55, 60, 0.9}, {0.42, 0.40, 0.62, 1}, {0.10, 3.0, 0.18, 0.65}};
-constexpr WoodKind kTropical{0.40, {1.9, 0.42, 80, 0.8}, {0.26, 0.36, 0.50, 0}, {0.34, 2.2, 0.30, 0.55}};
-constexpr WoodKind kStreaked{0.22, {2.4, 0.50, 34, 2.0}, {0.14, 0.32, 0.45, 0}, {0.85, 1.7, 0.22, 0.50}};
-constexpr WoodKind kBanded{0.16, {1.5, 1.10, 60, 0.5}, {0.30, 0.40, 0.40, 0}, {0.10, 2.0, 0.15, 0.40}};
-constexpr WoodKind kBlack{0.55, {1.6, 0.40, 70, 0.6}, {0.12, 0.30, 0.30, 0}, {0.30, 2.0, 0.25, 0.25}};
+constexpr WoodKind kFine{0.60, {1.7, 0.34, 42, 0.9}, {0.12, 0.17, 0.25, 0}, {0.10, 3.0, 0.35, 0.55}};
+constexpr WoodKind kDiffuse{0.44, {1.6, 0.62, 34, 1.0}, {0.26, 0.24, 0.50, 0.3}, {0.24, 2.6, 0.25, 0.65}};
+constexpr WoodKind kRingPorous{0.42, {1.7, 0.55, 38, 0.8}, {0.48, 0.27, 0.62, 1}, {0.08, 3.0, 0.20, 0.65}};
+constexpr WoodKind kTropical{0.38, {1.2, 0.50, 44, 0.8}, {0.30, 0.25, 0.50, 0}, {0.34, 1.9, 0.30, 0.55}};
+constexpr WoodKind kStreaked{0.26, {1.5, 0.62, 24, 1.7}, {0.16, 0.24, 0.45, 0}, {0.62, 1.5, 0.25, 0.50}};
+constexpr WoodKind kBanded{0.16, {1.1, 1.15, 40, 0.5}, {0.30, 0.28, 0.40, 0}, {0.10, 2.0, 0.15, 0.40}};
+constexpr WoodKind kBlack{0.50, {1.2, 0.55, 44, 0.6}, {0.14, 0.22, 0.35, 0}, {0.40, 2.0, 0.30, 0.25}};
 
 constexpr struct {
   std::string_view key;
@@ -92,7 +92,7 @@ constexpr WoodKind kNatural{0.50, {9.0, 0.05, 200, 2.0}, {0.05, 0.30, 0.30, 0}, 
 Look wooden(Vec3 base, const WoodKind& kind) {
   Look look{.surface = Surface::wood, .rings = kind.rings, .pores = kind.pores, .figure = kind.figure};
   // Darker parts are deeper in colour too.
-  look.pale = base * 1.22;
+  look.pale = base * 1.18;
   look.dark = glm::pow(base, Vec3(1.15)) * kind.depth;
   return look;
 }
@@ -116,10 +116,10 @@ Look layered(Vec3 base, const Body& body) {
 
 Look metallic(Vec3 base, const Body& body) {
   // A polished metal mirrors much more light than the colour its picture has on a page.
-  const Look look{.surface = Surface::metal, .pale = glm::min(glm::pow(base, Vec3(0.72)) * 1.08, Vec3(0.98))};
+  const Look look{.surface = Surface::metal, .pale = glm::min(glm::pow(base, Vec3(0.62)) * 1.15, Vec3(0.98))};
   Look brushed = look;
   brushed.grain =
-      body.id.kind == BodyKind::tang ? glm::dvec4{0.10, 0.10, 0.24, 0} : glm::dvec4{0.05, 0.06, 0.16, 0};
+      body.id.kind == BodyKind::tang ? glm::dvec4{0.16, 0.12, 0.26, 0} : glm::dvec4{0.07, 0.07, 0.18, 0};
   return brushed;
 }
 

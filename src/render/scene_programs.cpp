@@ -88,7 +88,7 @@ void ScenePrograms::use_ghost(const SceneParts& scene, const StoredBody& body) c
 }
 
 void ScenePrograms::use_matte(const SceneParts& scene, const StoredBody& body) const {
-  place(matte_, scene, body).set("pale", glm::mix(body.colour, Vec3(0.62), 0.62));
+  place(matte_, scene, body).set("pale", glm::mix(body.colour, Vec3(0.60), 0.50));
 }
 
 void ScenePrograms::use_flat(const SceneParts& scene, const StoredBody& body, const glm::dmat4& to_clip,

@@ -119,6 +119,9 @@ void SceneView::Impl::draw_ghosts(const SceneParts& scene) {
   glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
   glDepthMask(GL_FALSE);
   glEnable(GL_CULL_FACE);
+  // Where glass lies against something solid the solid one is seen.
+  glEnable(GL_POLYGON_OFFSET_FILL);
+  glPolygonOffset(1, 4);
   if (options.section) glEnable(GL_CLIP_DISTANCE0);
   for (const GLenum hidden : {GL_FRONT, GL_BACK}) {  // far walls first
     glCullFace(hidden);
@@ -128,6 +131,7 @@ void SceneView::Impl::draw_ghosts(const SceneParts& scene) {
       body.draw();
     }
   }
+  glDisable(GL_POLYGON_OFFSET_FILL);
   glDisable(GL_CLIP_DISTANCE0);
   glDisable(GL_CULL_FACE);
   glDepthMask(GL_TRUE);

@@ -6,10 +6,11 @@
 namespace haftwright {
 namespace {
 
-constexpr double kSoft_mm = 0.35;     // step between looks into the key light's map
-constexpr double kBlurWide_mm = 2.2;  // steps of the ground shadow's blur
-constexpr double kBlurNarrow_mm = 0.55;
-constexpr double kPixelsPerMm = 2.2;  // of the ground's mask
+constexpr double kSoft_mm = 0.35;  // step between looks into the key light's map
+// Steps of the ground shadow's blurs one after the other, each wide enough for the next to find nothing
+// sharp: what stands off the ground, and what is near it.
+constexpr Vec2 kBlurs_mm[] = {{0.6, 0.35}, {1.6, 0.25}};
+constexpr double kPixelsPerMm = 1.3;  // of the ground's mask
 
 double smoothstep(double from, double to, double x) {
   const double t = std::clamp((x - from) / (to - from), 0.0, 1.0);
@@ -114,7 +115,8 @@ void GroundShadow::make_mask(const SceneParts& scene, const Ground& ground) {
   glBlendEquation(GL_MAX);
   mask_program_.use();
   set_ground(mask_program_, ground.plane, ground.across, ground.upward, ground.span);
-  mask_program_.set("light", scene.frame.key);
+  // The shadow leans away from the light, but not so far that it leaves the handle.
+  mask_program_.set("light", glm::normalize(scene.frame.key + Vec3(ground.plane) * 0.6));
   set_section(mask_program_, scene.options);
   for (const StoredBody& body : scene.store.bodies()) {
     mask_program_.set("shift", body.apart * scene.options.exploded);
@@ -129,15 +131,17 @@ void GroundShadow::blur(const Ground& ground) {
   blur_program_.use();
   blur_program_.set("map", 0);
   glBindVertexArray(nothing_.get());
-  const auto pass = [&](const Canvas& from, const Canvas& to, Vec2 direction) {
+  const auto pass = [&](const Canvas& from, const Canvas& to, Vec2 direction, Vec2 step) {
     to.bind();
     glBindTexture(GL_TEXTURE_2D, from.texture());
-    blur_program_.set("step_wide", direction * kBlurWide_mm);
-    blur_program_.set("step_narrow", direction * kBlurNarrow_mm);
+    blur_program_.set("step_red", direction * step.x);
+    blur_program_.set("step_green", direction * step.y);
     glDrawArrays(GL_TRIANGLES, 0, 3);
   };
-  pass(mask_, half_blurred_, {1 / (2 * ground.span.z), 0});
-  pass(half_blurred_, mask_, {0, 1 / (2 * ground.span.w)});
+  for (const Vec2 step : kBlurs_mm) {
+    pass(mask_, half_blurred_, {1 / (2 * ground.span.z), 0}, step);
+    pass(half_blurred_, mask_, {0, 1 / (2 * ground.span.w)}, step);
+  }
 }
 
 void GroundShadow::draw(const SceneParts& scene, const Canvas& target, double strength) {
