@@ -40,6 +40,36 @@ void add_new(CLI::App& app, NewOptions& options) {
   verb->footer(kExitCodes);
 }
 
+void add_picture(CLI::App& app, PictureOptions& options) {
+  CLI::App* verb =
+      app.add_subcommand("picture", "draw the finished handle into a PNG file, without a display");
+  verb->add_option("PROJECT", options.common.project, "project file (JSON, see projects/FORMAT.md)")
+      ->required();
+  add_output(*verb, options.common, "PROJECT-VIEW.png");
+  verb->add_option("--view", options.view, "left, right, spine, belly, front, butt or three-quarter")
+      ->check(CLI::IsMember({"left", "right", "spine", "belly", "front", "butt", "three-quarter"}))
+      ->capture_default_str();
+  verb->add_option("--size", options.size, "width x height in pixels")->capture_default_str();
+  verb->add_option(
+          "--show", options.show,
+          "materials: as it will look; ghost: wood as if of glass; mismatch: the right side's joint lines "
+          "over the left side's")
+      ->check(CLI::IsMember({"materials", "ghost", "mismatch"}))
+      ->capture_default_str();
+  verb->add_option("--exploded", options.exploded, "how far the parts are drawn apart")
+      ->check(CLI::Range(0.0, 1.0))
+      ->capture_default_str();
+  verb->add_option("--section", options.section,
+                   "cut away what lies before a plane, such as \"y=0\" or \"x=2 in\"");
+  verb->add_option("--backdrop", options.backdrop, "light or dark")
+      ->check(CLI::IsMember({"light", "dark"}))
+      ->capture_default_str();
+  verb->add_flag("--transparent", options.transparent, "no backdrop at all");
+  verb->add_flag("--no-shadow", options.no_shadow, "no shadows");
+  verb->add_flag("--parallel", options.parallel, "without perspective: to scale all over");
+  verb->footer(kExitCodes);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -64,6 +94,8 @@ int main(int argc, char** argv) {
   CLI::App* glue_verb = app.add_subcommand("glue", "tell how much epoxy to mix");
   add_project(*glue_verb, options);
   add_new(app, new_options);
+  PictureOptions picture_options;
+  add_picture(app, picture_options);
 
   try {
     app.parse(argc, argv);
@@ -74,5 +106,7 @@ int main(int argc, char** argv) {
   if (jig_verb->parsed()) return guarded(options.project, [&] { return jig(options); });
   if (handle_verb->parsed()) return guarded(options.project, [&] { return handle(options); });
   if (glue_verb->parsed()) return guarded(options.project, [&] { return glue(options); });
+  if (app.got_subcommand("picture"))
+    return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   return guarded(new_options.project, [&] { return make_new(new_options); });
 }

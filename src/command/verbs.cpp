@@ -1,33 +1,17 @@
 #include "verbs.hpp"
 
-#include <cstdio>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
-#include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
-#include "haftwright/handle/lay_out.hpp"
+#include "project.hpp"
 #include "reports.hpp"
 
 namespace haftwright::command {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-struct Project {
-  Design design;
-  Handle handle;
-  std::vector<Finding> findings;
-};
-
-Project open(const std::filesystem::path& path) {
-  Design design = read_project(path);
-  Handle handle = lay_out(design);
-  std::vector<Finding> findings = run_checks(design, handle);
-  return {std::move(design), std::move(handle), std::move(findings)};
-}
 
 Json head(const VerbOptions& options, const Project& project) {
   return {{"program", "haftwright"},
@@ -36,32 +20,9 @@ Json head(const VerbOptions& options, const Project& project) {
           {"name", project.design.name}};
 }
 
-void print(const std::string& text) {
-  std::cout << text << std::flush;
-  if (!std::cout) throw OutputError("standard output: can't be written; is the disk full?");
-}
-
 /// Text that came from a file may hold broken UTF-8 only in paths; those must not stop a report.
-void print(const Json& json) {
+void print_json(const Json& json) {
   print(json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
-}
-
-/// Where a verb writes: what was asked for, or PROJECT's name with `suffix` in the current folder.
-std::filesystem::path output_path(const VerbOptions& options, const char* suffix) {
-  const std::filesystem::path path = options.output.empty()
-                                         ? std::filesystem::path(options.project.stem().string() + suffix)
-                                         : options.output;
-  std::error_code ignored;
-  if (std::filesystem::equivalent(path, options.project, ignored))
-    throw InputError("", "the output would overwrite the project file; name another with -o");
-  return path;
-}
-
-/// The exit code for findings, with a warning on stderr that can't be taken for a figure.
-int verdict(const std::vector<Finding>& findings, const std::string& warning) {
-  if (worst(findings) != Status::fail) return good;
-  if (!warning.empty()) std::cerr << "haftwright: warning: some checks fail; " << warning << "\n";
-  return check_fails;
 }
 
 void write_bodies(const VerbOptions& options, const Project& project, const Bodies& bodies,
@@ -102,7 +63,7 @@ int check(const VerbOptions& options) {
     json["findings"] = findings_json(project.findings);
     json["handle"] = handle_json(project.handle);
     json["cautions"] = cautions_json(project.design);
-    print(json);
+    print_json(json);
   } else {
     print(overview_text(project.design, project.handle) + "\n" +
           findings_text(project.findings, project.design.shown_unit) + "\n" + summary_line(project.findings) +
@@ -124,7 +85,7 @@ int jig(const VerbOptions& options) {
     json["findings"] = findings_json(guide.findings);
     json["handle_findings"] = findings_json(project.findings);
     json["bodies"] = bodies_json(bodies.facts());
-    print(json);
+    print_json(json);
   } else {
     print(guide_text(project.design, guide) + "\n" +
           findings_text(guide.findings, project.design.shown_unit) + "\n" +
@@ -145,7 +106,7 @@ int handle(const VerbOptions& options) {
     json["file"] = path.string();
     json["bodies"] = bodies_json(bodies.facts());
     json["findings"] = findings_json(project.findings);
-    print(json);
+    print_json(json);
   } else {
     print(overview_text(project.design, project.handle) + "\n" + parts_text(project.design, project.handle) +
           "\n" + summary_line(project.findings) + "Written: " + path.string() + "\n");
@@ -160,7 +121,7 @@ int glue(const VerbOptions& options) {
     Json json = head(options, project);
     json["epoxy"] = epoxy_json(estimate);
     json["cautions"] = cautions_json(project.design);
-    print(json);
+    print_json(json);
   } else {
     print(epoxy_text(project.design, estimate) + "\n" + cautions_text(project.design));
   }

@@ -33,11 +33,26 @@ struct NewOptions {
   bool replace = false;
 };
 
+/// What a picture shows, as typed.
+struct PictureOptions {
+  VerbOptions common;
+  std::string view = "three-quarter";
+  std::string size = "1600x1000";
+  std::string backdrop = "light";
+  std::string show = "materials";
+  std::string section;  ///< "x=52"; empty: none
+  double exploded = 0;
+  bool transparent = false;
+  bool parallel = false;
+  bool no_shadow = false;
+};
+
 int check(const VerbOptions& options);
 int jig(const VerbOptions& options);
 int handle(const VerbOptions& options);
 int glue(const VerbOptions& options);
 int make_new(const NewOptions& options);
+int picture(const PictureOptions& options);
 
 /// Calls `verb` and turns what it throws into one message on stderr and an exit code.
 int guarded(const std::filesystem::path& project, const std::function<int()>& verb);

@@ -1,0 +1,29 @@
+// What the verbs share: a project read and checked, where they write, how they end.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "haftwright/checks/checks.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "verbs.hpp"
+
+namespace haftwright::command {
+
+struct Project {
+  Design design;
+  Handle handle;
+  std::vector<Finding> findings;
+};
+Project open(const std::filesystem::path& path);
+
+/// To standard output. Throws OutputError when it can't be written.
+void print(const std::string& text);
+
+/// Where a verb writes: what was asked for, or PROJECT's name with `suffix` in the current folder.
+std::filesystem::path output_path(const VerbOptions& options, const char* suffix);
+
+/// The exit code for findings, with a warning on stderr that can't be taken for a figure.
+int verdict(const std::vector<Finding>& findings, const std::string& warning);
+
+}  // namespace haftwright::command
