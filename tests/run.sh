@@ -31,7 +31,7 @@ run_tests() { ctest --test-dir "$1" --output-on-failure; }
 step 'formatting' formatted
 step 'build, Release' build build-test Release OFF
 step 'tests, Release' run_tests build-test
-step 'build, sanitizers' build build-sanitize RelWithDebInfo ON
+step 'build, sanitizers' build build-sanitize Debug ON
 step 'tests under sanitizers' env HAFTWRIGHT_SHORT=1 UBSAN_OPTIONS=print_stacktrace=1 \
   ctest --test-dir build-sanitize --output-on-failure
 step 'command line' sh tests/command/run.sh build-test/haftwright

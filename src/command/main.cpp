@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <csignal>
 
+#include "haftwright/app/app.hpp"
 #include "verbs.hpp"
 
 namespace {
@@ -78,7 +79,10 @@ int main(int argc, char** argv) {
   CLI::App app{"Haftwright: lay out two-sided knife and tool handles before cutting and drilling.",
                "haftwright"};
   app.set_version_flag("--version", std::string("haftwright ") + HAFTWRIGHT_VERSION);
-  app.require_subcommand(1);
+  app.require_subcommand(0, 1);
+  std::string window_project;
+  app.add_option("PROJECT", window_project,
+                 "without a verb: opens the window, on this project or on its start page");
   app.footer("'haftwright VERB --help' tells more of each verb. " + std::string(kExitCodes));
 
   VerbOptions options;
@@ -108,5 +112,6 @@ int main(int argc, char** argv) {
   if (glue_verb->parsed()) return guarded(options.project, [&] { return glue(options); });
   if (app.got_subcommand("picture"))
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
-  return guarded(new_options.project, [&] { return make_new(new_options); });
+  if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
+  return haftwright::run_window(window_project);
 }
