@@ -45,13 +45,15 @@ good=$projects/shucking_knife.json
 bad_marks=$projects/marking_knife.json
 
 expect 'help' 0 "$haftwright" --help
-for verb in check jig handle glue new; do
-  that "help names $verb" has out "$verb"
+cp out help
+for verb in check jig handle glue new picture; do
+  that "help names $verb" has help "$verb"
   expect "$verb --help" 0 "$haftwright" "$verb" --help
   that "$verb --help tells the exit codes" has out 'Exit codes'
 done
 expect 'version' 0 "$haftwright" --version
-expect 'no verb' 2 "$haftwright"
+expect 'no verb opens the window, which wants a display' 2 env -u DISPLAY -u WAYLAND_DISPLAY "$haftwright"
+that 'says what works without one' has err 'check'
 expect 'unknown verb' 2 "$haftwright" chek "$good"
 expect 'unknown option' 2 "$haftwright" check "$good" --jsn
 expect 'no project' 2 "$haftwright" check
@@ -128,6 +130,9 @@ expect 'the bowed one is good too' 0 "$haftwright" check first.json
 expect 'new with a length that is none' 2 "$haftwright" new second.json --length 'long'
 that 'names the option' has err '--length'
 that 'leaves no file' test ! -e second.json
+
+expect 'picture without a display' 0 env -u DISPLAY "$haftwright" picture "$good" -o picture.png --size 320x200
+that 'is a PNG' sh -c 'head -c 4 picture.png | grep -q PNG'
 
 echo "command line: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]
