@@ -43,6 +43,8 @@ void check_hole_cutout(const Report& report) {
         {.id = "hole.cutout",
          .where = pin_words(report.design, i) + ", tang, to " + opening.name,
          .place = Vec3{opening.at, 0},
+         .to = Vec3{hole.at, 0},
+         .pin = i,
          .value = opening.gap_mm,
          .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,
          .why =

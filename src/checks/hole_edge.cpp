@@ -12,6 +12,13 @@ std::string edge_words(Vec2 at, const Nearest& nearest, double depth_mm) {
   return depth_mm > 0 ? toward_words(at, nearest.point) : toward_words(nearest.point, at);
 }
 
+/// The hole's rim where it is nearest to a place outside it.
+Vec2 rim_toward(const PlanHole& hole, Vec2 there) {
+  const Vec2 way = there - hole.at;
+  const double distance = glm::length(way);
+  return distance > 0 ? hole.at + way * (hole.diameter_mm / 2 / distance) : hole.at;
+}
+
 }  // namespace
 
 void check_hole_edge(const Report& report) {
@@ -29,6 +36,8 @@ void check_hole_edge(const Report& report) {
            .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
                     edge_words(hole.at, nearest, depth),
            .place = on_side(report.handle, which, nearest.point, 0),
+           .to = on_side(report.handle, which, rim_toward(hole, nearest.point), 0),
+           .pin = i,
            .value = depth - hole.diameter_mm / 2,
            .limit = std::max(by_diameter, rules.edge_wall_mm),
            .why = "A thin wall between the hole and the edge splits when the pin goes in or the wood moves. "
@@ -51,6 +60,7 @@ void check_hole_land(const Report& report) {
                   .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
                            edge_words(hole.at, nearest, depth),
                   .place = on_side(report.handle, which, hole.at, side.scale_height_mm(hole.at)),
+                  .pin = i,
                   .value = depth - side.surface.round_over_reach_mm(nearest) - hole.diameter_mm / 2,
                   .limit = report.design.rules.surface_land_mm,
                   .why = "A pin that comes out in the round-over shows as an oval and its rim is easily "
@@ -71,6 +81,8 @@ void check_hole_tang_edge(const Report& report) {
         {.id = "hole.tang_edge",
          .where = pin_words(report.design, i) + ", tang, " + edge_words(hole.at, nearest, depth),
          .place = Vec3{nearest.point, 0},
+         .to = Vec3{rim_toward(hole, nearest.point), 0},
+         .pin = i,
          .value = depth - hole.diameter_mm / 2,
          .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,
          .why =

@@ -22,6 +22,7 @@ void check_front(const Report& report, std::size_t pin, const PlanHole& hole, co
               .where = pin_words(report.design, pin) + ", " + side_words(side.which) +
                        ", to the front face, " + depth_words(s, height, report.design.shown_unit),
               .place = on_side(report.handle, side.which, hole.at, s),
+              .pin = pin,
               .value = std::min(inner, outer),
               .limit = report.design.rules.end_centre_diameters * hole.diameter_mm,
               .why = kWhy,
@@ -48,6 +49,8 @@ void check_hole_end(const Report& report) {
       report.add({.id = "hole.end",
                   .where = pin_words(report.design, i) + ", " + side_words(which) + ", to the butt",
                   .place = on_side(report.handle, which, hole.at + Vec2{distance, 0}, 0),
+                  .to = on_side(report.handle, which, hole.at, 0),
+                  .pin = i,
                   .value = distance,
                   .limit = report.design.rules.end_centre_diameters * hole.diameter_mm,
                   .why = kWhy,

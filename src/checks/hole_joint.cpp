@@ -58,6 +58,7 @@ void check_hole_joint(const Report& report) {
                              std::to_string(joint.joint + 1) + ", " +
                              depth_words(near.s_mm, height, design.shown_unit),
                     .place = on_side(report.handle, which, hole.at, near.s_mm),
+                    .pin = i,
                     .value = near.distance_mm,
                     .limit = design.rules.joint_centre_diameters * hole.diameter_mm,
                     .why = what_happens(near.distance_mm, hole.diameter_mm / 2, joint.lines.size() > 1) +

@@ -44,7 +44,9 @@ void check_hole_spacing(const Report& report) {
     report.add(
         {.id = "hole.spacing",
          .where = pin_words(design, i) + " to " + pin_words(design, other->pin),
-         .place = Vec3{(holes[i].at + other->at) * 0.5, 0},
+         .place = Vec3{holes[i].at, 0},
+         .to = Vec3{other->at, 0},
+         .pin = i,
          .value = other->distance_mm,
          .limit = other->limit_mm,
          .why =

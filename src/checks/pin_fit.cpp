@@ -134,6 +134,7 @@ void check_pin_fit(const Report& report) {
       report.add({.id = "pin.fit",
                   .where = pin_words(design, i) + ", " + layer.words,
                   .place = Vec3{pin.at_mm, 0},
+                  .pin = i,
                   .value = clearance,
                   .limit = loose ? rules.glue_clearance_most_mm : rules.glue_clearance_least_mm,
                   .sense = loose ? Sense::at_most : Sense::at_least,

@@ -68,6 +68,32 @@ std::string in_full(const Finding& finding, LengthUnit unit) {
          wrapped(finding.why, "      ") + wrapped("Basis: " + finding.basis, "      ");
 }
 
+/// `where` with one side's name put for the other's, to see whether two findings are the same but for that.
+std::string with_side(std::string where, const std::string& from, const std::string& to) {
+  for (std::size_t at = where.find(from); at != std::string::npos; at = where.find(from, at + to.size()))
+    where.replace(at, from.size(), to);
+  return where;
+}
+
+/// Two findings that differ only in their side, with the same figures, become one that says so.
+std::vector<Finding> sides_together(std::vector<Finding> findings) {
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    const bool names_left = findings[i].where.find("left") != std::string::npos;
+    if (!names_left || findings[i].where.find("right") != std::string::npos) continue;
+    const std::string twin = with_side(findings[i].where, "left", "right");
+    const auto other = std::find_if(findings.begin(), findings.end(), [&](const Finding& finding) {
+      return finding.id == findings[i].id && finding.where == twin && finding.value == findings[i].value &&
+             finding.limit == findings[i].limit;
+    });
+    if (other == findings.end()) continue;
+    findings[i].where =
+        with_side(with_side(findings[i].where, "left side", "both sides"), "left", "left and right");
+    findings.erase(other);
+    --i;
+  }
+  return findings;
+}
+
 std::string volume(double mm3) {
   return format_number(mm3 / 1000, 2) + " cm3";
 }
@@ -75,6 +101,7 @@ std::string volume(double mm3) {
 }  // namespace
 
 std::string findings_text(std::vector<Finding> findings, LengthUnit unit) {
+  findings = sides_together(std::move(findings));
   sort_worst_first(findings);
   std::string out;
   for (const Finding& finding : findings)
