@@ -58,8 +58,9 @@ void visit_points(const Preview& preview, double exploded, Visit&& visit) {
   }
 }
 
-/// How high a picture must be at the middle plane for every point to be inside its frame.
-double height_to_show(const Camera& camera, const Preview& preview, double exploded, double aspect) {
+/// How high a picture must be at the target for every point to lie inside the middle `share` of it.
+double height_to_show(const Camera& camera, const Preview& preview, double exploded, double aspect,
+                      double share) {
   const Vec3 right = camera.right();
   const double tangent = std::tan(camera.field_of_view_deg * kRadian / 2);
   double height = 0;
@@ -67,7 +68,7 @@ double height_to_show(const Camera& camera, const Preview& preview, double explo
     const Vec3 from_target = p - camera.target;
     const double across = std::abs(glm::dot(from_target, right)) / aspect;
     const double upward = std::abs(glm::dot(from_target, camera.up));
-    double half = std::max(across, upward);
+    double half = std::max(across, upward) / share;
     // Seen in perspective a point nearer the eye needs that much more room.
     if (camera.perspective) half += glm::dot(from_target, camera.back) * tangent;
     height = std::max(height, 2 * half);
@@ -117,14 +118,13 @@ void fit(Camera& camera, const Preview& preview, double exploded, PictureSize si
   if (extent.low.x > extent.high.x) return;
   const Vec3 middle = (extent.low + extent.high) / 2.0;
   camera.target = right * middle.x + camera.up * middle.y + camera.back * middle.z;
-  camera.height_mm = std::max(height_to_show(camera, preview, exploded, size.aspect()), 1.0) /
-                     (1 - 2 * std::clamp(margin, 0.0, 0.45));
+  const double share = 1 - 2 * std::clamp(margin, 0.0, 0.45);
+  camera.height_mm = std::max(height_to_show(camera, preview, exploded, size.aspect(), share), 1.0);
 }
 
 void orbit(Camera& camera, double right_deg, double up_deg) {
-  // The handle turns about its own upright while that can be told apart from the line of sight.
-  const Vec3 upright =
-      std::abs(camera.back.y) < 0.9999 ? Vec3{0, camera.up.y < 0 ? -1.0 : 1.0, 0} : camera.up;
+  // Upside down the handle's upright points down the picture, and a drag must still move what is in front.
+  const Vec3 upright{0, camera.up.y < -1e-9 ? -1.0 : 1.0, 0};
   const Vec3 back = turned(camera.back, upright, -right_deg * kRadian);
   const Vec3 up = turned(camera.up, upright, -right_deg * kRadian);
   const Vec3 axis = glm::normalize(glm::cross(up, back));

@@ -80,7 +80,7 @@ TEST_CASE("fitting puts every vertex inside the margin and lets the widest touch
             }
           INFO("seed " << seed << ", " << name_of(view) << (perspective ? ", perspective" : ""));
           CHECK(largest <= 0.8 + 1e-6);
-          CHECK(largest >= (perspective ? 0.7 : 0.8 - 1e-6));
+          CHECK(largest >= 0.8 - 1e-6);
         }
   }
 }
