@@ -62,7 +62,7 @@ struct Painter {
 
 void paint_grid(const Painter& to, ImVec2 low, ImVec2 high) {
   double step = to.ui.unit() == LengthUnit::millimetre ? 1 : kMmPerInch / 16;
-  for (int i = 0; to.pixels(step) < scaled(24) && i < 12; ++i) {
+  for (int i = 0; to.pixels(step) < scaled(40) && i < 12; ++i) {
     if (to.ui.unit() == LengthUnit::millimetre)
       step *= i % 2 == 0 ? 5 : 2;
     else
@@ -75,6 +75,8 @@ void paint_grid(const Painter& to, ImVec2 low, ImVec2 high) {
     to.draw.AddLine({sx, low.y}, {sx, high.y}, palette().grid);
     const std::string text =
         to.ui.unit() == LengthUnit::millimetre ? format_number(x, 0) : format_length(x, to.ui.unit());
+    if (to.pixels(step) < ImGui::CalcTextSize(text.c_str()).x + scaled(8) && std::lround(x / step) % 2 != 0)
+      continue;
     to.draw.AddText({sx + scaled(3), high.y - ImGui::GetFontSize() - scaled(2)}, palette().faint_ink,
                     text.c_str());
   }

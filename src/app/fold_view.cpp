@@ -31,14 +31,13 @@ void refresh(const Ui& ui, FoldViewState& state) {
 
 void toolbar(FoldViewState& state) {
   int about = state.about == FoldAbout::spine ? 0 : 1;
-  ImGui::AlignTextToFramePadding();
-  ImGui::TextUnformatted("Unrolled about");
+  ImGui::RadioButton("Spine", &about, 0);
+  tooltip(
+      "Unrolled about the spine. The two faces meet over the spine: a joint line that steps there would "
+      "show.");
   ImGui::SameLine();
-  ImGui::RadioButton("spine", &about, 0);
-  tooltip("The two faces meet over the spine: a joint line that steps there would show.");
-  ImGui::SameLine();
-  ImGui::RadioButton("belly", &about, 1);
-  tooltip("The two faces meet over the belly.");
+  ImGui::RadioButton("Belly", &about, 1);
+  tooltip("Unrolled about the belly. The two faces meet over the belly.");
   const FoldAbout chosen = about == 0 ? FoldAbout::spine : FoldAbout::belly;
   if (chosen != state.about) state.fit = true;
   state.about = chosen;

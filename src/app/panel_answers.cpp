@@ -49,6 +49,10 @@ void finding_row(const Ui& ui, const Finding& finding) {
   ImGui::PushID(key.c_str());
   const ImVec2 at = ImGui::GetCursorPos();
   const float width = ImGui::GetContentRegionAvail().x;
+  // The row's height is known only after its text; its ground is painted under it all the same.
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.ChannelsSplit(2);
+  draw.ChannelsSetCurrent(1);
   ImGui::BeginGroup();
   status_mark(finding.status);
   ImGui::SameLine();
@@ -66,6 +70,7 @@ void finding_row(const Ui& ui, const Finding& finding) {
   ImGui::EndGroup();
   const float height = ImGui::GetItemRectSize().y;
   ImGui::SetCursorPos(at);
+  draw.ChannelsSetCurrent(0);
   ImGui::PushStyleColor(ImGuiCol_Header,
                         chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
   if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
@@ -73,6 +78,7 @@ void finding_row(const Ui& ui, const Finding& finding) {
     if (finding.pin) ui.selection = {Selection::Kind::pin, Which::left, *finding.pin};
   }
   ImGui::PopStyleColor();
+  draw.ChannelsMerge();
   ImGui::Separator();
   ImGui::PopID();
 }

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <utility>
 
 #include "panels.hpp"
 #include "theme.hpp"
@@ -136,11 +138,6 @@ void Shell::workspace() {
 }
 
 void Shell::side_panels(const Ui& ui) {
-  const auto scrolled = [](const char* id, auto&& content) {
-    ImGui::BeginChild(id, {0, 0}, true);
-    content();
-    ImGui::EndChild();
-  };
   const auto side_choice = [&] {
     int side = panel_side_ == Which::left ? 0 : 1;
     ImGui::RadioButton("Left side", &side, 0);
@@ -148,32 +145,35 @@ void Shell::side_panels(const Ui& ui) {
     ImGui::RadioButton("Right side", &side, 1);
     panel_side_ = side == 0 ? Which::left : Which::right;
   };
-  if (!ImGui::BeginTabBar("panels",
-                          ImGuiTabBarFlags_FittingPolicyScroll | ImGuiTabBarFlags_TabListPopupButton))
-    return;
-  const auto tab = [&](const char* title, auto&& content) {
-    if (!ImGui::BeginTabItem(title)) return;
-    scrolled(title, content);
-    ImGui::EndTabItem();
+  const auto with_side = [&](void (*panel)(const Ui&, Which)) {
+    side_choice();
+    panel(ui, panel_side_);
   };
-  tab("Tang", [&] { tang_panel(ui); });
-  tab("Build-up", [&] {
-    side_choice();
-    build_up_panel(ui, panel_side_);
-  });
-  tab("Joints", [&] {
-    side_choice();
-    joints_panel(ui, panel_side_);
-  });
-  tab("Pins", [&] { pins_panel(ui); });
-  tab("Finish", [&] {
-    side_choice();
-    finish_panel(ui, panel_side_);
-  });
-  tab("Epoxy", [&] { epoxy_panel(ui); });
-  tab("Drill guide", [&] { guide_panel(ui); });
-  tab("Shop rules", [&] { rules_panel(ui); });
-  ImGui::EndTabBar();
+  const std::pair<const char*, std::function<void()>> panels[] = {
+      {"Tang", [&] { tang_panel(ui); }},
+      {"Build-up", [&] { with_side(build_up_panel); }},
+      {"Joints", [&] { with_side(joints_panel); }},
+      {"Pins", [&] { pins_panel(ui); }},
+      {"Finish", [&] { with_side(finish_panel); }},
+      {"Epoxy", [&] { epoxy_panel(ui); }},
+      {"Drill guide", [&] { guide_panel(ui); }},
+      {"Shop rules", [&] { rules_panel(ui); }}};
+  // All of them in sight, in two rows, however narrow the pane.
+  constexpr std::size_t kInRow = 4;
+  const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
+  const float width = (ImGui::GetContentRegionAvail().x - gap * (kInRow - 1)) / kInRow;
+  for (std::size_t i = 0; i < std::size(panels); ++i) {
+    if (i % kInRow != 0) ImGui::SameLine(0, gap);
+    const bool shown = i == panel_;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {2, ImGui::GetStyle().FramePadding.y});
+    if (shown) ImGui::PushStyleColor(ImGuiCol_Button, ImGui::GetStyle().Colors[ImGuiCol_TabActive]);
+    if (ImGui::Button(panels[i].first, {width, 0})) panel_ = i;
+    if (shown) ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
+  }
+  ImGui::BeginChild(panels[panel_].first, {0, 0}, true);
+  panels[panel_].second();
+  ImGui::EndChild();
 }
 
 void Shell::status_line() {

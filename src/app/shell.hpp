@@ -72,6 +72,7 @@ class Shell {
   FileChooser chooser_;
   NewForm new_form_;
   PictureForm picture_;
+  std::size_t panel_ = 0;
   Which panel_side_ = Which::left;
   float split_ = 0.5F;  ///< share of the middle that the fold view takes
   bool show_hint_ = false;

@@ -85,14 +85,6 @@ double height_of(const Handle& handle, Which side, Vec3 p) {
   return (side == Which::left ? p.z : -p.z) - handle.tang_thickness_mm(p.x) / 2;
 }
 
-/// Least radius of the arcs that bow outward.
-double tightest_corner_mm(const Outline& outline) {
-  double least = std::numeric_limits<double>::infinity();
-  for (const Edge& edge : outline.edges())
-    if (edge.sweep > 0) least = std::min(least, edge.radius);
-  return least;
-}
-
 /// How far a vertex's normal is from the height field's. On a crease, where two round-overs meet at a corner,
 /// that of either side will do.
 double normal_error(const Handle& handle, Which which, const Vertex& vertex) {
@@ -182,9 +174,6 @@ TEST_CASE("points away from edges lie on the height field, with its normals") {
       if (body.id.kind != BodyKind::piece) continue;
       const Part& part = part_of(handle, body.id);
       const SideLayout& side = handle.side(body.id.side);
-      // Where a round-over is larger than the corner it runs round, the height field's own gradient is not
-      // single on the lines square to the ends of that corner.
-      const bool tight = tightest_corner_mm(side.edge) < side.surface.shape().round_over_mm;
       for (const Vertex& vertex : body.vertices) {
         const Vec3 p = at(vertex.position);
         const double height = height_of(handle, body.id.side, p);
@@ -201,7 +190,7 @@ TEST_CASE("points away from edges lie on the height field, with its normals") {
         // Float positions are good to about 1e-5 mm; near the wall the surface is steep.
         const double steep = 1 + glm::length(sample.gradient);
         REQUIRE(height == Approx(sample.height_mm).margin(2e-5 * steep * steep));
-        if (steep < 10 && !tight) REQUIRE(normal_error(handle, body.id.side, vertex) < 2e-3 * steep);
+        if (steep < 10) REQUIRE(normal_error(handle, body.id.side, vertex) < 2e-3 * steep);
         ++checked;
       }
     }
