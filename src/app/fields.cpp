@@ -127,7 +127,11 @@ void field_label(const char* label, const char* tip) {
 
 std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
                                    const FieldRange& range) {
-  const auto show = [unit](double mm) { return format_length(mm, unit); };
+  // A measured size that is no fraction keeps its decimals: 0.1235 in must not read as 1/8.
+  const auto show = [unit](double mm) {
+    const std::string text = format_length(mm, unit);
+    return text.starts_with('~') ? format_length(mm, LengthUnit::inch) : text;
+  };
   const auto read = [unit](const std::string& text) { return parse_length_mm(text, unit); };
   FieldRange in_unit = range;
   if (unit != LengthUnit::millimetre) {

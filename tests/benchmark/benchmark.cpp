@@ -122,6 +122,10 @@ int main(int argc, char** argv) {
   benchmark::RunSpecifiedBenchmarks(&keeper);
   std::printf("\nRatios of this run\n");
   std::printf("  exact solids / one edit:              %8.1f\n", keeper.ratio("exact_solids/", "one_edit/"));
+  std::printf("  exact solids / edit with preview:     %8.1f\n",
+              keeper.ratio("exact_solids/", "one_edit_with_preview/"));
+  std::printf("  exact solids / preview mesh:          %8.1f\n",
+              keeper.ratio("exact_solids/", "preview_mesh/"));
   std::printf("  64 pieces / 2 pieces (32 x the size): %8.1f\n",
               keeper.ratio("edit_by_pieces/64", "edit_by_pieces/2"));
   std::printf("  64 pins / 2 pins (32 x the size):     %8.1f\n",

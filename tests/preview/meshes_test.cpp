@@ -85,6 +85,14 @@ double height_of(const Handle& handle, Which side, Vec3 p) {
   return (side == Which::left ? p.z : -p.z) - handle.tang_thickness_mm(p.x) / 2;
 }
 
+/// Least radius of the arcs that bow outward.
+double tightest_corner_mm(const Outline& outline) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Edge& edge : outline.edges())
+    if (edge.sweep > 0) least = std::min(least, edge.radius);
+  return least;
+}
+
 /// How far a vertex's normal is from the height field's. On a crease, where two round-overs meet at a corner,
 /// that of either side will do.
 double normal_error(const Handle& handle, Which which, const Vertex& vertex) {
@@ -129,11 +137,7 @@ TEST_CASE("bodies have the volume that the handle says") {
         } else if (body.id.kind != BodyKind::pin) {
           const Part& part = part_of(handle, body.id);
           const double net = part.volume_mm3 - part.drilled_mm3;
-          // drilled_mm3 is a quadrature where a plane goes through a hole, good to a share of the whole hole.
-          const double margin = 0.5 + 0.15 * part.drilled_mm3;
-          CHECK(
-              mesh_volume_mm3(body) ==
-              Approx(net).epsilon(fine ? 1.5e-3 : 1e-2).margin(part.kind == PartKind::spacer ? margin : 0.5));
+          CHECK(mesh_volume_mm3(body) == Approx(net).epsilon(fine ? 1e-3 : 6e-3).margin(0.3));
         }
       }
     }
@@ -174,6 +178,9 @@ TEST_CASE("points away from edges lie on the height field, with its normals") {
       if (body.id.kind != BodyKind::piece) continue;
       const Part& part = part_of(handle, body.id);
       const SideLayout& side = handle.side(body.id.side);
+      // Where a round-over is larger than the corner it runs round, the height field's own gradient is not
+      // single on the lines square to the ends of that corner.
+      const bool tight = tightest_corner_mm(side.edge) < side.surface.shape().round_over_mm;
       for (const Vertex& vertex : body.vertices) {
         const Vec3 p = at(vertex.position);
         const double height = height_of(handle, body.id.side, p);
@@ -190,7 +197,7 @@ TEST_CASE("points away from edges lie on the height field, with its normals") {
         // Float positions are good to about 1e-5 mm; near the wall the surface is steep.
         const double steep = 1 + glm::length(sample.gradient);
         REQUIRE(height == Approx(sample.height_mm).margin(2e-5 * steep * steep));
-        if (steep < 10) REQUIRE(normal_error(handle, body.id.side, vertex) < 2e-3 * steep);
+        if (steep < 10 && !tight) REQUIRE(normal_error(handle, body.id.side, vertex) < 2e-3 * steep);
         ++checked;
       }
     }
