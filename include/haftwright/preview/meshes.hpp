@@ -58,11 +58,11 @@ struct Body {
 };
 
 struct MeshSettings {
-  double cell_mm = 2.0;        ///< spacing of vertices on the crowned surface, 0.2 to 20
+  double cell_mm = 1.4;        ///< spacing of vertices on the crowned surface, 0.2 to 20
   double deviation_mm = 0.02;  ///< how far a chord may leave an outline, a rim or the round-over, 0.001 to 1
 
   /// For still pictures.
-  static MeshSettings fine() { return {0.7, 0.002}; }
+  static MeshSettings fine() { return {0.5, 0.002}; }
 };
 
 struct Preview {
