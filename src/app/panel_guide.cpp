@@ -57,7 +57,6 @@ void paint_plan(const DrillGuide& guide, const Handle& handle) {
   const ImDrawListFlags flags = draw.Flags;
   draw.Flags &= ~ImDrawListFlags_AntiAliasedFill;  // triangles side by side would show their seams
   plan.fill(guide.plate, palette().grid);
-  draw.Flags = flags;
   for (const GuideMark& mark : guide.marks)
     if (mark.on_left_face)
       for (const Outline& stroke : mark.strokes)
@@ -73,6 +72,7 @@ void paint_plan(const DrillGuide& guide, const Handle& handle) {
   for (const GuideLocator& locator : guide.locators)
     plan.hole(locator.at, locator.diameter_mm, locator.loose ? palette().paper : palette().steel);
   for (const GuideBore& bore : guide.bores) plan.hole(bore.at, bore.diameter_mm, palette().paper);
+  draw.Flags = flags;
 }
 
 }  // namespace
