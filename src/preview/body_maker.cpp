@@ -40,6 +40,8 @@ void BodyMaker::add(const SheetMesh& mesh, std::span<const SheetFace> faces, std
                     const SheetFrame& frame, Body& body) {
   vertex_of_.resize(std::max(vertex_of_.size(), mesh.points.size()), kNoVertex);
   touched_.clear();
+  body.vertices.reserve(body.vertices.size() + faces.size());
+  body.triangles.reserve(body.triangles.size() + 3 * faces.size());
   const auto make = [&](std::uint32_t point, Vec3 normal) {
     body.vertices.push_back(vertex(frame.place(mesh.points[point]), frame.normal(normal)));
     return static_cast<std::uint32_t>(body.vertices.size() - 1);

@@ -33,10 +33,11 @@ class PreviewMaker {
 
   Preview make() {
     make_tang();
-    const bool mirrored = design_.mirrored();
-    make_side(handle_.left, mirrored ? &handle_.right : nullptr);
-    if (!mirrored) make_side(handle_.right, nullptr);
-    std::move(mirror_bodies_.begin(), mirror_bodies_.end(), std::back_inserter(preview_.bodies));
+    make_side(handle_.left);
+    if (design_.mirrored())
+      mirror_left();
+    else
+      make_side(handle_.right);
     for (const PinLayout& pin : handle_.pins) make_pin(pin);
     measure();
     return std::move(preview_);
@@ -95,12 +96,28 @@ class PreviewMaker {
     return kept;
   }
 
-  /// Makes a side's parts; `mirror` is the other side when it is this one's mirror image.
-  void make_side(const SideLayout& side, const SideLayout* mirror) {
+  void make_side(const SideLayout& side) {
     const auto pieces = std::find_if(side.parts.begin(), side.parts.end(),
                                      [](const Part& part) { return part.kind != PartKind::liner; });
-    for (auto part = side.parts.begin(); part != pieces; ++part) make_liner(side, *part, mirror);
-    make_pieces(side, static_cast<std::size_t>(pieces - side.parts.begin()), mirror);
+    for (auto part = side.parts.begin(); part != pieces; ++part) make_liner(side, *part);
+    make_pieces(side, static_cast<std::size_t>(pieces - side.parts.begin()));
+  }
+
+  /// The right side's bodies out of the left side's, which follow the tang.
+  void mirror_left() {
+    for (std::size_t i = 0; i < handle_.right.parts.size(); ++i) {
+      Body made = part_body(handle_.right, handle_.right.parts[i]);
+      const Body& left = preview_.bodies[1 + i];
+      made.vertices = left.vertices;
+      for (Vertex& vertex : made.vertices) {
+        vertex.position[2] = -vertex.position[2];
+        vertex.normal[2] = -vertex.normal[2];
+      }
+      made.triangles = left.triangles;
+      for (std::size_t k = 0; k + 2 < made.triangles.size(); k += 3)
+        std::swap(made.triangles[k + 1], made.triangles[k + 2]);
+      preview_.bodies.push_back(std::move(made));
+    }
   }
 
   SheetFrame frame(const SideLayout& side) const {
@@ -108,7 +125,7 @@ class PreviewMaker {
             handle_.tang_slope / 2};
   }
 
-  void make_liner(const SideLayout& side, const Part& part, const SideLayout* mirror) {
+  void make_liner(const SideLayout& side, const Part& part) {
     const SheetPlan plan{.outlines = plan_outlines(side, part.s_low_mm, part.s_high_mm),
                          .holes = holes(side, HoleLayer::Kind::liner, part.index),
                          .spacing = flat_spacing()};
@@ -116,11 +133,9 @@ class PreviewMaker {
     const CutPlane planes[] = {side.front};
     const std::vector<Slab> slabs = cut_sheet(mesh_, planes);
     add_part(side, part, slabs[0], planes);
-    if (mirror)
-      add_part(*mirror, mirror->parts[static_cast<std::size_t>(&part - side.parts.data())], slabs[0], planes);
   }
 
-  void make_pieces(const SideLayout& side, std::size_t first, const SideLayout* mirror) {
+  void make_pieces(const SideLayout& side, std::size_t first) {
     std::vector<CutPlane> planes{side.front};
     SheetPlan plan{.outlines = plan_outlines(side, 0, side.parts[first].s_high_mm),
                    .holes = holes(side, HoleLayer::Kind::scale, 0),
@@ -140,22 +155,22 @@ class PreviewMaker {
     const CrownedSheet sheet{side.surface, side.liner_total_mm, settings_.cell_mm};
     build_crowned_sheet(plan, sheet, shop_, mesh_);
     const std::vector<Slab> slabs = cut_sheet(mesh_, planes, &sheet);
-    for (std::size_t i = 0; i < slabs.size(); ++i) {
-      add_part(side, side.parts[first + i], slabs[i], planes);
-      if (mirror) add_part(*mirror, mirror->parts[first + i], slabs[i], planes);
-    }
+    for (std::size_t i = 0; i < slabs.size(); ++i) add_part(side, side.parts[first + i], slabs[i], planes);
   }
 
-  void add_part(const SideLayout& side, const Part& part, const Slab& slab,
-                std::span<const CutPlane> planes) {
+  Body part_body(const SideLayout& side, const Part& part) const {
     static constexpr BodyKind kKinds[] = {BodyKind::liner, BodyKind::piece, BodyKind::spacer};
     Body made = body({kKinds[static_cast<std::size_t>(part.kind)], part.side, part.index, part.joint},
                      part.name, part.material);
     made.grain = grain(part);
     made.apart = apart(side, part);
+    return made;
+  }
+  void add_part(const SideLayout& side, const Part& part, const Slab& slab,
+                std::span<const CutPlane> planes) {
+    Body made = part_body(side, part);
     maker_.add(mesh_, slab.faces, planes, frame(side), made);
-    (side.which == Which::left || !design_.mirrored() ? preview_.bodies : mirror_bodies_)
-        .push_back(std::move(made));
+    preview_.bodies.push_back(std::move(made));
   }
   GrainFrame grain(const Part& part) const {
     if (part.kind == PartKind::liner) return liner_grain(part);
@@ -211,7 +226,6 @@ class PreviewMaker {
   SheetMesh mesh_;
   BodyMaker maker_;
   Preview preview_;
-  std::vector<Body> mirror_bodies_;
 };
 
 }  // namespace

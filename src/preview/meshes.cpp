@@ -1,6 +1,18 @@
 #include "haftwright/preview/meshes.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 namespace haftwright {
+
+MeshSettings MeshSettings::dragging(const Handle& handle) {
+  // Up to this much surface the default spacing makes about 15,000 triangles.
+  constexpr double usual_area_mm2 = 6000;
+  const double area = handle.left.finished.area_mm2() + handle.right.finished.area_mm2();
+  MeshSettings settings;
+  settings.cell_mm = std::min(settings.cell_mm * std::max(1.0, std::sqrt(area / usual_area_mm2)), 20.0);
+  return settings;
+}
 
 const Body* Preview::find(const BodyId& id) const {
   for (const Body& body : bodies)

@@ -374,6 +374,20 @@ TEST_CASE("a finer setting has more triangles and less error") {
   CHECK(fine_error < coarse_error / 3);
 }
 
+TEST_CASE("a drag's mesh stays small on a large handle") {
+  const auto count = [](double length_mm) {
+    const Design design =
+        starter_design(starter_outline(StraightTang{.length_mm = length_mm}), 4, LengthUnit::millimetre);
+    const Handle handle = lay_out(design);
+    const MeshSettings settings = MeshSettings::dragging(handle);
+    CHECK(settings.cell_mm >= MeshSettings{}.cell_mm);
+    return build_preview(design, handle, settings).triangle_count();
+  };
+  CHECK(count(110) > 8000);
+  CHECK(count(110) < 20000);
+  CHECK(count(320) < 25000);
+}
+
 TEST_CASE("mesh settings out of range are refused") {
   const Design design = block();
   const Handle handle = lay_out(design);

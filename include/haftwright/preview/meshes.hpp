@@ -61,6 +61,8 @@ struct MeshSettings {
   double cell_mm = 1.4;        ///< spacing of vertices on the crowned surface, 0.2 to 20
   double deviation_mm = 0.02;  ///< how far a chord may leave an outline, a rim or the round-over, 0.001 to 1
 
+  /// For every step of a drag: coarser on a large handle, so that a frame stays a frame.
+  static MeshSettings dragging(const Handle& handle);
   /// For still pictures.
   static MeshSettings fine() { return {0.5, 0.002}; }
 };
