@@ -1,0 +1,73 @@
+// The epoxy estimate against closed forms, and what must hold for every design.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+
+#include "haftwright/design/starters.hpp"
+#include "haftwright/estimates/epoxy.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "support/random_design.hpp"
+
+using namespace haftwright;
+
+TEST_CASE("a ratio by volume becomes one by weight through the densities") {
+  // General data of two-part systems: one stated both as 2 : 1 by volume and as 100 : 47 by weight has
+  // hardener of 0.94 times the resin's density.
+  Adhesive adhesive;
+  adhesive.resin_parts = 2;
+  adhesive.hardener_parts = 1;
+  adhesive.mix_by = MixBy::volume;
+  adhesive.resin_density_g_ml = 1.15;
+  adhesive.hardener_density_g_ml = 1.15 * 0.94;
+  CHECK(hardener_per_resin_by_weight(adhesive) == Approx(0.47).epsilon(1e-12));
+  adhesive.mix_by = MixBy::weight;
+  CHECK(hardener_per_resin_by_weight(adhesive) == Approx(0.5).epsilon(1e-12));
+}
+
+TEST_CASE("two faces and one pin by hand") {
+  // Two bare faces of 110 x 28 mm at 0.15 mm: 0.924 ml. A 6.0 mm pin in 6.1 mm holes: pi/4 x 1.21 mm2 of
+  // ring.
+  Design design = starter_design({{{0, -14}, 0}, {{110, -14}, 0}, {{110, 14}, 0}, {{0, 14}, 0}}, 4,
+                                 LengthUnit::millimetre);
+  design.left.liners.clear();
+  design.left.joints.clear();
+  design.left.pieces.resize(1);
+  design.left.finish = {{{0, 10}}, std::nullopt, 0, 0};
+  design.pins.clear();
+  EpoxyEstimate estimate = estimate_epoxy(design, lay_out(design));
+  CHECK(estimate.net_ml == Approx(0.924).epsilon(1e-9));
+  Pin pin;
+  pin.name = "a";
+  pin.at_mm = {50, 0};
+  pin.stock.nominal_mm = 6;
+  pin.scale_hole.diameter_mm = pin.tang_hole.diameter_mm = 6.1;
+  design.pins = {pin};
+  estimate = estimate_epoxy(design, lay_out(design));
+  const double hole = std::numbers::pi / 4 * 6.1 * 6.1;
+  const double ring = std::numbers::pi / 4 * (6.1 * 6.1 - 36) * 24;
+  CHECK(ring == Approx(22.8).epsilon(0.001));
+  CHECK(estimate.net_ml == Approx(0.924 - 2 * hole * 0.15e-3 + ring * 1e-3).epsilon(1e-9));
+  // Without a change of volume the mix weighs (1 + r) per 1/a + r/b.
+  const double r = estimate.hardener_per_resin_by_weight;
+  CHECK(estimate.mixed_density_g_ml == Approx((1 + r) / (1 / 1.15 + r / 1.081)).epsilon(1e-12));
+  CHECK(estimate.total_ml == Approx(estimate.net_ml * 1.5 + 1).epsilon(1e-12));
+}
+
+TEST_CASE("what is weighed out is whole steps, enough, and in the ratio") {
+  for (std::uint64_t seed = 0; seed < 2000; ++seed) {
+    const Design design = test::random_design(seed);
+    const EpoxyEstimate estimate = estimate_epoxy(design, lay_out(design));
+    const double step = design.adhesive.scale_step_g;
+    INFO("seed " << seed);
+    const auto whole = [&](double grams) { return std::abs(grams / step - std::round(grams / step)) < 1e-6; };
+    CHECK(whole(estimate.resin_g));
+    CHECK(whole(estimate.hardener_g));
+    CHECK(estimate.resin_g + estimate.hardener_g >= estimate.total_g - 1e-9);
+    CHECK(estimate.resin_g + estimate.hardener_g >= design.adhesive.least_batch_g - 1e-6);
+    const double wanted = estimate.resin_g * estimate.hardener_per_resin_by_weight;
+    CHECK(std::abs(estimate.hardener_g - wanted) <= step / 2 + 1e-9);
+    double sum = 0;
+    for (const EpoxyEstimate::Line& line : estimate.lines) sum += line.volume_ml;
+    CHECK(sum == Approx(estimate.net_ml).epsilon(1e-9));
+  }
+}
