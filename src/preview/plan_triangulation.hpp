@@ -11,12 +11,24 @@
 #include <array>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <span>
 #include <vector>
 
 #include "haftwright/geometry/outline.hpp"
 
 namespace haftwright {
+
+/// The corner after and before corner i of a triangle, and the place of a value among three.
+constexpr unsigned next(unsigned i) {
+  return i == 2 ? 0 : i + 1;
+}
+constexpr unsigned previous(unsigned i) {
+  return i == 0 ? 2 : i - 1;
+}
+constexpr unsigned place_of(const std::array<std::uint32_t, 3>& of, std::uint32_t wanted) {
+  return of[0] == wanted ? 0 : of[1] == wanted ? 1 : 2;
+}
 
 class PlanTriangulation {
  public:
@@ -77,6 +89,9 @@ class PlanTriangulation {
   void flip(std::uint32_t t, unsigned edge);
   Place find_edge(Corner a, Corner b) const;
   Corner force(Corner from, Corner to, int curve, int depth);
+  Corner leave(Corner from, Corner to);
+  Corner follow_crossings(Corner from, Corner to, std::optional<Place>& kept);
+  Corner apex_over(Place place) const;
   bool clear_way(Corner from, Corner to);
   Corner cross(Place place, Corner from, Corner to);
   void mark(Place place, int curve);

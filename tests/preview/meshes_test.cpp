@@ -8,6 +8,7 @@
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "support/random.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -334,6 +335,31 @@ TEST_CASE("holes that break out, run over a joint or into each other leave close
           }
         }
       }
+}
+
+TEST_CASE("a handle full of pins that overlap at random leaves closed bodies") {
+  test::Random random(7);
+  for (int round = 0; round < (std::getenv("HAFTWRIGHT_SHORT") ? 4 : 25); ++round) {
+    Design design = block();
+    design.left.joints[0].rake_deg = random.between(-15, 15);
+    design.left.finish = {.thickness_mm = {{0, 9}}, .crown_radius_mm = 30, .round_over_mm = 2.5};
+    design.tang.holes = {{"old", {random.between(20, 80), 0}, 6}};
+    const Pin pin = design.pins.front();
+    design.pins.assign(64, pin);
+    for (std::size_t i = 0; i < design.pins.size(); ++i) {
+      design.pins[i].name = "pin " + std::to_string(i + 1);
+      // Every fourth on a grid, so that circles touch, coincide and share tangents.
+      design.pins[i].at_mm = i % 4 == 0 ? Vec2{5.0 + std::floor(random.between(0, 30)) * 3,
+                                               std::floor(random.between(-3, 4)) * 3}
+                                        : Vec2{random.between(1, 99), random.between(-11.9, 11.9)};
+    }
+    const Preview preview = build_preview(design, lay_out(design));
+    for (const Body& body : preview.bodies) {
+      INFO("round " << round << ", " << body.name);
+      REQUIRE(all_finite(body));
+      REQUIRE(open_edges(body).empty());
+    }
+  }
 }
 
 TEST_CASE("pins fill their holes up to the finished surface") {
