@@ -131,8 +131,35 @@ expect 'new with a length that is none' 2 "$haftwright" new second.json --length
 that 'names the option' has err '--length'
 that 'leaves no file' test ! -e second.json
 
-expect 'picture without a display' 0 env -u DISPLAY "$haftwright" picture "$good" -o picture.png --size 320x200
-that 'is a PNG' sh -c 'head -c 4 picture.png | grep -q PNG'
+png_size() {
+  python3 -c 'import struct, sys
+d = open(sys.argv[1], "rb").read()
+assert d[:8] == b"\x89PNG\r\n\x1a\n"
+print(*struct.unpack(">II", d[16:24]))' "$1"
+}
+expect 'picture without a display' 0 env -u DISPLAY -u WAYLAND_DISPLAY "$haftwright" picture "$good"
+that 'named after project and view' test -s shucking_knife-three-quarter.png
+that 'of the usual size' test "$(png_size shucking_knife-three-quarter.png)" = '1600 1000'
+for view in left right spine belly front butt three-quarter; do
+  expect "picture, $view" 0 "$haftwright" picture "$good" --view "$view" --size 320x200 -o "$view.png"
+  that 'of the size asked for' test "$(png_size "$view.png")" = '320 200'
+done
+that 'left and right differ' sh -c '! cmp -s left.png right.png'
+expect 'the same picture again' 0 "$haftwright" picture "$good" --view left --size 320x200 -o left-again.png
+that 'same input, same bytes' cmp left.png left-again.png
+expect 'picture, taken apart' 0 "$haftwright" picture "$good" --exploded 1 --transparent --parallel --size 320x200 -o apart.png
+expect 'picture, cut open' 0 "$haftwright" picture "$good" --section 'y=0 mm' --show ghost --backdrop dark --size 320x200 -o cut.png
+expect 'picture of a project with problems is written all the same' 1 "$haftwright" picture "$bad_marks" --show mismatch --size 320x200 -o marks.png
+that 'the file' test -s marks.png
+expect 'a size that is none' 2 "$haftwright" picture "$good" --size wide
+that 'names the option' has err '--size'
+expect 'a size too large' 2 "$haftwright" picture "$good" --size 100000x100000
+expect 'a plane that is none' 2 "$haftwright" picture "$good" --section 'q=1'
+expect 'a view that is none' 2 "$haftwright" picture "$good" --view inside
+expect 'a picture into a folder that is not there' 3 "$haftwright" picture "$good" --size 320x200 -o nowhere/picture.png
+expect 'a picture without a graphics driver' 3 env __EGL_VENDOR_LIBRARY_FILENAMES=/nowhere "$haftwright" picture "$good" -o none.png
+that 'says what is missing' has err 'libegl1'
+that 'leaves no file' test ! -e none.png
 
 echo "command line: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]
