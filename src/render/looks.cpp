@@ -116,11 +116,11 @@ Look layered(Vec3 base, const Body& body) {
 
 Look metallic(Vec3 base, const Body& body) {
   // A polished metal mirrors much more light than the colour its picture has on a page.
-  const Look look{.surface = Surface::metal, .pale = glm::min(glm::pow(base, Vec3(0.62)) * 1.15, Vec3(0.98))};
-  Look brushed = look;
-  brushed.grain =
-      body.id.kind == BodyKind::tang ? glm::dvec4{0.16, 0.12, 0.26, 0} : glm::dvec4{0.07, 0.07, 0.18, 0};
-  return brushed;
+  const Vec3 mirror = glm::min(glm::pow(base, Vec3(0.62)) * 1.15, Vec3(0.98));
+  const glm::dvec4 brush = body.id.kind == BodyKind::pin    ? glm::dvec4{0.07, 0.07, 0.18, 1}
+                           : body.id.kind == BodyKind::tang ? glm::dvec4{0.16, 0.12, 0.26, 0}
+                                                            : glm::dvec4{0.07, 0.07, 0.18, 0};
+  return {.surface = Surface::metal, .pale = mirror, .grain = brush};
 }
 
 }  // namespace

@@ -17,7 +17,7 @@ struct Look {
   glm::dvec4 rings{0};  ///< wood.frag.glsl: rings, pores, figure
   glm::dvec4 pores{0};
   glm::dvec4 figure{0};
-  glm::dvec4 grain{0};  ///< metal.frag.glsl: brush (three); layered.frag.glsl: layer
+  glm::dvec4 grain{0};  ///< metal.frag.glsl: brush; layered.frag.glsl: layer
 };
 
 Look look_of(const Body& body);

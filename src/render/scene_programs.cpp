@@ -67,7 +67,7 @@ void ScenePrograms::use_material(const SceneParts& scene, const StoredBody& body
     case Surface::metal: {
       const Program& program = place(metal_, scene, body);
       program.set("mirror", look.pale);
-      program.set("brush", Vec3(look.grain));
+      program.set("brush", look.grain);
       break;
     }
     case Surface::layered: {

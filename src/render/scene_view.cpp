@@ -67,6 +67,7 @@ struct SceneView::Impl {
   SceneParts scene(const ViewFrame& frame, const Box& box) const { return {store, options, frame, box}; }
   Box box() const { return store.box(options.exploded); }
 
+  std::vector<const StoredBody*> nearest_first(const SceneParts& scene) const;
   void paint_backdrop();
   void draw_materials(const SceneParts& scene);
   void draw_ghosts(const SceneParts& scene);
@@ -90,6 +91,17 @@ void SceneView::Impl::paint_backdrop() {
   glDrawArrays(GL_TRIANGLES, 0, 3);
 }
 
+std::vector<const StoredBody*> SceneView::Impl::nearest_first(const SceneParts& scene) const {
+  std::vector<std::pair<double, const StoredBody*>> by_distance;
+  for (const StoredBody& body : store.bodies())
+    by_distance.emplace_back(
+        glm::distance(scene.frame.eye, body.box.middle() + body.apart * scene.options.exploded), &body);
+  std::sort(by_distance.begin(), by_distance.end());
+  std::vector<const StoredBody*> sorted;
+  for (const auto& [distance, body] : by_distance) sorted.push_back(body);
+  return sorted;
+}
+
 void SceneView::Impl::draw_materials(const SceneParts& scene) {
   const bool ghosts = options.mode == SceneMode::ghost_wood;
   const auto solid = [&](const StoredBody& body) { return !ghosts || !is_piece(body); };
@@ -104,11 +116,16 @@ void SceneView::Impl::draw_materials(const SceneParts& scene) {
   programs.begin(scene, options.shadow && !ghosts ? &key_shadow : nullptr);
   glEnable(GL_DEPTH_TEST);
   if (options.section) glEnable(GL_CLIP_DISTANCE0);
-  for (const StoredBody& body : store.bodies()) {
-    if (!solid(body)) continue;
-    programs.use_material(scene, body);
-    body.draw();
+  // Nearest first, and only what looks this way: a wooden pixel is dear, and most would be painted over. A
+  // cut is closed, so that no inside is ever seen.
+  glEnable(GL_CULL_FACE);
+  glCullFace(GL_BACK);
+  for (const StoredBody* body : nearest_first(scene)) {
+    if (!solid(*body)) continue;
+    programs.use_material(scene, *body);
+    body->draw();
   }
+  glDisable(GL_CULL_FACE);
   glDisable(GL_CLIP_DISTANCE0);
   caps.draw(scene, solid, [&](const StoredBody& body) { programs.use_material(scene, body); });
   if (ghosts) draw_ghosts(scene);

@@ -57,9 +57,12 @@ void KeyShadow::draw(const SceneParts& scene, int map_size) {
   map_.bind();
   glClear(GL_DEPTH_BUFFER_BIT);
   glEnable(GL_DEPTH_TEST);
-  // Only what looks away from the light is kept: lit faces then never shade themselves.
+  // What looks toward the light, a little behind itself so that it does not shade itself. Faces that look
+  // away would do without, but inside the handle they touch the surface at every joint.
   glEnable(GL_CULL_FACE);
-  glCullFace(GL_FRONT);
+  glCullFace(GL_BACK);
+  glEnable(GL_POLYGON_OFFSET_FILL);
+  glPolygonOffset(1.5f, 4);
   program_.use();
   program_.set("to_clip", to_map);
   set_section(program_, scene.options);
@@ -67,7 +70,7 @@ void KeyShadow::draw(const SceneParts& scene, int map_size) {
     program_.set("shift", body.apart * scene.options.exploded);
     body.draw();
   }
-  glCullFace(GL_BACK);
+  glDisable(GL_POLYGON_OFFSET_FILL);
   glDisable(GL_CULL_FACE);
   glDisable(GL_CLIP_DISTANCE0);
 }
