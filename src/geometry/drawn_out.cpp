@@ -12,7 +12,7 @@ namespace {
 
 constexpr double kSharpCorner = 15 * kPi / 180;
 // A direction whose y is under this runs along x: far over the rounding of an arc's direction, and an edge of
-// a metre strays less than kLeastEdge_mm from x by it.
+// 100 mm strays by it no more than kLeastEdge_mm.
 constexpr double kAlongX = 1e-9;
 
 double x_sign(End end) {

@@ -11,8 +11,8 @@
 
 namespace haftwright {
 
-/// A slice this much nearer to the outline than the offset distance is dropped: a thousand times the rounding
-/// of a distance, and small enough that only slices next to a meeting at a small angle pass wrongly, which
+/// A slice this much nearer to the outline than the offset distance is dropped: far over the rounding of a
+/// distance, and small enough that only slices next to a meeting at a small angle pass wrongly, which
 /// then lead nowhere and are pruned.
 inline constexpr double kOffsetSlack_mm = 1e-9;
 

@@ -9,7 +9,7 @@ namespace haftwright {
 /// also bounds the radius (chord squared over 8e-9), so that no square of a radius overflows.
 inline constexpr double kStraightSagitta_mm = 1e-9;
 
-/// Places closer than this are one place to the exact operations: a hundred thousand times the rounding of a
+/// Places closer than this are one place to the exact operations: some 70,000 times the rounding of a
 /// coordinate of 100 mm (1.4e-14), and far under the kernel's own coincidence (1e-7).
 inline constexpr double kSamePlace_mm = 1e-9;
 
@@ -20,7 +20,8 @@ inline constexpr double kLeastEdge_mm = 1e-7;
 /// A chain around less than this has no area to work with.
 inline constexpr double kLeastArea_mm2 = 1e-6;
 
-/// Largest |bulge|: an arc with a gap of a 100th of a turn. Beyond it the chord says too little of the arc.
+/// Largest |bulge|: an arc of all but 14 degrees of a full turn. Beyond it the chord says too little of the
+/// arc.
 inline constexpr double kLargestBulge = 16;
 
 inline constexpr double kPi = std::numbers::pi;
