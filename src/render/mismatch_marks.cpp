@@ -50,13 +50,25 @@ class MarkMaker {
       if (pair.right.size() >= 2) line(pair.right, kRight);
       line(pair.left, kLeft);
       if (pair.right.size() < 2) continue;
-      end(pair.spine, pair.step_at_spine_mm, pair.belly);
-      end(pair.belly, pair.step_at_belly_mm, pair.spine);
+      if (&pair == &worst(pairs, pair, &LinePair::step_at_spine_mm))
+        end(pair.spine, pair.step_at_spine_mm, pair.belly);
+      if (&pair == &worst(pairs, pair, &LinePair::step_at_belly_mm))
+        end(pair.belly, pair.step_at_belly_mm, pair.spine);
     }
     return std::move(marks_);
   }
 
  private:
+  /// The line with the largest step in the same joint: one mark at each end of a joint is enough.
+  static const LinePair& worst(const std::vector<LinePair>& pairs, const LinePair& of,
+                               double LinePair::*step) {
+    const LinePair* found = nullptr;
+    for (const LinePair& pair : pairs) {
+      if (pair.front_face != of.front_face || pair.joint != of.joint || pair.right.size() < 2) continue;
+      if (!found || std::abs(pair.*step) > std::abs(found->*step)) found = &pair;
+    }
+    return *found;
+  }
   bool bad(double step) const { return std::abs(step) > limit_; }
   double pixels(double count, Vec3 at) const { return count * pixel_mm(camera_, at, size_); }
 

@@ -2,8 +2,10 @@
 // move.
 //
 // Points lie on the height field; edges follow the outline, the joint planes, the hole rims and the
-// round-over exactly at every vertex. Between vertices a mesh leaves the true surface by at most
-// MeshSettings::deviation_mm. Nothing here draws: render/ and the tests do the rest.
+// round-over exactly at every vertex. Between vertices a chord leaves an outline, a rim or the round-over by
+// at most MeshSettings::deviation_mm, and the crown by what its curvature does over a cell. Volumes come out
+// right to 0.6 % with the default settings, to 0.1 % with the fine ones. Nothing here draws: render/ and the
+// tests do the rest.
 #pragma once
 
 #include <array>
