@@ -165,8 +165,10 @@ void findings_panel(const Ui& ui) {
     }
     if (ImGui::BeginTabItem("Drill guide")) {
       ImGui::BeginChild("guide findings");
-      if (answers->guide) finding_list(ui, answers->guide->findings);
-      for (const Problem& problem : answers->guide_problems) wrapped(problem.what);
+      if (const Answers* settled = ui.document.settled_answers()) {
+        if (settled->guide().plan) finding_list(ui, settled->guide().plan->findings);
+        for (const Problem& problem : settled->guide().problems) wrapped(problem.what);
+      }
       ImGui::EndChild();
       ImGui::EndTabItem();
     }

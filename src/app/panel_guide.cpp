@@ -78,19 +78,19 @@ void paint_plan(const DrillGuide& guide, const Handle& handle) {
 }  // namespace
 
 void guide_panel(const Ui& ui) {
-  const Answers* answers = ui.answers();
-  if (answers && answers->laid_out() && answers->guide) {
-    paint_plan(*answers->guide, *answers->handle);
-    const Vec2 size = answers->guide->plate.bounds().size();
+  const Answers* answers = ui.document.settled_answers();
+  if (const DrillGuide* plan = answers ? answers->guide().plan.get() : nullptr) {
+    paint_plan(*plan, *answers->handle);
+    const Vec2 size = plan->plate.bounds().size();
     ImGui::TextWrapped(
         "Seen from the left. Plate %s x %s x %s. Filled rounds are fences, open ones bores and stop pins; "
         "the window edges drawn bold lie on joint lines.",
         format_length(size.x, ui.unit()).c_str(), format_length(size.y, ui.unit()).c_str(),
-        format_length(answers->guide->thickness_mm, ui.unit()).c_str());
+        format_length(plan->thickness_mm, ui.unit()).c_str());
     ImGui::TextWrapped("Save it with File > Export drill guide.");
   }
   if (answers)
-    for (const Problem& problem : answers->guide_problems)
+    for (const Problem& problem : answers->guide().problems)
       ImGui::TextWrapped("No guide: %s", problem.what.c_str());
   heading("Settings");
   Design design = ui.design();

@@ -21,12 +21,6 @@ std::vector<Problem> problems_of(Work&& work) {
   return {};
 }
 
-void derive_guide(Answers& answers) {
-  answers.guide_problems = problems_of([&] {
-    answers.guide = std::make_shared<const DrillGuide>(lay_out_guide(*answers.design, *answers.handle));
-  });
-}
-
 void derive_handle(Answers& answers) {
   const Design& design = *answers.design;
   answers.problems = problems_of([&] {
@@ -43,6 +37,16 @@ void derive_handle(Answers& answers) {
 
 }  // namespace
 
+const GuideAnswer& Answers::guide() const {
+  std::call_once(guide_->asked, [this] {
+    if (!laid_out()) return;
+    guide_->answer.problems = problems_of([this] {
+      guide_->answer.plan = std::make_shared<const DrillGuide>(lay_out_guide(*design, *handle));
+    });
+  });
+  return guide_->answer;
+}
+
 Answers derive(std::shared_ptr<const Design> design) {
   Answers answers;
   answers.design = std::move(design);
@@ -51,7 +55,6 @@ Answers derive(std::shared_ptr<const Design> design) {
   answers.problems.insert(answers.problems.end(), found.begin(), found.end());
   answers.valid = answers.problems.empty();
   if (answers.valid) derive_handle(answers);
-  if (answers.laid_out()) derive_guide(answers);
   return answers;
 }
 

@@ -29,6 +29,10 @@ void Document::show_current() {
   show(answers_for(history_.snapshot()));
 }
 
+const Answers* Document::settled_answers() const {
+  return draft_ && draft_->before->laid_out() ? draft_->before.get() : good_.get();
+}
+
 const std::string& Document::draft_label() const {
   return draft_ ? draft_->label : kNoLabel;
 }

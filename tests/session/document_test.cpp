@@ -113,9 +113,11 @@ TEST_CASE("a drag is one step, however many frames it had") {
   CHECK(document.history().size() == 1);
   CHECK(document.unsaved());
   CHECK(document.answers()->handle->pins[1].at.x == Approx(before.pins[1].at_mm.x + 3));
+  CHECK(*document.settled_answers()->design == before);
   CHECK(document.commit() == Outcome::changed);
   CHECK(document.history().size() == 2);
   CHECK(document.history().undo_label() == "move pin 2");
+  CHECK(document.settled_answers() == document.answers());
   CHECK(document.commit() == Outcome::unchanged);
   CHECK(document.history().size() == 2);
   CHECK(document.undo());
@@ -281,16 +283,19 @@ TEST_CASE("answers are whole: findings worst first, epoxy, cautions and the guid
     CHECK(answers.findings[i - 1].status >= answers.findings[i].status);
   CHECK(answers.epoxy.total_g > 0);
   CHECK_FALSE(answers.cautions.empty());
-  REQUIRE(answers.guide);
-  CHECK(answers.guide->bores.size() == 3);
+  REQUIRE(answers.guide().plan);
+  CHECK(answers.guide().plan->bores.size() == 3);
+  CHECK(&answers.guide() == &answers.guide());
 
   Design no_pins = test::starter();
   no_pins.pins.clear();
   const Answers without = derive(std::make_shared<const Design>(no_pins));
   CHECK(without.laid_out());
-  CHECK_FALSE(without.guide);
-  REQUIRE(without.guide_problems.size() == 1);
-  CHECK(without.guide_problems[0].field == "pins");
+  CHECK_FALSE(without.guide().plan);
+  REQUIRE(without.guide().problems.size() == 1);
+  CHECK(without.guide().problems[0].field == "pins");
+  const Answers nothing = derive(std::make_shared<const Design>(test::crossing_joints()));
+  CHECK_FALSE(nothing.guide().plan);
 }
 
 TEST_CASE("the revision grows whenever something else is to be shown") {

@@ -1,7 +1,8 @@
-// Everything the program can tell about a Design, derived whole and at once.
+// Everything the program can tell about a Design, derived whole.
 #pragma once
 
 #include <memory>
+#include <mutex>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,11 @@
 
 namespace haftwright {
 
+struct GuideAnswer {
+  std::shared_ptr<const DrillGuide> plan;  ///< null when no guide can be made; its findings are inside
+  std::vector<Problem> problems;           ///< why there is no plan
+};
+
 struct Answers {
   std::shared_ptr<const Design> design;  ///< what the rest is about; never null
   std::vector<Problem> problems;         ///< why there is no handle; empty when there is one
@@ -23,10 +29,17 @@ struct Answers {
   EpoxyEstimate epoxy;
   std::vector<std::string> cautions;
 
-  std::shared_ptr<const DrillGuide> guide;  ///< null when no guide can be made; its findings are inside
-  std::vector<Problem> guide_problems;      ///< why there is no guide
-
   bool laid_out() const { return handle != nullptr; }
+  /// The drill guide takes many times longer than all the rest, so it is laid out when it is first asked
+  /// for; safe from any thread. In a drag ask Document::settled_answers() for it.
+  const GuideAnswer& guide() const;
+
+ private:
+  struct Once {
+    std::once_flag asked;
+    GuideAnswer answer;
+  };
+  std::shared_ptr<Once> guide_ = std::make_shared<Once>();
 };
 
 /// Pure, and fast enough for every frame of a drag. Never throws for what a Design may hold: what goes wrong

@@ -45,6 +45,8 @@ class Document {
   const Answers* answers() const { return good_.get(); }
   std::shared_ptr<const Answers> answers_snapshot() const { return good_; }
   bool answers_stale() const { return good_ != current_; }
+  /// For what takes too long for a frame of a drag: with a draft open the answers from before it.
+  const Answers* settled_answers() const;
   /// Why the last edit was refused, or why design() can't be laid out. Empty when all is well. An edit that
   /// refused itself has an empty field.
   const std::vector<Problem>& problems() const { return problems_; }
