@@ -211,6 +211,9 @@ void Lobe::add_middle(Closeness closeness) {
   const std::size_t steps = width > 0 ? even_steps(width * stretch, closeness, shrinking ? 16 : 8) : 0;
   double s = belly.outer_s_mm;
   double before = s;
+  double weights = 0;
+  double heights = 0;
+  double squares = 0;
   for (std::size_t i = 0; i <= steps; ++i) {
     const double share = steps == 0 ? 0 : static_cast<double>(i) / static_cast<double>(steps);
     const double angle = 2 * kRightAngle * share;
@@ -221,11 +224,15 @@ void Lobe::add_middle(Closeness closeness) {
       s = plane_.tan_rake == 0 ? gap({y, 0}) : to_surface({y, 0}, {0, 1}, guess);
     }
     line.push_back({y, s});
-    if (steps == 0) break;
-    const double step = width / static_cast<double>(steps) * (shrinking ? kRightAngle * std::sin(angle) : 1);
-    area_mm2 += simpson_weight(i, steps) * step * s;
-    s_moment_mm3 += simpson_weight(i, steps) * step * s * s / 2;
+    const double weight = simpson_weight(i, steps) * (shrinking ? std::sin(angle) : 1);
+    weights += weight;
+    heights += weight * s;
+    squares += weight * s * s;
   }
+  if (steps == 0) return;
+  // Weights that sum up to the width, so that a level surface is measured exactly.
+  area_mm2 += heights / weights * width;
+  s_moment_mm3 += squares / weights * width / 2;
 }
 
 void Lobe::measure(Closeness closeness) {

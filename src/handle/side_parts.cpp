@@ -40,10 +40,18 @@ void stretch(Bounds& bounds, const CutPlane& plane, const PlaneSection& section)
   for (const Vec2 ys : section.line) stretch(bounds, {plane.x_at(ys.x, ys.y), ys.x});
 }
 
-double greatest_s(const PlaneSection& section) {
-  double greatest = 0;
-  for (const Vec2 ys : section.line) greatest = std::max(greatest, ys.y);
-  return greatest;
+/// Height of a face: that of its highest place found, or of the surface where the parabola through that place
+/// and its neighbours has its top.
+double greatest_s(const ScaleBody& body, const CutPlane& plane, const PlaneSection& section) {
+  const std::vector<Vec2>& line = section.line;
+  const auto top = std::ranges::max_element(line, {}, &Vec2::y);
+  if (top == line.begin() || top + 1 == line.end()) return top->y;
+  const Vec2 before = *(top - 1) - *top;
+  const Vec2 after = *(top + 1) - *top;
+  const double bend = (after.y / after.x - before.y / before.x) / (after.x - before.x);
+  const double slope = before.y / before.x - bend * before.x;
+  if (!(bend < 0)) return top->y;
+  return std::max(top->y, surface_s_mm(body, plane, top->x - slope / (2 * bend), top->y));
 }
 
 std::vector<Outline> section_of(const Outline& outline, const CutPlane& front, double s) {
@@ -159,10 +167,10 @@ class Row {
     stretch(part.plan_bounds, part.inner_face);
     const PlaneSection& front = face == 0 ? side_.front_section : side_.faces[face - 1].section;
     stretch(part.plan_bounds, part.front, front);
-    part.s_high_mm = greatest_s(front);
+    part.s_high_mm = greatest_s(side_.body, part.front, front);
     if (!part.to_butt) {
       stretch(part.plan_bounds, part.rear, side_.faces[face].section);
-      part.s_high_mm = std::max(part.s_high_mm, greatest_s(side_.faces[face].section));
+      part.s_high_mm = std::max(part.s_high_mm, greatest_s(side_.body, part.rear, side_.faces[face].section));
     }
     part.s_high_mm = std::max(part.s_high_mm, crest_s(part));
   }

@@ -1,0 +1,42 @@
+// A handle simple enough to be reckoned by hand, and short ways to its parts.
+#pragma once
+
+#include <algorithm>
+#include <optional>
+
+#include "haftwright/design/starters.hpp"
+#include "haftwright/handle/lay_out.hpp"
+
+namespace haftwright::test {
+
+/// A 100 x 20 mm bar of steel with 10 mm more ahead of the front face, flat sides 8 mm thick with sharp
+/// edges, no liners, two pieces parted at x = 40, no pins.
+inline Design bar() {
+  Design design = starter_design({{{-10, -10}, 0}, {{100, -10}, 0}, {{100, 10}, 0}, {{-10, 10}, 0}}, 4,
+                                 LengthUnit::millimetre);
+  design.pins.clear();
+  design.left.liners.clear();
+  design.left.joints[0] = {40, 0, 0, {}};
+  design.left.finish = {{{0, 8}}, std::nullopt, 0, 0};
+  return design;
+}
+
+/// Pin holes of one diameter all through.
+inline Pin pin_at(Vec2 at, double pin_mm, double hole_mm) {
+  Pin pin;
+  pin.name = "a";
+  pin.at_mm = at;
+  pin.stock.nominal_mm = pin_mm;
+  pin.scale_hole.diameter_mm = pin.liner_hole.diameter_mm = pin.tang_hole.diameter_mm = hole_mm;
+  return pin;
+}
+
+inline const Part& part(const SideLayout& side, PartKind kind, std::size_t index) {
+  return *std::ranges::find_if(side.parts, [&](const Part& p) { return p.kind == kind && p.index == index; });
+}
+
+inline double piece_mm3(const Design& design, std::size_t index) {
+  return part(lay_out(design).left, PartKind::piece, index).volume_mm3;
+}
+
+}  // namespace haftwright::test
