@@ -1,4 +1,8 @@
+#include <atomic>
 #include <catch2/catch.hpp>
+#include <chrono>
+#include <map>
+#include <thread>
 
 #include "designs.hpp"
 #include "haftwright/design/validate.hpp"
@@ -80,6 +84,28 @@ TEST_CASE("what is wrong with the design or the place comes out as it is") {
   CHECK_THROWS_AS(do_job(request(JobKind::handle_step, folder / "a", senseless), {}), InputError);
   CHECK_THROWS_AS(do_job(request(JobKind::guide_step, folder / "nowhere/a"), {}), OutputError);
   CHECK(test::entries_in(folder.path()) == 0);
+}
+
+TEST_CASE("the real work in its thread: overtaken, cancelled, and done at last") {
+  const test::TemporaryFolder folder;
+  std::atomic<int> wakes = 0;
+  Jobs jobs([&] { ++wakes; });
+  jobs.start(request(JobKind::handle_facts, ""));
+  const auto facts = jobs.start(request(JobKind::handle_facts, ""));
+  const auto stopped = jobs.start(request(JobKind::handle_step, folder / "stopped.step"));
+  jobs.cancel(JobKind::handle_step);
+  const auto guide = jobs.start(request(JobKind::guide_step, folder / "guide.step"));
+  const auto until = std::chrono::steady_clock::now() + std::chrono::minutes(2);
+  while (jobs.busy() && std::chrono::steady_clock::now() < until)
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  std::map<std::uint64_t, JobOutcome> outcomes;
+  while (auto result = jobs.take_result()) outcomes.emplace(result->number, result->outcome);
+  REQUIRE(outcomes.size() == 3);
+  CHECK(std::get<FactsFound>(outcomes.at(facts)).bodies.size() == 12);
+  CHECK(std::holds_alternative<JobStopped>(outcomes.at(stopped)));
+  CHECK(std::get<FileWritten>(outcomes.at(guide)).path == folder / "guide.step");
+  CHECK(test::entries_in(folder.path()) == 1);
+  CHECK(wakes > 3);
 }
 
 }  // namespace haftwright
