@@ -137,6 +137,14 @@ TEST_CASE("a drag that comes back to where it began leaves no step") {
   CHECK(document.commit() == Outcome::unchanged);
   CHECK(document.history().size() == 1);
   CHECK_FALSE(document.answers_stale());
+
+  // Back where it began, the open drag stands in the way of undo no longer.
+  document.apply("remove", remove_pin(document.design(), 0));
+  document.begin("move pin 2");
+  document.preview(move_pin(document.base(), 1, along(document, 2)));
+  document.preview(move_pin(document.base(), 1, along(document, 0)));
+  document.undo();
+  CHECK(document.design() == test::starter());
 }
 
 TEST_CASE("escape drops a draft and leaves redo as it was") {

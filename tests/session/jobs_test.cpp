@@ -131,6 +131,14 @@ TEST_CASE("of many requests of a kind the newest wins and the others leave no re
   CHECK_FALSE(bench.stage.overlapped());
 }
 
+TEST_CASE("a newer request of its kind stops the running one") {
+  Bench bench;
+  bench.jobs.start(guide("old"));
+  REQUIRE(bench.begun(1));
+  bench.jobs.start(guide("new"));
+  CHECK(bench.begun(2));
+}
+
 TEST_CASE("an overtaken job that does not heed its cancel is dropped by its number") {
   Bench bench;
   bench.stage.ignore_cancel();
@@ -212,17 +220,16 @@ TEST_CASE("a measurement asked for during an export waits for it") {
   CHECK(results[1].number == measured);
 }
 
-TEST_CASE("a measurement sent back and then cancelled or replaced ends once") {
-  for (const bool replaced : {false, true}) {
+TEST_CASE("a measurement sent back that comes to its end all the same, is cancelled or replaced ends once") {
+  enum class Then { nothing, cancelled, replaced };
+  for (const Then then : {Then::nothing, Then::cancelled, Then::replaced}) {
     Bench bench;
     bench.stage.ignore_cancel();
     auto last = bench.jobs.start(facts("sent back"));
     REQUIRE(bench.begun(1));
     bench.jobs.start(guide("exported"));
-    if (replaced)
-      last = bench.jobs.start(facts("newer"));
-    else
-      bench.jobs.cancel(JobKind::handle_facts);
+    if (then == Then::replaced) last = bench.jobs.start(facts("newer"));
+    if (then == Then::cancelled) bench.jobs.cancel(JobKind::handle_facts);
     bench.stage.open();
     const auto results = bench.results();
     REQUIRE(results.size() == 2);
@@ -230,6 +237,7 @@ TEST_CASE("a measurement sent back and then cancelled or replaced ends once") {
     for (const JobResult& result : results)
       if (result.request.kind == JobKind::handle_facts) of_facts.push_back(result.number);
     CHECK(of_facts == std::vector<std::uint64_t>{last});
+    CHECK(bench.stage.begun() == (then == Then::replaced ? 3 : 2));
   }
 }
 

@@ -299,6 +299,35 @@ TEST_CASE("a change between two looks is caught by saving") {
   }
 }
 
+TEST_CASE("saving looks at the bytes, whatever size and time say") {
+  Shop shop;
+  shop.edit();
+  const auto time = fs::last_write_time(shop.knife);
+  std::string text = test::bytes_of(shop.knife);
+  text.replace(text.find("starter"), 7, "theirs!");
+  test::put(shop.knife, text);
+  fs::last_write_time(shop.knife, time);
+  shop.session->save();
+  CHECK(shop.asks(Kind::overwrite_changed));
+  CHECK(test::bytes_of(shop.knife) == text);
+}
+
+TEST_CASE("a question that another wish has overtaken is forgotten with all that hung on it") {
+  Shop shop;
+  shop.edit();
+  test::put(shop.files / "guide.step", "x");
+  shop.session->export_step(JobKind::guide_step, shop.files / "guide.step");
+  REQUIRE(shop.asks(Kind::replace_file));
+  shop.session->request_close();
+  REQUIRE(shop.asks(Kind::unsaved));
+  shop.session->answer(Choice::cancel);
+  shop.session->save_as(shop.other);
+  REQUIRE(shop.asks(Kind::replace_file));
+  shop.session->answer(Choice::overwrite);
+  CHECK(shop.session->path() == shop.other);
+  CHECK_FALSE(shop.session->jobs().busy());
+}
+
 TEST_CASE("a file written anew with the same project in it is nothing to ask about") {
   Shop shop;
   test::put(shop.knife, test::bytes_of(shop.knife) + "\n\n");
