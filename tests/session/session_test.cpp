@@ -326,6 +326,12 @@ TEST_CASE("a question that another wish has overtaken is forgotten with all that
   shop.session->answer(Choice::overwrite);
   CHECK(shop.session->path() == shop.other);
   CHECK_FALSE(shop.session->jobs().busy());
+
+  shop.session->export_step(JobKind::guide_step, shop.files / "guide.step");
+  REQUIRE(shop.asks(Kind::replace_file));
+  shop.session->request_open(shop.knife);
+  CHECK(shop.session->path() == shop.knife);
+  CHECK_FALSE(shop.session->question());
 }
 
 TEST_CASE("a file written anew with the same project in it is nothing to ask about") {
