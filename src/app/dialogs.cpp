@@ -9,10 +9,6 @@
 namespace haftwright::app {
 namespace {
 
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
-
 void in_the_middle() {
   const ImVec2 screen = ImGui::GetIO().DisplaySize;
   ImGui::SetNextWindowPos({screen.x / 2, screen.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
@@ -25,10 +21,9 @@ bool begin_dialog(const char* title) {
                                 ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings);
 }
 
-void wrapped(const std::string& text) {
-  ImGui::PushTextWrapPos(scaled(480));
-  ImGui::TextUnformatted(text.c_str());
-  ImGui::PopTextWrapPos();
+/// A dialog grows with its text, so its paragraphs need a width of their own.
+void paragraph(const std::string& text) {
+  wrapped(text, false, scaled(480));
 }
 
 }  // namespace
@@ -37,7 +32,7 @@ void Shell::questions() {
   if (!session_.question() || chooser_.open()) return;
   const Question question = *session_.question();
   if (!begin_dialog("One question")) return;
-  wrapped(question.text);
+  paragraph(question.text);
   ImGui::Spacing();
   std::optional<Choice> chosen;
   for (std::size_t i = 0; i < question.choices.size(); ++i) {
@@ -55,7 +50,7 @@ void Shell::notices() {
   if (session_.notices().empty() || session_.question() || chooser_.open()) return;
   const Notice notice = session_.notices().front();
   if (!begin_dialog((notice.title + "###notice").c_str())) return;
-  for (const std::string& line : notice.lines) wrapped(line);
+  for (const std::string& line : notice.lines) paragraph(line);
   ImGui::Spacing();
   const bool done = ImGui::Button("Good", {scaled(110), 0}) ||
                     ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)) ||
@@ -87,7 +82,7 @@ void Shell::jobs() {
 void Shell::picture_form() {
   if (!picture_.wanted) return;
   if (!begin_dialog("Save a picture")) return;
-  wrapped("The handle as the 3D view shows it now, drawn afresh at this size.");
+  paragraph("The handle as the 3D view shows it now, drawn afresh at this size.");
   if (begin_fields("size")) {
     const FieldRange pixels{16, 8192, 100};
     if (const auto width = number_field("Width", "in pixels", picture_.width, 0, pixels))
@@ -121,9 +116,9 @@ void Shell::hint() {
   for (const char* line : lines) {
     ImGui::Bullet();
     ImGui::SameLine();
-    wrapped(line);
+    paragraph(line);
   }
-  wrapped("Ctrl+Z takes back anything. Lengths may be typed as 1/8 in, 0.125\" or 3.2 mm.");
+  paragraph("Ctrl+Z takes back anything. Lengths may be typed as 1/8 in, 0.125\" or 3.2 mm.");
   ImGui::Spacing();
   if (ImGui::Button("Got it", {scaled(110), 0}) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
     show_hint_ = false;

@@ -227,6 +227,19 @@ std::optional<std::string> material_field(const char* label, const char* tip, co
   return result;
 }
 
+float scaled(float pixels) {
+  constexpr float kUsualTextSize = 16;
+  return pixels * ImGui::GetFontSize() / kUsualTextSize;
+}
+
+void wrapped(const std::string& text, bool faint, float width) {
+  if (faint) ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(palette().faint_ink));
+  ImGui::PushTextWrapPos(width);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopTextWrapPos();
+  if (faint) ImGui::PopStyleColor();
+}
+
 void heading(const char* text) {
   ImGui::Spacing();
   ImGui::PushFont(bold_font());

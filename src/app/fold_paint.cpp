@@ -8,10 +8,6 @@
 namespace haftwright::app {
 namespace {
 
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
-
 ImU32 packed(const Colour& colour, float alpha) {
   return ImGui::ColorConvertFloat4ToU32({colour.red, colour.green, colour.blue, alpha});
 }
@@ -50,13 +46,17 @@ struct Painter {
     }
   }
 
-  void fill(const std::vector<Vec2>& loop, const std::vector<std::uint32_t>& triangles, ImU32 colour) const {
+  void filled(const FoldArea& area, const std::vector<std::array<std::uint32_t, 3>>& triangles,
+              ImU32 colour) const {
     if (triangles.empty()) return;
-    draw.PrimReserve(static_cast<int>(triangles.size()), static_cast<int>(loop.size()));
+    std::vector<Vec2> corners = area.loop;
+    for (const std::vector<Vec2>& hole : area.holes) corners.insert(corners.end(), hole.begin(), hole.end());
+    draw.PrimReserve(static_cast<int>(3 * triangles.size()), static_cast<int>(corners.size()));
     const ImVec2 white = ImGui::GetFontTexUvWhitePixel();
     const unsigned first = draw._VtxCurrentIdx;
-    for (Vec2 p : loop) draw.PrimWriteVtx(at(p), white, colour);
-    for (std::uint32_t index : triangles) draw.PrimWriteIdx(static_cast<ImDrawIdx>(first + index));
+    for (Vec2 p : corners) draw.PrimWriteVtx(at(p), white, colour);
+    for (const auto& triangle : triangles)
+      for (std::uint32_t index : triangle) draw.PrimWriteIdx(static_cast<ImDrawIdx>(first + index));
   }
 };
 
@@ -87,16 +87,9 @@ void paint_grid(const Painter& to, ImVec2 low, ImVec2 high) {
 }
 
 void paint_areas(const Painter& to) {
-  const FoldDrawing& drawing = to.state.drawing;
-  for (std::size_t i = 0; i < drawing.areas.size(); ++i) {
-    const FoldArea& area = drawing.areas[i];
-    to.fill(area.loop, to.state.triangles[i], packed(area.colour, 1));
-    for (const std::vector<Vec2>& hole : area.holes) {
-      std::vector<ImVec2> points;
-      for (Vec2 p : hole) points.push_back(to.at(p));
-      to.draw.AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), palette().paper);
-    }
-  }
+  const std::vector<FoldArea>& areas = to.state.drawing.areas;
+  for (std::size_t i = 0; i < areas.size(); ++i)
+    to.filled(areas[i], to.state.triangles[i], packed(areas[i].colour, 1));
 }
 
 void paint_lines(const Painter& to) {

@@ -3,18 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/preview/ear_clipping.hpp"
 #include "theme.hpp"
-#include "triangulate.hpp"
 
 namespace haftwright::app {
 namespace {
 
 constexpr float kGripReach = 11;  // pixels at scale 1
 constexpr double kZoomStep = 1.15;
-
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
 
 void refresh(const Ui& ui, FoldViewState& state) {
   const Answers* answers = ui.answers();
@@ -24,7 +20,7 @@ void refresh(const Ui& ui, FoldViewState& state) {
   settings.about = state.about;
   state.drawing = draw_fold(*answers->design, *answers->handle, settings);
   state.triangles.clear();
-  for (const FoldArea& area : state.drawing.areas) state.triangles.push_back(triangulate(area.loop));
+  for (const FoldArea& area : state.drawing.areas) state.triangles.push_back(fill(area.loop, area.holes));
   state.drawn_revision = ui.document.revision() + 1;
   state.drawn_about = state.about;
 }

@@ -50,7 +50,7 @@ struct FoldViewState {
   std::uint64_t drawn_revision = 0;
   FoldAbout drawn_about = FoldAbout::spine;
   FoldDrawing drawing;
-  std::vector<std::vector<std::uint32_t>> triangles;  ///< of each area's loop
+  std::vector<std::vector<std::array<std::uint32_t, 3>>> triangles;  ///< of each area
 };
 
 void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size);

@@ -8,14 +8,6 @@
 namespace haftwright::app {
 namespace {
 
-void wrapped(const std::string& text, bool faint = false) {
-  if (faint) ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(palette().faint_ink));
-  ImGui::PushTextWrapPos(0);
-  ImGui::TextUnformatted(text.c_str());
-  ImGui::PopTextWrapPos();
-  if (faint) ImGui::PopStyleColor();
-}
-
 void row(const char* what, const std::string& value, bool bold = false) {
   ImGui::TableNextRow();
   ImGui::TableNextColumn();

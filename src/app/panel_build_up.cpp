@@ -1,14 +1,13 @@
 // Liners, pieces, joints and finish of a side.
 #include <imgui.h>
 
+#include "haftwright/design/starters.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
 namespace {
-
-const Sheet kNewSheet{"vulcanized_fibre", 0.8};
 
 std::string numbered(const std::string& what, std::size_t index) {
   return what + " " + std::to_string(index + 1);
@@ -32,8 +31,8 @@ void sheets(const Ui& ui, const std::vector<Sheet>& list, const char* what, Set 
     ImGui::PopID();
   }
   const std::string label = std::string("Add a ") + what;
-  if (button(label.c_str(), "Starts as 0.8 mm vulcanised fibre; change it afterwards."))
-    ui.apply(label, add(list.size(), list.empty() ? kNewSheet : list.back()));
+  if (button(label.c_str(), "Like the one before it; change it afterwards."))
+    ui.apply(label, add(list.size(), list.empty() ? starter_sheet() : list.back()));
 }
 
 /// Where something new has most room between what is there: `places` in order along the handle.

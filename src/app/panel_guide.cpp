@@ -5,17 +5,13 @@
 
 #include "fold_view.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/preview/ear_clipping.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
-#include "triangulate.hpp"
 
 namespace haftwright::app {
 namespace {
-
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
 
 struct Plan {
   ImDrawList& draw;
@@ -35,12 +31,11 @@ struct Plan {
     draw.AddCircleFilled(frame.to_screen(at), radius, fill);
     draw.AddCircle(frame.to_screen(at), radius, palette().ink, 0, scaled(1.2F));
   }
-  void fill(const Outline& outline, ImU32 colour) const {
+  void filled(const Outline& outline, ImU32 colour) const {
     const std::vector<Vec2> loop = polyline(outline, 0.05);
-    const std::vector<std::uint32_t> triangles = triangulate(loop);
-    for (std::size_t i = 0; i + 2 < triangles.size(); i += 3)
-      draw.AddTriangleFilled(frame.to_screen(loop[triangles[i]]), frame.to_screen(loop[triangles[i + 1]]),
-                             frame.to_screen(loop[triangles[i + 2]]), colour);
+    for (const auto& [a, b, c] : fill(loop))
+      draw.AddTriangleFilled(frame.to_screen(loop[a]), frame.to_screen(loop[b]), frame.to_screen(loop[c]),
+                             colour);
   }
 };
 
@@ -56,15 +51,15 @@ void paint_plan(const DrillGuide& guide, const Handle& handle) {
   const Plan plan{draw, {{low.x + width / 2, low.y + height / 2}, (bounds.low + bounds.high) * 0.5, scale}};
   const ImDrawListFlags flags = draw.Flags;
   draw.Flags &= ~ImDrawListFlags_AntiAliasedFill;  // triangles side by side would show their seams
-  plan.fill(guide.plate, palette().grid);
+  plan.filled(guide.plate, palette().grid);
   for (const GuideMark& mark : guide.marks)
     if (mark.on_left_face)
       for (const Outline& stroke : mark.strokes)
-        plan.fill(stroke, (palette().faint_ink & 0x00FFFFFFU) | 0x60000000U);
+        plan.filled(stroke, (palette().faint_ink & 0x00FFFFFFU) | 0x60000000U);
   plan.line(handle.left.finished, palette().faint_ink, scaled(1));
   plan.line(guide.plate, palette().ink, scaled(1.6F));
   for (const SightWindow& window : guide.windows) {
-    plan.fill(window.outline, palette().paper);
+    plan.filled(window.outline, palette().paper);
     plan.line(window.outline, palette().ink, scaled(1.2F));
     draw.AddLine(plan.frame.to_screen(window.joint_from), plan.frame.to_screen(window.joint_to),
                  palette().selected, scaled(2));

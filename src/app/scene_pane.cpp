@@ -10,10 +10,6 @@ namespace {
 
 constexpr double kDegreesPerPixel = 0.35;
 
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
-
 void make_view(ScenePaneState& state) {
   if (state.view || !state.trouble.empty()) return;
   try {
@@ -29,8 +25,7 @@ void refresh(const Ui& ui, ScenePaneState& state) {
   if (!answers || !answers->laid_out()) return;
   const bool fine = !ui.document.drafting();
   if (state.drawn_revision == ui.document.revision() + 1 && state.drawn_fine == fine) return;
-  MeshSettings settings;
-  if (fine) settings.cell_mm = 1;
+  const MeshSettings settings = fine ? MeshSettings{} : MeshSettings::dragging(*answers->handle);
   state.preview = build_preview(*answers->design, *answers->handle, settings);
   state.view->set_preview(state.preview, pair_joint_lines(*answers->handle));
   state.drawn_revision = ui.document.revision() + 1;

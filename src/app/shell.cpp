@@ -13,10 +13,6 @@
 namespace haftwright::app {
 namespace {
 
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
-
 /// A bar between two panes that is dragged to share the room; `share` of `room` lies before it.
 void splitter(const char* id, bool upright, float length, float room, float& share) {
   const float thick = scaled(7);

@@ -15,10 +15,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-float scaled(float pixels) {
-  return pixels * ImGui::GetFontSize() / 16;
-}
-
 const std::vector<fs::path>& samples() {
   static const std::vector<fs::path> found = [] {
     std::vector<fs::path> files;

@@ -69,6 +69,10 @@ std::optional<std::size_t> choice_field(const char* label, const char* tip, std:
 std::optional<std::string> material_field(const char* label, const char* tip, const Design& design,
                                           const std::string& key);
 
+/// Pixels at the usual text size, grown with the text.
+float scaled(float pixels);
+/// A paragraph, broken at `width` from where it begins (0: the pane's edge).
+void wrapped(const std::string& text, bool faint = false, float width = 0);
 /// A heading in the bold face.
 void heading(const char* text);
 /// A button with a tooltip.

@@ -9,8 +9,6 @@ namespace {
 constexpr double kJointShare = 0.32;
 constexpr double kPinShares[] = {0.16, 0.50, 0.84};
 constexpr double kScaleMm = 8;
-constexpr double kLinerMm = 0.8;
-constexpr double kSpacerMm = 0.8;
 constexpr double kRoundOverMm = 2.5;
 constexpr double kBlankSpareMm = 3;
 
@@ -28,6 +26,10 @@ Pin pin_at(Vec2 at, std::size_t number, LengthUnit unit) {
 
 }  // namespace
 
+Sheet starter_sheet() {
+  return {"vulcanized_fibre", 0.8};
+}
+
 Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, LengthUnit unit) {
   const Outline outline(tang_outline);
   const Bounds& bounds = outline.bounds();
@@ -41,11 +43,11 @@ Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, 
   design.tang.thickness_butt_mm = tang_thickness_mm;
 
   const Blank blank{kScaleMm + kBlankSpareMm, std::nullopt, std::nullopt};
-  design.left.liners = {{"vulcanized_fibre", kLinerMm}};
+  design.left.liners = {starter_sheet()};
   design.left.pieces = {{"black_walnut", blank, {}}, {"sugar_maple", blank, {}}};
   Joint joint;
   joint.place_mm = kJointShare * length;
-  joint.spacers = {{"vulcanized_fibre", kSpacerMm}};
+  joint.spacers = {starter_sheet()};
   design.left.joints = {joint};
   design.left.finish = {
       {{0, kScaleMm}, {length / 2, kScaleMm + 0.5}, {length, kScaleMm}}, 2.5 * reach, 0, kRoundOverMm};

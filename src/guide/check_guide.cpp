@@ -9,6 +9,7 @@ namespace haftwright::guide {
 namespace {
 
 constexpr const char* kCommonPractice = "common practice";
+constexpr const char* kOurOwn = "a working limit of this program, without a source";
 /// A guide this many drill diameters long keeps the drill upright: 1.5 to 2 is usual in jig and fixture work.
 constexpr double kGuideLengthDiameters = 1.5;
 /// Fences closer than half the handle let the blank turn more than it shifts.
@@ -142,7 +143,8 @@ void check_fences(const Report& report, const Handle& handle) {
        .limit = kFenceSpreadShare * handle.left.finished.bounds().size().x,
        .why = "Fences close together let the blank turn. Shorter windows or thinner fences leave room to set "
               "them farther apart.",
-       .basis = "common practice: locators as far apart as the work allows"});
+       .basis = "common practice: locators as far apart as the work allows; half the handle is this "
+                "program's own limit"});
   double thinnest = HUGE_VAL;
   for (const Side& side : {report.design.left, report.design.right_side()})
     for (const Piece& piece : side.pieces) thinnest = std::min(thinnest, piece.blank.thickness_mm);
@@ -188,7 +190,7 @@ void check_support(const Report& report, const Handle& handle) {
                 .limit = kSupportShare,
                 .unit = FindingUnit::share,
                 .why = "A blank that hangs over windows rocks and drills out of square. Use smaller windows.",
-                .basis = kCommonPractice});
+                .basis = kOurOwn});
 }
 
 /// The bores guide the scale's drill; a tang drilled with another size is guided by nothing.

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <unordered_map>
 
-#include "ear_clipping.hpp"
+#include "haftwright/preview/ear_clipping.hpp"
 
 namespace haftwright {
 namespace {

@@ -1,4 +1,4 @@
-#include "ear_clipping.hpp"
+#include "haftwright/preview/ear_clipping.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -191,6 +191,29 @@ std::vector<std::array<std::uint32_t, 3>> clip_ears(std::vector<FlatLoop> loops)
   for (const std::vector<FlatLoop>* group : {&outers, &astray})
     for (const FlatLoop& loop : *group) Clipper(loop, triangles).run();
   return triangles;
+}
+
+std::vector<std::array<std::uint32_t, 3>> fill(const std::vector<Vec2>& loop,
+                                               const std::vector<std::vector<Vec2>>& openings) {
+  if (loop.size() < 3) return {};
+  std::vector<FlatLoop> loops;
+  std::uint32_t next = 0;
+  const auto add = [&](const std::vector<Vec2>& at, bool counter_clockwise) {
+    if (at.size() < 3) {
+      next += static_cast<std::uint32_t>(at.size());
+      return;
+    }
+    FlatLoop flat{{}, at};
+    for (std::size_t i = 0; i < at.size(); ++i) flat.corner.push_back(next++);
+    if ((signed_area(flat) > 0) != counter_clockwise) {
+      std::reverse(flat.corner.begin(), flat.corner.end());
+      std::reverse(flat.at.begin(), flat.at.end());
+    }
+    loops.push_back(std::move(flat));
+  };
+  add(loop, true);
+  for (const std::vector<Vec2>& opening : openings) add(opening, false);
+  return clip_ears(std::move(loops));
 }
 
 }  // namespace haftwright

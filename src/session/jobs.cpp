@@ -19,16 +19,6 @@ std::size_t place_of(JobKind kind) {
   return static_cast<std::size_t>(kind);
 }
 
-std::string in_words(const std::vector<Problem>& problems) {
-  std::string text;
-  for (const Problem& problem : problems) {
-    if (!text.empty()) text += '\n';
-    if (!problem.field.empty()) text += problem.field + ": ";
-    text += problem.what;
-  }
-  return text;
-}
-
 /// Runs the work; whatever it throws becomes an outcome.
 JobOutcome outcome_of(const Jobs::Work& work, const JobRequest& request, const JobContext& context) {
   try {
@@ -36,7 +26,7 @@ JobOutcome outcome_of(const Jobs::Work& work, const JobRequest& request, const J
   } catch (const Cancelled&) {
     return JobStopped{};
   } catch (const InputError& error) {
-    return JobFailed{in_words(error.problems())};
+    return JobFailed{error.what()};
   } catch (const SolidError& error) {
     return JobFailed{std::string("no exact solid: ") + error.what()};
   } catch (const OutputError& error) {

@@ -120,7 +120,7 @@ TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
 }
 
 TEST_CASE("random handles' solids are the layout, or are refused in plain words") {
-  const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 3 : 16;
+  const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 3 : 24;
   std::uint64_t refused = 0;
   for (std::uint64_t seed = 0; seed < count; ++seed) {
     INFO("seed " << seed);
@@ -133,12 +133,12 @@ TEST_CASE("random handles' solids are the layout, or are refused in plain words"
       CHECK(total_volume(measure_step(bodies.step_text(design.name))) ==
             Approx(total_volume(bodies.facts())).epsilon(kRetrimmedVolume));
     } catch (const SolidError& error) {
-      // The kernel fails at some round-overs and slivers. It has to say so, and must not do so often.
+      // The kernel fails at some round-overs and slivers: at two of these. It has to say so.
       CHECK(std::string(error.what()).find(':') != std::string::npos);
       ++refused;
     }
   }
-  CHECK(refused <= count / 8 + 1);
+  CHECK(refused <= count / 12);
 }
 
 TEST_CASE("random guides' solids: closed, bores on the pins, the same read back") {

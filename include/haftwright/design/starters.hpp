@@ -29,6 +29,9 @@ struct BowedTang {
 std::vector<Node> starter_outline(const StraightTang& tang);
 std::vector<Node> starter_outline(const BowedTang& tang);
 
+/// A liner or spacer strip to start from.
+Sheet starter_sheet();
+
 /// A whole design to start from: two pieces a side with a spacer strip between them, a liner, three pins on
 /// the axis, sized to the tang. Pins and drills are listed metric or inch sizes as `unit` says.
 Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, LengthUnit unit);

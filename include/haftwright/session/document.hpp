@@ -43,7 +43,6 @@ class Document {
   /// The answers for design(), or, while that can't be laid out, the last ones that could; null when none
   /// ever could. Stale answers belong to answers()->design.
   const Answers* answers() const { return good_.get(); }
-  std::shared_ptr<const Answers> answers_snapshot() const { return good_; }
   bool answers_stale() const { return good_ != current_; }
   /// For what takes too long for a frame of a drag: with a draft open the answers from before it.
   const Answers* settled_answers() const;

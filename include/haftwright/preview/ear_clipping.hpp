@@ -23,4 +23,9 @@ struct FlatLoop {
 /// Outer loops run counter-clockwise, loops round openings clockwise; so do the triangles' edges.
 std::vector<std::array<std::uint32_t, 3>> clip_ears(std::vector<FlatLoop> loops);
 
+/// Fills one loop, whichever way it runs, around its openings: corners are counted through the loop and then
+/// through the openings, one after the other.
+std::vector<std::array<std::uint32_t, 3>> fill(const std::vector<Vec2>& loop,
+                                               const std::vector<std::vector<Vec2>>& openings = {});
+
 }  // namespace haftwright
