@@ -1,0 +1,93 @@
+// The error chain in numbers: independent random variables, what each does to every measure, and the pins'
+// play that comes on top. Knows nothing of knives; chain_of() in ways.hpp makes one from a Handle.
+//
+// A draw: take every variable once; each measure is nominal + sum of its terms + the effect of each play's
+// pose; the pose is taken uniformly from the poses that the play's pins leave, given that draw's hole offsets
+// and clearances.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "haftwright/alignment/play.hpp"
+
+namespace haftwright {
+
+enum class Spread {
+  normal,      ///< the limit holds 95.45 of 100: two standard deviations
+  rectangular  ///< even between -limit and +limit
+};
+
+/// A variable is standardised: its limit is 1. Terms carry the size.
+struct Variable {
+  Spread spread = Spread::normal;
+  std::size_t source = 0;  ///< index in Chain::sources
+};
+
+struct Term {
+  std::size_t variable = 0;
+  double mm_at_limit = 0;  ///< what the variable adds when it is at +1
+};
+using Terms = std::vector<Term>;
+
+/// What the maker can name and change: "joint's place on a blank".
+struct Source {
+  std::string key;    ///< of the field in the project's shop errors, or "play"
+  std::string words;  ///< plain words
+};
+
+struct Measure {
+  enum class Kind { step_mm, angle_deg };  ///< angle: all "mm" of it are degrees
+  Kind kind = Kind::step_mm;
+  double nominal = 0;
+  double visible = 0;  ///< more than this shows
+  Terms terms;
+};
+
+/// One pin in one play.
+struct ChainPin {
+  Vec2 at_mm{0, 0};
+  double radius_mm = 0;  ///< nominal; may be negative: the pin does not go in
+  Terms offset_x;
+  Terms offset_y;
+  Terms radius;
+  /// A leaning hole leaves a straight pin less room: radius is lessened by the length of (x, y).
+  struct Lean {
+    Term x;
+    Term y;
+  };
+  std::vector<Lean> leans;
+};
+
+/// A body that its pins hold: the right scale against the left, or each scale against pins fixed in the tang.
+struct Play {
+  std::vector<ChainPin> pins;
+  std::vector<PoseEffect> effects;  ///< one a measure
+  /// Where pins do not hold it (none, or one): how the maker lines it up by eye instead. Turn about
+  /// `about_mm`.
+  Terms free_along;
+  Terms free_across;
+  Terms free_turn;  ///< in radians
+  Vec2 about_mm{0, 0};
+};
+
+struct Chain {
+  std::vector<Source> sources;
+  std::vector<Variable> variables;
+  std::vector<Measure> measures;
+  std::vector<Play> plays;
+};
+
+/// Every source at its limit at once and the play at its farthest: |value| can't be more (normal sources
+/// taken as ending at their limit).
+struct Limits {
+  double worst = 0;  ///< greatest |measure|
+  double rss = 0;   ///< |nominal| + root of the sum of the squares of what each variable, and each play, adds
+                    ///< at its limit
+  double play = 0;  ///< the plays' part of `worst`
+};
+Limits limits_of(const Chain& chain, std::size_t measure);
+
+}  // namespace haftwright

@@ -1,0 +1,81 @@
+// Play: how far a scale can shift and turn while every pin stays in its hole.
+//
+// A pose is a small motion in the plan: d(p) = (shift.x - turn * p.y, shift.y + turn * p.x) for a point p.
+// Each pin leaves its hole's middle by at most `radius_mm`; the poses for which all do are a convex set, an
+// intersection of discs carried along the turn, and the farthest that a point can go in a direction is the
+// greatest value of a linear function on it.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "haftwright/geometry/vec.hpp"
+
+namespace haftwright {
+
+/// A small motion of a scale against what it is pinned to.
+struct Pose {
+  Vec2 shift_mm{0, 0};
+  double turn_rad = 0;
+  Vec2 motion_of(Vec2 p) const { return {shift_mm.x - turn_rad * p.y, shift_mm.y + turn_rad * p.x}; }
+  bool operator==(const Pose&) const = default;
+};
+
+/// A linear function of a pose: along . shift + turn * turn_rad, in mm.
+struct PoseEffect {
+  Vec2 along{0, 0};
+  double turn_mm = 0;  ///< mm for each radian
+  double of(const Pose& pose) const { return glm::dot(along, pose.shift_mm) + turn_mm * pose.turn_rad; }
+  bool operator==(const PoseEffect&) const = default;
+};
+
+/// A pin in its hole: |d(at) + offset| <= radius.
+struct PinPlay {
+  Vec2 at_mm{0, 0};
+  double radius_mm = 0;  ///< half the clearance, of both scales together where two are compared
+  Vec2 offset_mm{0, 0};  ///< how far the hole is from where it should be
+  bool operator==(const PinPlay&) const = default;
+};
+
+enum class PlayKind {
+  held,     ///< a bounded set
+  no_pin,   ///< nothing holds it
+  one_pin,  ///< free to turn about the only pin (or about pins that stand on one spot)
+  no_fit    ///< no pose lets every pin in
+};
+
+struct FarthestPose {
+  PlayKind kind = PlayKind::held;
+  Pose pose;              ///< a pose of the set (held)
+  double value_mm = 0;    ///< effect.of(pose)
+  double at_most_mm = 0;  ///< proven bound: no pose of the set gives more; within 1e-9 of value_mm
+};
+
+/// The greatest value of `effect` on the poses that `pins` leave. The turn is taken as small: d() is linear
+/// in it; with pins c of clearance and L apart that leaves out (c/L)^2/2 of a lever.
+FarthestPose farthest(std::span<const PinPlay> pins, const PoseEffect& effect);
+
+/// A pose that leaves every pin as much room as can be (the deepest pose), and that room; negative when none
+/// fits. No value when the set is unbounded (no pin, one pin).
+struct DeepestPose {
+  Pose pose;
+  double room_mm = 0;
+};
+std::optional<DeepestPose> deepest(std::span<const PinPlay> pins);
+
+/// A value that a pose changes: offset + effect.of(pose).
+struct Step {
+  double offset_mm = 0;
+  PoseEffect effect;
+};
+/// The pose within the play that makes the greatest |step| as small as can be.
+struct BestPose {
+  Pose pose;
+  double greatest_mm = 0;  ///< greatest |step| left
+  double at_least_mm = 0;  ///< proven: no pose of the set leaves less; within 1e-9
+};
+/// No value when no pose lets every pin in. With no pin or one, the turn (and shift) is free.
+std::optional<BestPose> smallest_steps(std::span<const PinPlay> pins, std::span<const Step> steps);
+
+}  // namespace haftwright
