@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "places.hpp"
 #include "shell.hpp"
 #include "theme.hpp"
 
@@ -38,6 +39,7 @@ void Shell::questions() {
   for (std::size_t i = 0; i < question.choices.size(); ++i) {
     if (i) ImGui::SameLine();
     if (ImGui::Button(label_of(question.choices[i]))) chosen = question.choices[i];
+    places::item("answer", label_of(question.choices[i]));
   }
   if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)) && !question.choices.empty())
     chosen = question.choices.back();
@@ -55,6 +57,7 @@ void Shell::notices() {
   const bool done = ImGui::Button("Good", {scaled(110), 0}) ||
                     ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)) ||
                     ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter));
+  places::item("answer", "Good");
   if (done) ImGui::CloseCurrentPopup();
   ImGui::EndPopup();
   if (done) session_.dismiss_notice();

@@ -8,6 +8,7 @@
 #include <map>
 #include <stdexcept>
 
+#include "places.hpp"
 #include "theme.hpp"
 #include "ui.hpp"
 
@@ -30,8 +31,8 @@ std::string range_text(const FieldRange& range, const std::function<std::string(
 
 /// The text box itself: shows `shown`, keeps what is typed while it has the keyboard, reads it when that
 /// ends.
-std::optional<double> typed_value(const std::string& shown, const FieldRange& range, const Reader& read,
-                                  const std::function<std::string(double)>& show) {
+std::optional<double> typed_value(const char* label, const std::string& shown, const FieldRange& range,
+                                  const Reader& read, const std::function<std::string(double)>& show) {
   const ImGuiID id = ImGui::GetID("##value");
   const bool mine = typing.field == id;
   std::string text = mine ? typing.text : shown;
@@ -39,6 +40,7 @@ std::optional<double> typed_value(const std::string& shown, const FieldRange& ra
   if (wrong) ImGui::PushStyleColor(ImGuiCol_FrameBg, (palette().fail & 0x00FFFFFFU) | 0x60000000U);
   const bool entered = ImGui::InputText(
       "##value", &text, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+  places::item("field", label, text);
   if (wrong) {
     ImGui::PopStyleColor();
     if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", typing.problem.c_str());
@@ -72,7 +74,7 @@ std::optional<double> stepped_field(const char* label, const char* tip, double v
   const float side = ImGui::GetFrameHeight();
   const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
   ImGui::SetNextItemWidth(-2 * (side + gap));
-  std::optional<double> result = typed_value(show(value), range, read, show);
+  std::optional<double> result = typed_value(label, show(value), range, read, show);
   const auto nudge = [&](const char* sign, double by) {
     ImGui::SameLine(0, gap);
     if (ImGui::Button(sign, {side, side})) result = std::clamp(value + by, range.least, range.most);
@@ -165,6 +167,7 @@ std::optional<std::string> text_field(const char* label, const char* tip, const 
   const ImGuiID id = ImGui::GetID("##value");
   std::string text = typing.field == id ? typing.text : value;
   const bool entered = ImGui::InputText("##value", &text, ImGuiInputTextFlags_EnterReturnsTrue);
+  places::item("field", label, text);
   if (ImGui::IsItemActive()) typing = {id, text, ""};
   const bool ended = entered || (typing.field == id && ImGui::IsItemDeactivated());
   const bool edited = entered || (typing.field == id && ImGui::IsItemDeactivatedAfterEdit());
@@ -250,6 +253,7 @@ void heading(const char* text) {
 bool button(const char* label, const char* tip, bool enabled) {
   ImGui::BeginDisabled(!enabled);
   const bool pressed = ImGui::Button(label);
+  places::item("button", label);
   ImGui::EndDisabled();
   tooltip(tip);
   return pressed && enabled;

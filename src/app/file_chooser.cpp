@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "places.hpp"
 #include "ui.hpp"
 
 namespace haftwright::app {
@@ -130,6 +131,7 @@ void FileChooser::draw() {
   ImGui::SetNextItemWidth(-1);
   const bool entered =
       ImGui::InputTextWithHint("##name", "file name", &name_, ImGuiInputTextFlags_EnterReturnsTrue);
+  places::item("field", "file name", name_);
   if (!trouble_.empty()) ImGui::TextWrapped("%s", trouble_.c_str());
   if (ImGui::Button(request_.action.c_str()) || (entered && !name_.empty()))
     if (!name_.empty()) finish(true);

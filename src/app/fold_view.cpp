@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "haftwright/preview/ear_clipping.hpp"
+#include "places.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
@@ -190,6 +191,7 @@ void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size) {
   navigate(state);
 
   const std::vector<Grip> all = grips(ui, state);
+  for (const Grip& grip : all) places::point("grip", grip.label, state.frame.to_screen(grip.at));
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   draw.PushClipRect(low, {low.x + box.x, low.y + box.y}, true);
   draw.AddRectFilled(low, {low.x + box.x, low.y + box.y}, palette().paper);

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "panels.hpp"
+#include "places.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
@@ -80,6 +81,7 @@ void Shell::frame() {
   if (title != title_) window_.set_title(title_ = title);
   if (session_.quitting()) window_.close();
   pointer_.fresh = false;
+  places::state(session_);
 }
 
 void Shell::keys() {
@@ -164,6 +166,7 @@ void Shell::side_panels(const Ui& ui) {
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {2, ImGui::GetStyle().FramePadding.y});
     if (shown) ImGui::PushStyleColor(ImGuiCol_Button, ImGui::GetStyle().Colors[ImGuiCol_TabActive]);
     if (ImGui::Button(panels[i].first, {width, 0})) panel_ = i;
+    places::item("panel", panels[i].first);
     if (shown) ImGui::PopStyleColor();
     ImGui::PopStyleVar();
   }

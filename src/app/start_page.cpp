@@ -6,6 +6,7 @@
 #include <chrono>
 #include <ctime>
 
+#include "places.hpp"
 #include "shell.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -43,7 +44,9 @@ std::string time_text(std::chrono::system_clock::time_point when) {
 }
 
 bool wide_button(const std::string& label) {
-  return ImGui::Button(label.c_str(), {-1, scaled(40)});
+  const bool pressed = ImGui::Button(label.c_str(), {-1, scaled(40)});
+  places::item("button", label);
+  return pressed;
 }
 
 }  // namespace
@@ -91,9 +94,10 @@ void Shell::offers() {
     ImGui::AlignTextToFramePadding();
     ImGui::Text("%s, %s", offer.name.c_str(), time_text(offer.when).c_str());
     ImGui::SameLine();
-    const bool restore = ImGui::Button("Take it up again");
+    const bool restore =
+        button("Take it up again", "Opens it, still unsaved, so that you can look at it and save it.");
     ImGui::SameLine();
-    const bool discard = ImGui::Button("Throw it away");
+    const bool discard = button("Throw it away", "Removes this unsaved work for good.");
     ImGui::PopID();
     if (restore) session_.request_restore(i);
     if (discard) session_.discard_offer(i);

@@ -14,6 +14,8 @@
 #include <atomic>
 #include <utility>
 
+#include "places.hpp"
+
 namespace haftwright::app {
 namespace {
 
@@ -119,6 +121,7 @@ struct Window::Impl {
     glClear(GL_COLOR_BUFFER_BIT);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     glfwSwapBuffers(handle);
+    places::write(frames_left <= 0 && releases.empty());
   }
 };
 
