@@ -1,7 +1,11 @@
-// Newton's method on cost * sharpness - sum of log(height^2 - length^2), the sharpness raised step by step.
+// Newton's method on sharpness * cost - sum of log(height^2 - length^2), the sharpness raised stage by stage.
 // The forces that the cones' barriers exert balance the cost; any balanced forces, whichever way they were
 // found, prove a bound:
-//   cost . q = sum of force . (side(q) - side(0)) >= -sum of (|force| height + force . side(0)).
+//   cost(q) - cost(o) = sum of force . (side(q) - side(o)) >= -sum of (|force| height + force . side(o)).
+//
+// Towards the end the barriers are many millions of times steeper one way than another. Each stage therefore
+// begins with new variables, in which they are equally steep all ways at its beginning and zero is where it
+// begins.
 #include "cone_program.hpp"
 
 #include <algorithm>
@@ -13,6 +17,12 @@ namespace {
 
 using Matrix = std::array<Variables, most_variables>;
 
+/// Of a cone: its height and sides at zero, and their slopes by the stage's variables.
+struct Rows {
+  std::array<double, 3> at_zero{};
+  std::array<Variables, 3> slope{};
+};
+
 /// A cone at one point: its height and sides there, and height^2 - length^2.
 struct Place {
   double height = 0;
@@ -22,24 +32,26 @@ struct Place {
   bool inside() const { return height > 0 && room > 0; }
 };
 
-double value_of(const Affine& affine, const Variables& at, std::size_t count) {
-  double value = affine.at_zero;
-  for (std::size_t i = 0; i < count; ++i) value += affine.slope[i] * at[i];
-  return value;
+Rows rows_of(const Cone& cone, std::size_t pose_variables) {
+  Rows rows{.at_zero = {cone.height, cone.first.at_zero, cone.second.at_zero}};
+  if (cone.rises) rows.slope[0][pose_variables] = 1;
+  for (std::size_t i = 0; i < pose_variables; ++i) {
+    rows.slope[1][i] = cone.first.slope[i];
+    rows.slope[2][i] = cone.second.slope[i];
+  }
+  return rows;
 }
 
-Place place_of(const ConeProgram& program, const Cone& cone, const Variables& at) {
-  const std::size_t count = program.pose_variables;
-  Place place{.height = cone.height + (cone.rises ? at[count] : 0.0),
-              .first = value_of(cone.first, at, count),
-              .second = value_of(cone.second, at, count)};
-  const double length = std::sqrt(place.first * place.first + place.second * place.second);
-  place.room = (place.height - length) * (place.height + length);
-  return place;
+Place place_of(const Rows& rows, const Variables& at, std::size_t n) {
+  std::array<double, 3> value = rows.at_zero;
+  for (std::size_t row = 0; row < 3; ++row)
+    for (std::size_t i = 0; i < n; ++i) value[row] += rows.slope[row][i] * at[i];
+  const double length = std::sqrt(value[1] * value[1] + value[2] * value[2]);
+  return {value[0], value[1], value[2], (value[0] - length) * (value[0] + length)};
 }
 
-/// Solves matrix x = right by Cholesky; false when the matrix is not positive.
-bool solve(Matrix matrix, const Variables& right, std::size_t n, Variables& x) {
+/// The lower triangle L of matrix = L L'; false when the matrix is not positive.
+bool part_cholesky(Matrix& matrix, std::size_t n) {
   for (std::size_t j = 0; j < n; ++j) {
     for (std::size_t k = 0; k < j; ++k) matrix[j][j] -= matrix[j][k] * matrix[j][k];
     if (!(matrix[j][j] > 0)) return false;
@@ -49,41 +61,60 @@ bool solve(Matrix matrix, const Variables& right, std::size_t n, Variables& x) {
       matrix[i][j] /= matrix[j][j];
     }
   }
-  x = right;
-  for (std::size_t i = 0; i < n; ++i) {
-    for (std::size_t k = 0; k < i; ++k) x[i] -= matrix[i][k] * x[k];
-    x[i] /= matrix[i][i];
-  }
-  for (std::size_t i = n; i-- > 0;) {
-    for (std::size_t k = i + 1; k < n; ++k) x[i] -= matrix[k][i] * x[k];
-    x[i] /= matrix[i][i];
-  }
   return true;
+}
+
+/// x with L x = right.
+Variables solve_lower(const Matrix& lower, Variables right, std::size_t n) {
+  for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t k = 0; k < i; ++k) right[i] -= lower[i][k] * right[k];
+    right[i] /= lower[i][i];
+  }
+  return right;
+}
+
+/// x with L' x = right.
+Variables solve_upper(const Matrix& lower, Variables right, std::size_t n) {
+  for (std::size_t i = n; i-- > 0;) {
+    for (std::size_t k = i + 1; k < n; ++k) right[i] -= lower[k][i] * right[k];
+    right[i] /= lower[i][i];
+  }
+  return right;
+}
+
+double dot(const Variables& a, const Variables& b) {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
 }
 
 class Path {
  public:
   Path(const ConeProgram& program, const Variables& start)
-      : program_(program), n_(program.variables()), at_(start), places_(program.cones.size()) {
+      : program_(program), n_(program.variables()), from_(start), rows_(program.cones.size()) {
+    for (std::size_t i = 0; i < rows_.size(); ++i)
+      rows_[i] = rows_of(program.cones[i], program.pose_variables);
     if (program.rising)
       cost_[program.pose_variables] = 1;
     else
       std::copy_n(program.cost.begin(), program.pose_variables, cost_.begin());
-    move_to(start);
+    cost_from_ = dot(cost_, start);
+    for (std::size_t i = 0; i < n_; ++i) basis_[i][i] = 1;
+    begin_at(start);
   }
 
   ConeAnswer walk() {
-    ConeAnswer answer{.at = at_, .value = cost(), .at_least = -std::numeric_limits<double>::infinity()};
-    answer.force.resize(places_.size());
+    ConeAnswer answer{.at = from_, .value = cost_from_, .at_least = -std::numeric_limits<double>::infinity()};
+    answer.force.resize(rows_.size());
     derive();
-    if (!first_sharpness()) return answer;
+    if (!new_variables()) return answer;
+    sharpness_ = 1 / std::sqrt(dot(cost_, cost_));  // the cost and the barriers pull about equally
+    if (!std::isfinite(sharpness_)) return answer;
     double gap = std::numeric_limits<double>::infinity();
     for (int without_gain = 0; without_gain < 3 && centre(); sharpness_ *= 30) {
-      answer.at = at_;
-      answer.value = cost();
       bound(answer);
+      answer.at = from_;
+      answer.value = cost_from_;
       const double new_gap = answer.value - answer.at_least;
-      if (new_gap <= program_.close_enough) break;
+      if (new_gap <= program_.close_enough || !new_variables()) break;
       without_gain = new_gap < gap ? 0 : without_gain + 1;
       gap = std::min(gap, new_gap);
     }
@@ -91,59 +122,54 @@ class Path {
   }
 
  private:
-  double cost() const {
-    double sum = 0;
-    for (std::size_t i = 0; i < n_; ++i) sum += cost_[i] * at_[i];
-    return sum;
-  }
-
-  void move_to(const Variables& at) {
-    at_ = at;
-    for (std::size_t i = 0; i < places_.size(); ++i) places_[i] = place_of(program_, program_.cones[i], at);
-  }
-
-  /// The barriers' slope and curvature where the path is.
-  void derive() {
-    slope_ = {};
-    curvature_ = {};
-    for (std::size_t c = 0; c < places_.size(); ++c) {
-      const Cone& cone = program_.cones[c];
-      const Place& place = places_[c];
-      const double scale = 2 / place.room;
-      Variables inward{};  // of log(room)
-      for (std::size_t i = 0; i < program_.pose_variables; ++i)
-        inward[i] = -scale * (place.first * cone.first.slope[i] + place.second * cone.second.slope[i]);
-      if (cone.rises) inward[program_.pose_variables] = scale * place.height;
-      for (std::size_t i = 0; i < n_; ++i) {
-        slope_[i] -= inward[i];
-        for (std::size_t j = 0; j <= i; ++j) curvature_[i][j] += inward[i] * inward[j];
-      }
-      for (std::size_t i = 0; i < program_.pose_variables; ++i)
-        for (std::size_t j = 0; j <= i; ++j)
-          curvature_[i][j] += scale * (cone.first.slope[i] * cone.first.slope[j] +
-                                       cone.second.slope[i] * cone.second.slope[j]);
-      if (cone.rises) curvature_[program_.pose_variables][program_.pose_variables] -= scale;
+  /// Makes `at`, in the stage's variables, their zero.
+  void begin_at(const Variables& at) {
+    places_.resize(rows_.size());
+    for (std::size_t c = 0; c < rows_.size(); ++c) {
+      places_[c] = place_of(rows_[c], at, n_);
+      rows_[c].at_zero = {places_[c].height, places_[c].first, places_[c].second};
     }
   }
 
-  /// So that the cost and the barriers pull about equally at the start.
-  bool first_sharpness() {
-    Variables step{};
-    if (!solve(curvature_, cost_, n_, step)) return false;
-    double length = 0;
-    for (std::size_t i = 0; i < n_; ++i) length += cost_[i] * step[i];
-    sharpness_ = 1 / std::sqrt(length);
-    return std::isfinite(sharpness_);
+  /// The barriers' slope and curvature at zero.
+  void derive() {
+    slope_ = {};
+    curvature_ = {};
+    for (std::size_t c = 0; c < rows_.size(); ++c) {
+      const auto& [up, first, second] = rows_[c].slope;
+      const Place& place = places_[c];
+      const double scale = 2 / place.room;
+      Variables inward{};  // slope of log(room)
+      for (std::size_t i = 0; i < n_; ++i) {
+        inward[i] = scale * (place.height * up[i] - place.first * first[i] - place.second * second[i]);
+        slope_[i] -= inward[i];
+        for (std::size_t j = 0; j <= i; ++j)
+          curvature_[i][j] +=
+              inward[i] * inward[j] + scale * (first[i] * first[j] + second[i] * second[j] - up[i] * up[j]);
+      }
+    }
   }
 
-  /// Newton's step and its length in the curvature's own measure.
+  /// Variables in which the curvature just derived is one all ways: old = new solved by L'.
+  bool new_variables() {
+    Matrix lower = curvature_;
+    if (!part_cholesky(lower, n_)) return false;
+    for (Rows& rows : rows_)
+      for (Variables& slope : rows.slope) slope = solve_lower(lower, slope, n_);
+    for (Variables& row : basis_) row = solve_lower(lower, row, n_);
+    cost_ = solve_lower(lower, cost_, n_);
+    return true;
+  }
+
+  /// Newton's step from zero and its length in the curvature's own measure.
   bool newton(double& length) {
     Variables down{};
     for (std::size_t i = 0; i < n_; ++i) down[i] = -sharpness_ * cost_[i] - slope_[i];
-    if (!solve(curvature_, down, n_, step_)) return false;
-    double square = 0;
-    for (std::size_t i = 0; i < n_; ++i) square += down[i] * step_[i];
-    length = std::sqrt(std::max(square, 0.0));
+    Matrix lower = curvature_;
+    if (!part_cholesky(lower, n_)) return false;
+    const Variables half = solve_lower(lower, down, n_);
+    length = std::sqrt(dot(half, half));
+    step_ = solve_upper(lower, half, n_);
     return std::isfinite(length);
   }
 
@@ -161,69 +187,71 @@ class Path {
 
   /// Moves along the step as far as pays; false when it is too short to move.
   bool advance(double length) {
-    const Variables from = at_;
-    const std::vector<Place> before = places_;
-    const double cost_before = cost();
     for (double part = 1; part > 1e-6; part /= 2) {
-      Variables to = from;
-      for (std::size_t i = 0; i < n_; ++i) to[i] += part * step_[i];
-      move_to(to);
+      Variables to{};
+      for (std::size_t i = 0; i < n_; ++i) to[i] = part * step_[i];
       double ratio = 1;
-      bool inside = true;
-      for (std::size_t i = 0; inside && i < places_.size(); ++i) {
-        inside = places_[i].inside();
-        ratio *= places_[i].room / before[i].room;
+      for (std::size_t c = 0; c < rows_.size() && ratio > 0; ++c) {
+        const Place place = place_of(rows_[c], to, n_);
+        ratio = place.inside() ? ratio * (place.room / places_[c].room) : 0.0;
       }
-      if (!inside) continue;
-      if (sharpness_ * (cost() - cost_before) - std::log(ratio) <= -0.1 * part * length * length) return true;
+      if (!(ratio > 0)) continue;
+      if (sharpness_ * dot(cost_, to) - std::log(ratio) > -0.1 * part * length * length) continue;
+      cost_from_ += dot(cost_, to);
+      for (std::size_t i = 0; i < n_; ++i) from_[i] += dot(basis_[i], to);
+      begin_at(to);
+      return true;
     }
-    move_to(from);
     return false;
   }
 
-  /// Raises answer.at_least by the forces the barriers exert here, put right by Newton's step so that they
+  /// Raises answer.at_least by the forces the barriers exert at zero, put right by Newton's step so that they
   /// balance.
-  void bound(ConeAnswer& answer) const {
-    std::vector<std::array<double, 2>> forces(places_.size());
+  void bound(ConeAnswer& answer) {
+    forces_.resize(rows_.size());
     double rising = 0;
-    double free_height = std::numeric_limits<double>::infinity();
+    double least_height = std::numeric_limits<double>::infinity();
     double sum = 0;
-    for (std::size_t c = 0; c < places_.size(); ++c) {
+    for (std::size_t c = 0; c < rows_.size(); ++c) {
       const Cone& cone = program_.cones[c];
       const Place& place = places_[c];
       const double scale = 2 / place.room;
-      double first = 0;
-      double second = 0;
-      for (std::size_t i = 0; i < program_.pose_variables; ++i) {
-        first += cone.first.slope[i] * step_[i];
-        second += cone.second.slope[i] * step_[i];
-      }
-      const double rise = cone.rises ? step_[program_.pose_variables] : 0.0;
-      const double inward = scale * (place.height * rise - place.first * first - place.second * second);
-      forces[c] = {-scale * (place.first * (1 - inward) + first) / sharpness_,
-                   -scale * (place.second * (1 - inward) + second) / sharpness_};
-      const double size = std::hypot(forces[c][0], forces[c][1]);
-      if (cone.rises) rising += size, free_height = std::min(free_height, cone.height);
-      sum -= size * cone.height + forces[c][0] * cone.first.at_zero + forces[c][1] * cone.second.at_zero;
+      const double up = dot(rows_[c].slope[0], step_);
+      const double first = dot(rows_[c].slope[1], step_);
+      const double second = dot(rows_[c].slope[2], step_);
+      const double inward = scale * (place.height * up - place.first * first - place.second * second);
+      const double force_first = -scale * (place.first * (1 - inward) + first) / sharpness_;
+      const double force_second = -scale * (place.second * (1 - inward) + second) / sharpness_;
+      forces_[c] = std::sqrt(force_first * force_first + force_second * force_second);
+      if (cone.rises) rising += forces_[c], least_height = std::min(least_height, cone.height);
+      sum -= forces_[c] * cone.height + force_first * place.first + force_second * place.second;
     }
-    // In a rising program the heights' forces sum to one; a force on a height alone may make up the rest.
-    const double shrink = rising > 1 ? 1 / rising : 1.0;
-    if (program_.rising && rising < 1) sum -= (1 - rising) * free_height;
-    sum *= shrink;
-    if (!(sum > answer.at_least)) return;
-    answer.at_least = sum;
-    for (std::size_t c = 0; c < forces.size(); ++c)
-      answer.force[c] = shrink * std::hypot(forces[c][0], forces[c][1]);
+    // In a rising program the forces of cones that rise sum to one: larger ones are shrunk, and what is
+    // lacking is a force on a height alone.
+    double shrink = 1;
+    if (!program_.rising)
+      sum += cost_from_;
+    else if (rising > 1)
+      shrink = 1 / rising;
+    else
+      sum -= (1 - rising) * least_height;
+    if (!(shrink * sum > answer.at_least)) return;
+    answer.at_least = shrink * sum;
+    for (std::size_t c = 0; c < forces_.size(); ++c) answer.force[c] = shrink * forces_[c];
   }
 
   const ConeProgram& program_;
   std::size_t n_;
-  Variables at_;
-  std::vector<Place> places_;
-  Variables cost_{};
+  Variables from_;        ///< the stage's zero, in the program's variables
+  double cost_from_ = 0;  ///< there
+  Matrix basis_{};        ///< the program's variables by the stage's
+  std::vector<Rows> rows_;
+  std::vector<Place> places_;  ///< at zero
+  Variables cost_{};           ///< slope of the cost by the stage's variables
   Variables slope_{};
   Matrix curvature_{};
   Variables step_{};
+  std::vector<double> forces_;
   double sharpness_ = 1;
 };
 
