@@ -1,5 +1,6 @@
 #include "haftwright/design/validate.hpp"
 
+#include <cmath>
 #include <set>
 
 #include "haftwright/design/schema.hpp"
@@ -133,6 +134,13 @@ void validate_rules(const ShopRules& rules, Problems& problems) {
                                               shortest_number(rules.glue_clearance_most_mm) + " mm"});
 }
 
+void validate_readings(const std::vector<CaliperReading>& readings, Problems& problems) {
+  for (std::size_t i = 0; i < readings.size(); ++i)
+    if (readings[i].joint != std::floor(readings[i].joint))
+      problems.push_back({indexed("dry_fit", i, "joint"),
+                          "must be a whole number, but is " + shortest_number(readings[i].joint)});
+}
+
 }  // namespace
 
 std::string indexed(const char* list, std::size_t index, const char* key) {
@@ -150,6 +158,7 @@ std::vector<Problem> validate(const Design& design) {
   if (!problems.empty()) return problems;
   validate_materials(design, problems);
   validate_rules(design.rules, problems);
+  validate_readings(design.dry_fit, problems);
   const std::size_t before_places = problems.size();
   validate_sides(design, problems);
   validate_tang(design.tang, problems);

@@ -75,6 +75,20 @@ TEST_CASE("every shop rule has one row, a default within its range, and a basis"
   }
 }
 
+TEST_CASE("every shop error has one row, a default within its range, and a basis") {
+  CHECK(error_rows().size() * sizeof(double) == sizeof(ShopErrors));
+  std::set<std::string_view> keys;
+  for (const ErrorRow& row : error_rows()) {
+    INFO(row.key);
+    CHECK(keys.insert(row.key).second);
+    CHECK(&error_row(row.member) == &row);
+    CHECK(ShopErrors{}.*row.member >= 0);
+    CHECK(ShopErrors{}.*row.member <= row.most);
+    CHECK_FALSE(row.basis.empty());
+    CHECK_FALSE(row.what.empty());
+  }
+}
+
 TEST_CASE("the joint step is what an eye can part at arm's length") {
   // 1 arc-minute, ordinary visual acuity (encyclopaedia articles on vernier acuity), at 300 mm.
   const double seen_mm = 300 * std::tan(std::numbers::pi / 180 / 60);

@@ -62,6 +62,12 @@ template <>
 constexpr const char* kTitle<GuideSettings> = "guide";
 template <>
 constexpr const char* kTitle<ShopRules> = "rules";
+template <>
+constexpr const char* kTitle<Drilling> = "drilling";
+template <>
+constexpr const char* kTitle<ShopErrors> = "errors";
+template <>
+constexpr const char* kTitle<CaliperReading> = "reading";
 
 std::string count_text(const Count& count) {
   return std::to_string(count.least) + " to " + std::to_string(count.most) + " entries";

@@ -18,6 +18,9 @@ constexpr std::string_view kPinMetals[] = {"brass_c36000", "stainless_304", "cop
 constexpr double kStocksMm[] = {2, 3, 4, 5, 6, 25.4 * 3 / 32, 25.4 / 8, 25.4 * 3 / 16, 25.4 / 4};
 constexpr LengthUnit kUnits[] = {LengthUnit::millimetre, LengthUnit::inch, LengthUnit::inch_fraction};
 
+constexpr DrillWay kWays[] = {DrillWay::by_eye, DrillWay::to_first, DrillWay::taped, DrillWay::guide,
+                              DrillWay::guide_pinned};
+
 struct RandomTang {
   Tang tang;
   Steel steel;
@@ -142,6 +145,23 @@ void add_the_rest(Random& random, Design& design) {
   if (random.chance(0.2)) design.rules.joint_step_mm = random.between(0.02, 0.3);
 }
 
+void add_drilling(Random& random, Design& design) {
+  Drilling& drilling = design.drilling;
+  drilling.way = random.pick<DrillWay>(kWays);
+  drilling.set_by = random.chance(0.5) ? SetBy::joint_line : SetBy::front_face;
+  drilling.one_block = random.chance(0.2);
+  for (const ErrorRow& row : error_rows())
+    if (random.chance(0.1)) drilling.errors.*row.member = random.between(0, row.most / 10);
+  for (int i = random.chance(0.3) ? 3 : 0; i > 0; --i)
+    design.dry_fit.push_back({.joint = random.chance(0.5) ? 1.0 : 2.0,
+                              .strip_edge = random.chance(0.5) ? StripEdge::front : StripEdge::rear,
+                              .at = random.chance(0.5) ? HandleEdge::spine : HandleEdge::belly,
+                              .side = random.chance(0.5) ? Which::left : Which::right,
+                              .from_pin = random.chance(0.3) ? design.pins.front().name : "",
+                              .reading_mm = random.between(5, 60),
+                              .accuracy_mm = random.between(0.01, 0.1)});
+}
+
 }  // namespace
 
 Design random_design(std::uint64_t seed) {
@@ -161,6 +181,7 @@ Design random_design(std::uint64_t seed) {
   add_pins(random, steel, design);
   open_tang(random, design);
   add_the_rest(random, design);
+  add_drilling(random, design);
   return design;
 }
 

@@ -13,7 +13,9 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/design/drilling.hpp"
 #include "haftwright/design/shop_rules.hpp"
+#include "haftwright/design/sides.hpp"
 #include "haftwright/design/units.hpp"
 #include "haftwright/geometry/monotone_cubic.hpp"
 #include "haftwright/geometry/outline.hpp"
@@ -195,6 +197,8 @@ struct Design {
   Adhesive adhesive;
   GuideSettings guide;
   ShopRules rules;
+  Drilling drilling;
+  std::vector<CaliperReading> dry_fit;  ///< readings taken when the scales were pinned on dry
 
   /// The right side with what it does not override taken from the left.
   Side right_side() const;
@@ -204,10 +208,5 @@ struct Design {
   bool mirrored() const;
   bool operator==(const Design&) const = default;
 };
-
-enum class Which { left, right };
-inline const char* name_of(Which side) {
-  return side == Which::left ? "left" : "right";
-}
 
 }  // namespace haftwright

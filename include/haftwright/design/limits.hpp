@@ -16,6 +16,7 @@ inline constexpr std::size_t kPins = 64;
 inline constexpr std::size_t kSheets = 16;  // liners of a side, spacer strips of a joint
 inline constexpr std::size_t kStations = 64;
 inline constexpr std::size_t kOwnMaterials = 128;
+inline constexpr std::size_t kReadings = 256;
 inline constexpr std::size_t kTextBytes = 4096;
 inline constexpr double kCoordinateMm = 2000;  // |x|, |y| of anything
 

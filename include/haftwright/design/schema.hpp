@@ -17,87 +17,10 @@
 
 #include "haftwright/design/design.hpp"
 #include "haftwright/design/limits.hpp"
+#include "haftwright/design/quantities.hpp"
 #include "haftwright/design/starters.hpp"
 
 namespace haftwright::schema {
-
-/// May a field be left out, and does it then keep its default?
-enum class Need { required, defaulted };
-
-/// What a number is measured in and from where to where it may go.
-struct Quantity {
-  std::string_view unit;  ///< "mm": may also be given as text with its unit; "" for a bare number
-  double least = 0;
-  double most = 0;
-  bool above_least = false;  ///< `least` itself is not allowed
-};
-/// "from -60 to 60 deg", "more than 0 and at most 10 mm".
-std::string range_text(const Quantity& quantity);
-/// What is wrong with `value`, range and value named; empty when nothing is.
-std::string range_problem(const Quantity& quantity, double value);
-
-/// How many entries a list may have.
-struct Count {
-  std::size_t least = 0;
-  std::size_t most = 0;
-};
-/// As range_problem, for a list of `size` entries.
-std::string count_problem(const Count& count, std::size_t size);
-/// What is wrong with a text: too long, not UTF-8, or with control characters beside tab and line feed.
-std::string text_problem(std::string_view text);
-
-/// "; did you mean "x"?", or nothing when nothing is near.
-std::string did_you_mean(const std::string& nearest);
-
-inline constexpr Count kNodes{2, limits::kOutlineNodes};
-inline constexpr Count kCutoutNodes{2, limits::kCutoutNodes};
-
-template <class Value>
-struct Named {
-  std::string_view name;
-  Value value;
-};
-
-inline constexpr Quantity kCoordinate{"mm", -limits::kCoordinateMm, limits::kCoordinateMm};
-inline constexpr Quantity kBulge{"", -16, 16};
-inline constexpr Quantity kTangThickness{"mm", 0.5, 20};
-inline constexpr Quantity kSheetThickness{"mm", 0, 10, true};
-inline constexpr Quantity kPinDiameter{"mm", 0, 50, true};
-inline constexpr Quantity kBore{"mm", 0, 50};
-inline constexpr Quantity kHoleDiameter{"mm", 0, 60, true};
-inline constexpr Quantity kBlankThickness{"mm", 0, 100, true};
-inline constexpr Quantity kBlankSize{"mm", 0, 2000, true};
-inline constexpr Quantity kTurn{"deg", -180, 180};
-inline constexpr Quantity kDip{"deg", -90, 90};
-inline constexpr Quantity kSlant{"deg", -60, 60};
-inline constexpr Quantity kRake{"deg", -60, 60};
-inline constexpr Quantity kProud{"mm", 0, 50};
-inline constexpr Quantity kSideThickness{"mm", 0, 100, true};
-inline constexpr Quantity kCrownRadius{"mm", 0, 10000, true};
-inline constexpr Quantity kRoundOver{"mm", 0, 50};
-inline constexpr Quantity kShare{"", 0, 1};
-inline constexpr Quantity kDensity{"kg/m3", 0, 25000, true};
-inline constexpr Quantity kBondLine{"mm", 0, 2};
-inline constexpr Quantity kParts{"parts", 0, 1000, true};
-inline constexpr Quantity kGlueDensity{"g/ml", 0.5, 3};
-inline constexpr Quantity kSqueezeOut{"", 0, 20};
-inline constexpr Quantity kCupLoss{"ml", 0, 1000};
-inline constexpr Quantity kScaleStep{"g", 0, 100, true};
-inline constexpr Quantity kBatch{"g", 0, 10000};
-inline constexpr Quantity kStarterLength{"mm", 1, limits::kCoordinateMm};
-inline constexpr Quantity kStarterRise{"mm", 0, 500};
-
-inline constexpr Named<LengthUnit> kUnitNames[] = {
-    {"mm", LengthUnit::millimetre}, {"inch", LengthUnit::inch}, {"inch_fraction", LengthUnit::inch_fraction}};
-inline constexpr Named<MixBy> kMixNames[] = {{"volume", MixBy::volume}, {"weight", MixBy::weight}};
-inline constexpr Named<MaterialKind> kKindNames[] = {
-    {"wood", MaterialKind::wood},       {"laminate", MaterialKind::laminate}, {"metal", MaterialKind::metal},
-    {"plastic", MaterialKind::plastic}, {"natural", MaterialKind::natural},   {"sheet", MaterialKind::sheet}};
-inline constexpr Named<unsigned> kHazardNames[] = {
-    {"wood_dust", wood_dust},       {"sensitising_wood", sensitising_wood},
-    {"fibre_dust", fibre_dust},     {"resin_dust", resin_dust},
-    {"mineral_dust", mineral_dust}, {"trade_controlled", trade_controlled},
-    {"oily_wood", oily_wood}};
 
 /// Where in the file a visitor is: "sides.left.joints[0].slant_deg".
 class FieldPath {
@@ -374,6 +297,36 @@ void visit_fields(V& v, T& rules) {
              rules.*row.member, row.what);
 }
 
+template <class V, Like<ShopErrors> T>
+void visit_fields(V& v, T& errors) {
+  for (const ErrorRow& row : error_rows())
+    v.number(row.key, schema::Quantity{row.unit, 0, row.most}, schema::Need::defaulted, errors.*row.member,
+             row.what);
+}
+
+template <class V, Like<Drilling> T>
+void visit_fields(V& v, T& drilling) {
+  using namespace schema;
+  v.choice("way", kWayNames, drilling.way, "how the holes of both scales come to agree");
+  v.choice("set_by", kSetByNames, drilling.set_by, "what the eye lines up at the spine, where no guide does");
+  v.flag("one_block", drilling.one_block, "both scales are sawn from one built-up block");
+  v.section("errors", Need::defaulted, drilling.errors, "how large each error is in this shop");
+}
+
+template <class V, Like<CaliperReading> T>
+void visit_fields(V& v, T& reading) {
+  using namespace schema;
+  v.number("joint", kJointNumber, Need::required, reading.joint, "which joint, from 1, front to rear");
+  v.choice("strip_edge", kStripEdgeNames, reading.strip_edge, "which edge of the joint's strips");
+  v.choice("at", kEdgeNames, reading.at, "at which edge of the handle");
+  v.choice("side", kSideNames, reading.side, "on which side");
+  v.text("from_pin", Need::defaulted, reading.from_pin,
+         "from the near side of the pin of that name; left out: from the front face");
+  v.number("reading_mm", kReadingLength, Need::required, reading.reading_mm,
+           "along the handle, to where the joint line meets the tang");
+  v.number("accuracy_mm", kAccuracy, Need::defaulted, reading.accuracy_mm, "of the reading, plus or minus");
+}
+
 template <class V, Like<Colour> T>
 void visit_fields(V& v, T& colour) {
   using namespace schema;
@@ -414,6 +367,9 @@ void visit_fields(V& v, T& design) {
   v.section("adhesive", Need::defaulted, design.adhesive, "the two-part epoxy");
   v.section("guide", Need::defaulted, design.guide, "the drill guide");
   v.section("rules", Need::defaulted, design.rules, "the shop's own limits");
+  v.section("drilling", Need::defaulted, design.drilling, "how this maker drills");
+  v.list("dry_fit", Count{0, limits::kReadings}, Need::defaulted, design.dry_fit,
+         "caliper readings taken when the scales were pinned on dry");
 }
 
 }  // namespace haftwright
