@@ -1,0 +1,275 @@
+// The work on one strip of draws. Included by one file an instruction set; see draw_lanes.hpp for why nothing
+// here has linkage.
+#pragma once
+
+#include "draw_lanes.hpp"
+
+namespace haftwright {
+namespace {
+
+/// How often a pose is tried before the play counts as having none.
+constexpr int try_rounds = 8;  // of eight tries each
+
+HAFTWRIGHT_LANES U8 draw_numbers(std::uint64_t first_draw, int lane_group) {
+  const auto low = static_cast<std::uint32_t>(first_draw) + static_cast<std::uint32_t>(lane_group * lanes);
+  return all(low) + U8{0, 1, 2, 3, 4, 5, 6, 7};
+}
+
+HAFTWRIGHT_LANES void draw_variables(const DrawnChain& chain, std::uint64_t first_draw, Strip* variables) {
+  const auto draw_high = static_cast<std::uint32_t>(first_draw >> 32);
+  for (const DrawnFour& four : chain.fours) {
+    for (int k = 0; k < strip_lanes; ++k) {
+      const Words words =
+          philox({{draw_numbers(first_draw, k), all(draw_high), all(four.first / 4), all(0u)}}, chain.seed);
+#pragma GCC unroll 4
+      for (int w = 0; w < 4; ++w) {
+        if (!four.used[w]) continue;
+        const F8 even = even_in_one(words.word[w]);
+        variables[four.first + static_cast<unsigned>(w)].at[k] =
+            four.normal[w] ? 0.5f * normal_from(even) : even;
+      }
+    }
+  }
+}
+
+HAFTWRIGHT_LANES void add_terms(const List<DrawnTerm>& terms, const Strip* variables, Strip& to) {
+  Strip sum = to;
+  for (const DrawnTerm& term : terms)
+#pragma GCC unroll 8
+    for (int k = 0; k < strip_lanes; ++k) sum.at[k] += term.size * variables[term.variable].at[k];
+  to = sum;
+}
+
+HAFTWRIGHT_LANES void fill(Strip& strip, float with) {
+  for (F8& lane : strip.at) lane = all(with);
+}
+
+/// Where each hole is and how much room its pin has: three strips a pin.
+HAFTWRIGHT_LANES void place_pins(const DrawnPlay& play, const Strip* variables, Strip* pins) {
+  for (const DrawnPin& pin : play.pins) {
+    fill(pins[0], 0);
+    fill(pins[1], 0);
+    fill(pins[2], pin.radius);
+    add_terms(pin.offset_along, variables, pins[0]);
+    add_terms(pin.offset_square, variables, pins[1]);
+    add_terms(pin.radius_terms, variables, pins[2]);
+    for (const DrawnLean& lean : pin.leans) {
+      for (int k = 0; k < strip_lanes; ++k) {
+        const F8 x = lean.x.size * variables[lean.x.variable].at[k];
+        const F8 y = lean.y.size * variables[lean.y.variable].at[k];
+        pins[2].at[k] -= root(x * x + y * y);
+      }
+    }
+    pins += 3;
+  }
+}
+
+/// The poses lie in this box: middles and half lengths of p, alpha, beta. Negative where there is none.
+struct Boxes {
+  Strip middle[3];
+  Strip half[3];
+};
+
+HAFTWRIGHT_LANES void box_poses(const DrawnPlay& play, const Strip* pins, Boxes& boxes) {
+  const Strip* a = pins + 3 * play.pin_a;
+  const Strip* b = pins + 3 * play.pin_b;
+  for (int k = 0; k < strip_lanes; ++k) {
+    boxes.middle[1].at[k] = -a[1].at[k];
+    boxes.half[1].at[k] = a[2].at[k];
+    boxes.middle[2].at[k] = -b[1].at[k];
+    boxes.half[2].at[k] = b[2].at[k];
+    const F8 turn_middle = a[1].at[k] - b[1].at[k];
+    const F8 turn_half = a[2].at[k] + b[2].at[k];
+    F8 low = all(-1e30f);
+    F8 high = all(1e30f);
+    F8 least_radius = all(1e30f);
+    const Strip* hole = pins;
+    for (const DrawnPin& pin : play.pins) {
+      const F8 middle = pin.aside * turn_middle - hole[0].at[k];
+      const F8 half = hole[2].at[k] + (pin.aside < 0 ? -pin.aside : pin.aside) * turn_half;
+      low = greatest(low, middle - half);
+      high = least(high, middle + half);
+      least_radius = least(least_radius, hole[2].at[k]);
+      hole += 3;
+    }
+    boxes.middle[0].at[k] = 0.5f * (low + high);
+    boxes.half[0].at[k] = least_radius < 0.0f ? all(-1.0f) : 0.5f * (high - low);
+  }
+}
+
+HAFTWRIGHT_LANES float value(const Strip& strip, int draw) {
+  return strip.at[draw / lanes][draw % lanes];
+}
+
+/// Which of eight poses leave every pin in its hole.
+HAFTWRIGHT_LANES unsigned which_fit(const DrawnPlay& play, const Strip* pins, int draw, const F8 pose[3]) {
+  const F8 across = pose[2] - pose[1];
+  I8 fits = across == across;
+  for (const DrawnPin& pin : play.pins) {
+    const F8 x = pose[0] - pin.aside * across + value(pins[0], draw);
+    const F8 y = pose[1] + pin.share * across + value(pins[1], draw);
+    const float radius = value(pins[2], draw);
+    fits &= x * x + y * y <= radius * radius;
+    pins += 3;
+  }
+  return bits_of(fits);
+}
+
+/// The pose that brings the holes nearest to their pins; true when they all take their pins.
+HAFTWRIGHT_LANES bool nearest_pose(const DrawnPlay& play, const Strip* pins, int draw, float found[3]) {
+  const std::uint32_t columns = 2 * play.pins.count;
+  bool room = true;
+  for (int row = 0; row < 3; ++row) {
+    found[row] = 0;
+    for (std::uint32_t i = 0; i < play.pins.count; ++i) {
+      const float* part = play.nearest + static_cast<std::uint32_t>(row) * columns + 2 * i;
+      found[row] += part[0] * value(pins[3 * i], draw) + part[1] * value(pins[3 * i + 1], draw);
+      room = room && value(pins[3 * i + 2], draw) >= 0;
+    }
+  }
+  const F8 pose[3] = {all(found[0]), all(found[1]), all(found[2])};
+  return room && which_fit(play, pins, draw, pose) != 0;
+}
+
+/// A pose taken evenly from those that the pins leave; false when none was found.
+HAFTWRIGHT_LANES bool draw_pose(const DrawnChain& chain, const DrawnPlay& play, const Strip* pins,
+                                const Boxes& boxes, std::uint64_t number, int draw, float found[3]) {
+  float middle[3], half[3];
+  for (int i = 0; i < 3; ++i) {
+    middle[i] = value(boxes.middle[i], draw);
+    half[i] = value(boxes.half[i], draw);
+  }
+  if (half[0] >= 0) {
+    for (unsigned round = 0; round < try_rounds; ++round) {
+      const Words words =
+          philox({{all(static_cast<std::uint32_t>(number)), all(static_cast<std::uint32_t>(number >> 32)),
+                   all(round * lanes) + U8{0, 1, 2, 3, 4, 5, 6, 7}, all(play.stream)}},
+                 chain.seed);
+      F8 pose[3];
+      for (int i = 0; i < 3; ++i) pose[i] = middle[i] + half[i] * even_in_one(words.word[i]);
+      const unsigned fits = which_fit(play, pins, draw, pose);
+      if (fits != 0) {
+        const int first = __builtin_ctz(fits);
+        for (int i = 0; i < 3; ++i) found[i] = pose[i][first];
+        return true;
+      }
+    }
+  }
+  return nearest_pose(play, pins, draw, found);
+}
+
+HAFTWRIGHT_LANES void draw_play(const DrawnChain& chain, const DrawnPlay& play, std::uint64_t first_draw,
+                                StripRoom& room) {
+  Strip pose[3];
+  for (Strip& coordinate : pose) fill(coordinate, 0);
+  if (play.hold == DrawnPlay::Hold::none) {
+    add_terms(play.free_along, room.variables, pose[0]);
+    add_terms(play.free_across, room.variables, pose[1]);
+  } else {
+    place_pins(play, room.variables, room.pins);
+    Boxes boxes;
+    box_poses(play, room.pins, boxes);
+    for (int i = 0; i < strip_draws; ++i) {
+      float found[3];
+      if (!draw_pose(chain, play, room.pins, boxes, first_draw + static_cast<unsigned>(i), i, found))
+        room.no_fit |= std::uint64_t{1} << i;
+      for (int c = 0; c < 3; ++c) pose[c].at[i / lanes][i % lanes] = found[c];
+    }
+  }
+  if (play.hold != DrawnPlay::Hold::held) {
+    fill(pose[2], 0);
+    add_terms(play.free_turn, room.variables, pose[2]);
+  }
+  const float* effect = play.effects;
+  for (std::uint32_t m = 0; m < chain.measures.count; ++m, effect += 3)
+    for (int k = 0; k < strip_lanes; ++k)
+      room.added[m].at[k] +=
+          effect[0] * pose[0].at[k] + effect[1] * pose[1].at[k] + effect[2] * pose[2].at[k];
+}
+
+void draw_strip(const DrawnChain& chain, std::uint64_t first_draw, StripRoom& room) {
+  room.no_fit = 0;
+  draw_variables(chain, first_draw, room.variables);
+  Strip* added = room.added;
+  for (const DrawnMeasure& measure : chain.measures) {
+    fill(*added, 0);
+    add_terms(measure.terms, room.variables, *added);
+    ++added;
+  }
+  for (const DrawnPlay& play : chain.plays) draw_play(chain, play, first_draw, room);
+  bool any = false;
+  Strip& greatest_step = *added;
+  added = room.added;
+  for (const DrawnMeasure& measure : chain.measures) {
+    if (measure.is_step) {
+      for (int k = 0; k < strip_lanes; ++k) {
+        const F8 size =
+            greatest(measure.above_greatest + added->at[k], measure.below_greatest - added->at[k]);
+        greatest_step.at[k] = any ? greatest(greatest_step.at[k], size) : size;
+      }
+      any = true;
+    }
+    ++added;
+  }
+  if (!any) fill(greatest_step, 0);
+}
+
+/// Sums go lane by lane, so that their bits do not depend on the instruction set.
+HAFTWRIGHT_LANES void count_one(const Strip& strip, int draws, const FineBins& fine, Counts& counts,
+                                Sums& sums) {
+  F8 sum = all(0.0f);
+  F8 squares = all(0.0f);
+  F8 low = all(counts.least);
+  F8 high = all(counts.greatest);
+  for (int k = 0; k * lanes < draws; ++k) {
+    F8 x = strip.at[k];
+    F8 bin = (x - fine.from) * fine.in_one_mm;
+    bin = least(greatest(bin, all(0.0f)), all(fine_bins - 0.5f));
+    const I8 bins = __builtin_convertvector(bin, I8);
+    const int here = draws - k * lanes < lanes ? draws - k * lanes : lanes;
+    for (int i = here; i < lanes; ++i) x[i] = 0;
+    sum += x;
+    squares += x * x;
+    for (int i = here; i < lanes; ++i) x[i] = x[0];
+    low = least(low, x);
+    high = greatest(high, x);
+    for (int i = 0; i < here; ++i) ++counts.bins[bins[i]];
+  }
+  for (int i = 0; i < lanes; ++i) {
+    sums.sum += sum[i];
+    sums.squares += squares[i];
+    counts.least = low[i] < counts.least ? low[i] : counts.least;
+    counts.greatest = high[i] > counts.greatest ? high[i] : counts.greatest;
+  }
+}
+
+HAFTWRIGHT_LANES void count(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally,
+                            Sums* sums) {
+  const std::uint64_t counted = draws == strip_draws ? ~std::uint64_t{0} : (std::uint64_t{1} << draws) - 1;
+  std::uint64_t any = 0;
+  for (std::uint32_t m = 0; m < chain.measures.count; ++m) {
+    const DrawnMeasure& measure = chain.measures.first[m];
+    std::uint64_t shows = 0;
+    for (int k = 0; k < strip_lanes; ++k) {
+      const F8 x = room.added[m].at[k];
+      shows |= std::uint64_t{bits_of((x > measure.shows_above) | (x < measure.shows_below))} << (k * lanes);
+    }
+    shows &= counted;
+    any |= shows;
+    tally.counts[m].shows += static_cast<std::uint64_t>(__builtin_popcountll(shows));
+  }
+  for (std::uint32_t m = 0; m <= chain.measures.count; ++m)
+    count_one(room.added[m], draws, tally.fine[m], tally.counts[m], sums[m]);
+  tally.any_shows += static_cast<std::uint64_t>(__builtin_popcountll(any));
+  tally.no_fit += static_cast<std::uint64_t>(__builtin_popcountll(room.no_fit & counted));
+}
+
+void count_strip(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally, Sums* sums) {
+  if (draws == strip_draws)
+    count(chain, room, strip_draws, tally, sums);
+  else
+    count(chain, room, draws, tally, sums);
+}
+
+}  // namespace
+}  // namespace haftwright

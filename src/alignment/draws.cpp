@@ -1,0 +1,203 @@
+#include "haftwright/alignment/draws.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <limits>
+#include <memory>
+#include <stdexcept>
+#include <thread>
+
+#include "draw_engine.hpp"
+#include "draw_program.hpp"
+
+namespace haftwright {
+namespace {
+
+/// Sums are added up within a run of draws, and runs in their order, so that rounding does not hang on which
+/// thread did what.
+constexpr std::uint64_t run_draws = 4096;
+/// The bins are laid out by what the first draws come to: this many, and this many standard deviations about
+/// their mean. A bin is then 12/2048 of a standard deviation, under 0.2 % of the spread that holds 95 of 100.
+constexpr int trial_draws = 1024;
+constexpr double binned_deviations = 6;
+constexpr std::size_t shown_bins = 64;
+
+struct Room {
+  explicit Room(const DrawProgram& program)
+      : variables(program.chain().variables),
+        added(program.chain().measures.count + 1),
+        pins(3 * program.most_pins()),
+        strip{.variables = variables.data(), .added = added.data(), .pins = pins.data()} {}
+  std::vector<Strip> variables;
+  std::vector<Strip> added;
+  std::vector<Strip> pins;
+  StripRoom strip;
+};
+
+Counts no_counts() {
+  Counts counts{};
+  counts.least = std::numeric_limits<float>::infinity();
+  counts.greatest = -counts.least;
+  return counts;
+}
+
+/// Everything one call has in common.
+struct Drawing {
+  const DrawKernel& kernel;
+  const DrawProgram& program;
+  std::uint64_t draws;
+  std::vector<FineBins> fine;
+  std::vector<Sums> sums;  ///< of each run: one a measure, and one for the greatest step
+  std::size_t columns() const { return program.chain().measures.count + std::size_t{1}; }
+  std::uint64_t runs() const { return (draws + run_draws - 1) / run_draws; }
+};
+
+struct Hand {
+  explicit Hand(const Drawing& drawing) : counts(drawing.columns(), no_counts()) {}
+  std::vector<Counts> counts;
+  std::uint64_t any_shows = 0;
+  std::uint64_t no_fit = 0;
+};
+
+std::vector<FineBins> lay_out_bins(const DrawKernel& kernel, const DrawProgram& program,
+                                   std::uint64_t draws) {
+  Room room(program);
+  std::vector<Sums> sums(room.added.size());
+  const auto trials = std::min<std::uint64_t>(draws, trial_draws);
+  for (std::uint64_t first = 0; first < trials; first += strip_draws) {
+    kernel.draw_strip(program.chain(), first, room.strip);
+    for (std::size_t m = 0; m < sums.size(); ++m)
+      for (std::uint64_t i = 0; i < std::min<std::uint64_t>(strip_draws, trials - first); ++i) {
+        const double x = room.added[m].at[i / lanes][i % lanes];
+        sums[m].sum += x;
+        sums[m].squares += x * x;
+      }
+  }
+  std::vector<FineBins> fine;
+  for (const Sums& sum : sums) {
+    const double n = static_cast<double>(trials);
+    const double mean = sum.sum / n;
+    const double deviation = std::sqrt(std::max(0.0, sum.squares / n - mean * mean));
+    const double half = std::max(binned_deviations * deviation, 1e-6 + 1e-6 * std::abs(mean));
+    fine.push_back(
+        {.from = static_cast<float>(mean - half), .in_one_mm = static_cast<float>(fine_bins / (2 * half))});
+  }
+  return fine;
+}
+
+void draw_run(Drawing& drawing, std::uint64_t run, Room& room, Tally& tally) {
+  Sums* sums = drawing.sums.data() + run * drawing.columns();
+  const std::uint64_t end = std::min(drawing.draws, (run + 1) * run_draws);
+  for (std::uint64_t first = run * run_draws; first < end; first += strip_draws) {
+    drawing.kernel.draw_strip(drawing.program.chain(), first, room.strip);
+    const auto here = static_cast<int>(std::min<std::uint64_t>(strip_draws, end - first));
+    drawing.kernel.count_strip(drawing.program.chain(), room.strip, here, tally, sums);
+  }
+}
+
+void take_runs(Drawing& drawing, std::atomic<std::uint64_t>& next, Hand& hand) {
+  Room room(drawing.program);
+  Tally tally{.fine = drawing.fine.data(), .counts = hand.counts.data()};
+  for (std::uint64_t run = next++; run < drawing.runs(); run = next++) draw_run(drawing, run, room, tally);
+  hand.any_shows = tally.any_shows;
+  hand.no_fit = tally.no_fit;
+}
+
+void add(Hand& to, const Hand& from) {
+  for (std::size_t m = 0; m < to.counts.size(); ++m) {
+    Counts& counts = to.counts[m];
+    for (int i = 0; i < fine_bins; ++i) counts.bins[i] += from.counts[m].bins[i];
+    counts.shows += from.counts[m].shows;
+    counts.least = std::min(counts.least, from.counts[m].least);
+    counts.greatest = std::max(counts.greatest, from.counts[m].greatest);
+  }
+  to.any_shows += from.any_shows;
+  to.no_fit += from.no_fit;
+}
+
+Hand draw_all(Drawing& drawing, unsigned threads) {
+  if (threads == 0) threads = std::max(1u, std::thread::hardware_concurrency());
+  threads = static_cast<unsigned>(std::min<std::uint64_t>(threads, drawing.runs()));
+  std::atomic<std::uint64_t> next = 0;
+  std::vector<Hand> hands(threads, Hand(drawing));
+  {
+    std::vector<std::jthread> others;
+    for (unsigned i = 1; i < threads; ++i)
+      others.emplace_back([&, i] { take_runs(drawing, next, hands[i]); });
+    take_runs(drawing, next, hands[0]);
+  }
+  for (unsigned i = 1; i < threads; ++i) add(hands[0], hands[i]);
+  return std::move(hands[0]);
+}
+
+Sums total(const Drawing& drawing, std::size_t column) {
+  Sums sums;
+  for (std::uint64_t run = 0; run < drawing.runs(); ++run) {
+    sums.sum += drawing.sums[run * drawing.columns() + column].sum;
+    sums.squares += drawing.sums[run * drawing.columns() + column].squares;
+  }
+  return sums;
+}
+
+/// The bins that hold anything, so many put together that there are not too many to draw.
+void show_bins(const Counts& counts, const FineBins& fine, double nominal, Distribution& to) {
+  const auto holds = [](std::uint32_t count) { return count != 0; };
+  const auto first = std::find_if(std::begin(counts.bins), std::end(counts.bins), holds) - counts.bins;
+  const auto last =
+      std::find_if(std::rbegin(counts.bins), std::rend(counts.bins), holds).base() - counts.bins;
+  const auto used = static_cast<std::size_t>(last - first);
+  const std::size_t together = (used + shown_bins - 1) / shown_bins;
+  const double width = 1 / static_cast<double>(fine.in_one_mm);
+  to.bins_from = nominal + fine.from + static_cast<double>(first) * width;
+  to.bin_width = width * static_cast<double>(together);
+  to.bins.assign((used + together - 1) / together, 0);
+  for (std::size_t i = 0; i < used; ++i)
+    to.bins[i / together] += counts.bins[static_cast<std::size_t>(first) + i];
+}
+
+Distribution summary(const Drawing& drawing, const Hand& hand, std::size_t m, double nominal,
+                     double confidence) {
+  const Counts& counts = hand.counts[m];
+  const Sums sums = total(drawing, m);
+  const double n = static_cast<double>(drawing.draws);
+  const CountedSpread spread(counts, drawing.fine[m], drawing.draws);
+  Distribution distribution{
+      .mean = nominal + sums.sum / n,
+      .deviation = std::sqrt(std::max(0.0, (sums.squares - sums.sum * sums.sum / n) / n)),
+      .low_95 = nominal + spread.quantile(0.025),
+      .high_95 = nominal + spread.quantile(0.975),
+      .size_95 = spread.size(nominal, 0.95),
+      .shows = chance_of(counts.shows, drawing.draws, confidence)};
+  show_bins(counts, drawing.fine[m], nominal, distribution);
+  return distribution;
+}
+
+}  // namespace
+
+Draws draw_with(const DrawKernel& kernel, const Chain& chain, const DrawSettings& settings) {
+  if (settings.draws == 0 || settings.draws > std::numeric_limits<std::uint32_t>::max())
+    throw std::invalid_argument("draws must be from 1 to 4294967295");
+  const DrawProgram program(chain, settings.seed);
+  Drawing drawing{.kernel = kernel,
+                  .program = program,
+                  .draws = settings.draws,
+                  .fine = lay_out_bins(kernel, program, settings.draws)};
+  drawing.sums.resize(drawing.runs() * drawing.columns());
+  const Hand hand = draw_all(drawing, settings.threads);
+  Draws draws{.any_shows = chance_of(hand.any_shows, settings.draws, settings.confidence),
+              .no_fit = chance_of(hand.no_fit, settings.draws, settings.confidence)};
+  const std::size_t count = chain.measures.size();
+  for (std::size_t m = 0; m < count; ++m)
+    draws.measures.push_back(summary(drawing, hand, m, chain.measures[m].nominal, settings.confidence));
+  const CountedSpread greatest(hand.counts[count], drawing.fine[count], settings.draws);
+  draws.any_size_95 = program.greatest_nominal() + greatest.quantile(0.95);
+  return draws;
+}
+
+Draws draw(const Chain& chain, const DrawSettings& settings) {
+  const DrawKernel* fast = avx2_kernel();
+  return draw_with(fast != nullptr ? *fast : plain_kernel, chain, settings);
+}
+
+}  // namespace haftwright
