@@ -43,8 +43,23 @@ Outcome Document::apply(std::string label, const Edited& edit) {
   return commit();
 }
 
+Outcome Document::apply_in_run(std::string label, const Edited& edit) {
+  const bool joins = !draft_ && !run_.empty() && run_ == label;
+  const Outcome outcome = apply(label, edit);
+  if (outcome != Outcome::changed) {
+    if (joins) run_ = std::move(label);  // a refused nudge does not end its run
+    return outcome;
+  }
+  const std::size_t step = history_.cursor();
+  // When the run has come back to where it began, the step before it is somebody else's.
+  const bool gone = joins && history_.join_last() && history_.cursor() + 1 < step;
+  if (!gone) run_ = std::move(label);
+  return outcome;
+}
+
 void Document::begin(std::string label) {
   commit();
+  end_run();
   problems_ = current_->problems;
   draft_ = {std::move(label), current_, false};
 }
@@ -101,6 +116,7 @@ bool Document::drop_changed_draft() {
 }
 
 bool Document::undo() {
+  end_run();
   if (drop_changed_draft()) return true;
   if (!history_.undo()) return false;
   show_current();
@@ -108,6 +124,7 @@ bool Document::undo() {
 }
 
 bool Document::redo() {
+  end_run();
   if (drop_changed_draft()) return true;
   if (!history_.redo()) return false;
   show_current();
@@ -115,6 +132,7 @@ bool Document::redo() {
 }
 
 bool Document::go_to(std::size_t step) {
+  end_run();
   if (drop_changed_draft()) return true;
   if (!history_.go_to(step)) return false;
   show_current();

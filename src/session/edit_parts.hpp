@@ -1,7 +1,9 @@
 // What the edits share: which list an edit of a side goes to, and how a wrong index is refused.
 #pragma once
 
+#include <cmath>
 #include <string>
+#include <vector>
 
 #include "haftwright/session/edits.hpp"
 
@@ -35,6 +37,18 @@ inline std::string on(Which side) {
 }
 inline Edited too_many(const std::string& what, std::size_t most) {
   return Edited::refused(what + " can be no more than " + std::to_string(most));
+}
+
+/// The one of `places` nearest to `value`, when it is within reach; else `value`.
+inline double snapped(double value, const std::vector<double>& places, double within) {
+  double best = value;
+  double reach = within;
+  for (const double place : places)
+    if (std::abs(place - value) <= reach) {
+      best = place;
+      reach = std::abs(place - value);
+    }
+  return best;
 }
 
 template <class T>

@@ -12,26 +12,6 @@ using edits::no_such;
 
 auto pins_in = [](Design& design) -> std::vector<Pin>& { return design.pins; };
 
-/// The one of `places` nearest to `value`, when it is within reach; else `value`.
-double snapped(double value, const std::vector<double>& places, double within) {
-  double best = value;
-  double reach = within;
-  for (const double place : places)
-    if (std::abs(place - value) <= reach) {
-      best = place;
-      reach = std::abs(place - value);
-    }
-  return best;
-}
-
-/// The axis, and where the other pins stand across it.
-std::vector<double> levels(const Design& design, std::size_t pin) {
-  std::vector<double> found{0};
-  for (std::size_t i = 0; i < design.pins.size(); ++i)
-    if (i != pin) found.push_back(design.pins[i].at_mm.y);
-  return found;
-}
-
 /// A pin as a new project starts with.
 Pin first_pin(LengthUnit unit) {
   return starter_design(starter_outline(StraightTang{}), Tang{}.thickness_front_mm, unit).pins.front();
@@ -61,6 +41,15 @@ std::vector<double> even_spacings_mm(const Design& design, std::size_t pin) {
   return places;
 }
 
+std::vector<double> level_places_mm(const Design& design, std::size_t pin) {
+  std::vector<double> found{0};
+  for (std::size_t i = 0; i < design.pins.size(); ++i)
+    if (i != pin) found.push_back(design.pins[i].at_mm.y);
+  std::ranges::sort(found);
+  found.erase(std::unique(found.begin(), found.end()), found.end());
+  return found;
+}
+
 Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath& path) {
   if (pin >= design.pins.size()) return no_such("pin", pin, "");
   const Pin& before = design.pins[pin];
@@ -69,8 +58,8 @@ Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath
                            "\", which the tang has already. Move that hole, or give the pin a hole of its "
                            "own first.");
   if (path.snap_within_mm > 0)
-    to_mm = {snapped(to_mm.x, even_spacings_mm(design, pin), path.snap_within_mm),
-             snapped(to_mm.y, levels(design, pin), path.snap_within_mm)};
+    to_mm = {edits::snapped(to_mm.x, even_spacings_mm(design, pin), path.snap_within_mm),
+             edits::snapped(to_mm.y, level_places_mm(design, pin), path.snap_within_mm)};
   if (path.along_axis) to_mm.y = before.at_mm.y;
   Design edited = design;
   edited.pins[pin].at_mm = to_mm;

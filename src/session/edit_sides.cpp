@@ -17,16 +17,6 @@ using edits::no_such;
 using edits::on;
 using edits::pieces_of;
 
-auto joints_on(Which side) {
-  return [side](Design& design) -> std::vector<Joint>& { return joints_of(design, side); };
-}
-
-/// Changes one joint.
-template <class Change>
-Edited change_joint(const Design& design, Which side, std::size_t joint, Change&& change) {
-  return change_entry(design, joints_on(side), joint, "joint", on(side), change);
-}
-
 /// The lists that must keep the same number of entries when one of `side` gets another.
 struct CountedLists {
   std::vector<std::vector<Piece>*> pieces;
@@ -55,18 +45,6 @@ Joint like_nearest(const std::vector<Joint>& joints, double place_mm) {
 }
 
 }  // namespace
-
-Edited move_joint(const Design& design, Which side, std::size_t joint, double place_mm) {
-  return change_joint(design, side, joint, [&](Joint& changed) { changed.place_mm = place_mm; });
-}
-
-Edited slant_joint(const Design& design, Which side, std::size_t joint, double slant_deg) {
-  return change_joint(design, side, joint, [&](Joint& changed) { changed.slant_deg = slant_deg; });
-}
-
-Edited rake_joint(const Design& design, Which side, std::size_t joint, double rake_deg) {
-  return change_joint(design, side, joint, [&](Joint& changed) { changed.rake_deg = rake_deg; });
-}
 
 Edited set_front(const Design& design, Which side, const FrontFace& front) {
   Design edited = design;

@@ -11,9 +11,22 @@ namespace {
 using edits::no_such;
 
 /// The chain meant, or null.
-std::vector<Node>* chain_of(Design& design, OutlineOf of) {
-  if (!of.cutout) return &design.tang.outline;
+template <class AnyDesign>
+auto* chain_of(AnyDesign& design, OutlineOf of) {
+  auto* tang = &design.tang.outline;
+  if (!of.cutout) return tang;
   return *of.cutout < design.tang.cutouts.size() ? &design.tang.cutouts[*of.cutout] : nullptr;
+}
+
+/// 1 for a chain that runs counter-clockwise, whose bulges stand outward when positive; else -1.
+double outward_sign(const std::vector<Node>& chain) {
+  double twice_area = 0;
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    const Edge edge(chain[i].at, chain[(i + 1) % chain.size()].at, chain[i].bulge);
+    twice_area += cross(edge.from, edge.to);
+    if (edge.is_arc()) twice_area += edge.radius * edge.radius * (edge.sweep - std::sin(edge.sweep));
+  }
+  return twice_area < 0 ? -1 : 1;
 }
 
 /// Copies the Design and hands `change(chain)` the outline meant, once `node` is known to be on it;
@@ -50,6 +63,42 @@ Edited bend_edge(const Design& design, OutlineOf of, std::size_t node, double bu
   });
 }
 
+Edited bend_edge_through(const Design& design, OutlineOf of, std::size_t node, Vec2 point,
+                         double straight_within_mm) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) -> std::string {
+    const Vec2 from = chain[node].at;
+    const Vec2 to = chain[(node + 1) % chain.size()].at;
+    const double chord = glm::distance(from, to);
+    const Vec2 first = point - from;
+    const Vec2 second = to - point;
+    const double off_line = std::abs(cross(first, second));
+    if (chord > 0 && off_line <= straight_within_mm * chord && glm::dot(first, second) > 0) {
+      chain[node].bulge = 0;
+      return "";
+    }
+    if (!(off_line > 0)) return "an edge can't be bent through a point in line with its ends";
+    // The two chords of an arc turn by half its angle, and the bulge is the tangent of a quarter of it.
+    chain[node].bulge = std::tan(std::atan2(cross(first, second), glm::dot(first, second)) / 2);
+    return "";
+  });
+}
+
+Edited set_edge_rise(const Design& design, OutlineOf of, std::size_t node, double rise_mm) {
+  return change_outline(design, of, node, [&](std::vector<Node>& chain) -> std::string {
+    const double chord = glm::distance(chain[node].at, chain[(node + 1) % chain.size()].at);
+    if (!(chord > 0)) return "an edge of no length can't be bent";
+    chain[node].bulge = 2 * rise_mm / chord * outward_sign(chain);
+    return "";
+  });
+}
+
+std::optional<double> edge_rise_mm(const Design& design, OutlineOf of, std::size_t node) {
+  const std::vector<Node>* chain = chain_of(design, of);
+  if (!chain || node >= chain->size()) return std::nullopt;
+  const double chord = glm::distance((*chain)[node].at, (*chain)[(node + 1) % chain->size()].at);
+  return (*chain)[node].bulge * chord / 2 * outward_sign(*chain);
+}
+
 Edited split_edge(const Design& design, OutlineOf of, std::size_t node, double t) {
   return change_outline(design, of, node, [&](std::vector<Node>& chain) {
     if (chain.size() >= limits::kOutlineNodes)
@@ -81,11 +130,26 @@ Edited remove_cutout(const Design& design, std::size_t cutout) {
   return edited;
 }
 
+Edited move_cutout(const Design& design, std::size_t cutout, Vec2 by_mm) {
+  if (cutout >= design.tang.cutouts.size()) return no_such("cutout", cutout, " in the tang");
+  Design edited = design;
+  for (Node& node : edited.tang.cutouts[cutout]) node.at += by_mm;
+  return edited;
+}
+
 Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm) {
   if (design.tang.holes.size() >= limits::kTangHoles)
     return edits::too_many("holes of the tang", limits::kTangHoles);
   Design edited = design;
   edited.tang.holes.push_back({edits::free_name("hole", design.tang.holes), at_mm, diameter_mm});
+  return edited;
+}
+
+Edited size_tang_hole(const Design& design, std::size_t hole, double diameter_mm) {
+  if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
+  if (!(diameter_mm > 0)) return Edited::refused("a hole needs a diameter of more than nothing");
+  Design edited = design;
+  edited.tang.holes[hole].diameter_mm = diameter_mm;
   return edited;
 }
 

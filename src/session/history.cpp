@@ -22,6 +22,18 @@ bool History::push(std::string label, std::shared_ptr<const Design> design) {
   return true;
 }
 
+bool History::join_last() {
+  if (cursor_ < 2) return false;
+  const auto step = [this] { return steps_.begin() + static_cast<std::ptrdiff_t>(cursor_); };
+  steps_.erase(step() - 1);
+  --cursor_;
+  if (*steps_[cursor_].design == *steps_[cursor_ - 1].design) {
+    steps_.erase(step());
+    --cursor_;
+  }
+  return true;
+}
+
 const std::string& History::undo_label() const {
   return can_undo() ? steps_[cursor_].label : kNoLabel;
 }

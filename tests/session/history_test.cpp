@@ -41,6 +41,28 @@ TEST_CASE("history keeps labelled snapshots and a cursor") {
   CHECK(history.current().name == "d");
 }
 
+TEST_CASE("two steps are joined under the later name, and go when together they change nothing") {
+  History history(named("a"));
+  CHECK_FALSE(history.join_last());
+  history.push("to b", named("b"));
+  CHECK_FALSE(history.join_last());
+  history.push("to c", named("c"));
+  CHECK(history.join_last());
+  CHECK(history.size() == 2);
+  CHECK(history.cursor() == 1);
+  CHECK(history.current().name == "c");
+  CHECK(history.undo_label() == "to c");
+  CHECK(history.undo());
+  CHECK(history.current().name == "a");
+  CHECK(history.redo());
+  history.push("to d", named("d"));
+  history.push("to c again", named("c"));
+  CHECK(history.join_last());
+  CHECK(history.size() == 2);
+  CHECK(history.current().name == "c");
+  CHECK(history.undo_label() == "to c");
+}
+
 TEST_CASE("the saved mark is a value, not a place") {
   History history(named("a"), named("a"));
   CHECK_FALSE(history.unsaved());

@@ -114,6 +114,40 @@ const Maker kMakers[] = {
       if (d.tang.holes.empty() || r.chance(0.5)) return drill_tang_hole(d, pin);
       return use_tang_hole(d, pin, d.tang.holes.front().name);
     },
+    [](Random& r, const Design& d) {
+      const Which side = a_side(r);
+      const auto joints = side_of(d, side).joints;
+      const std::size_t joint = an_index(r, joints.size());
+      const double from = joint < joints.size() ? joints[joint].place_mm : 0;
+      const Vec3 hand{from + r.between(-3, 3), r.between(-9, 9), r.between(-1, 8)};
+      const double within_deg = r.chance(0.5) ? 1.0 : 0.0;
+      switch (r.index(3)) {
+        case 0:
+          return move_joint(d, side, joint, hand.x, r.between(0, 2));
+        case 1:
+          return slant_joint_through(d, side, joint, hand, within_deg);
+        default:
+          return rake_joint_through(d, side, joint, hand, within_deg);
+      }
+    },
+    [](Random& r, const Design& d) {
+      const std::size_t node = an_index(r, d.tang.outline.size());
+      if (r.chance(0.5)) return set_edge_rise(d, {}, node, r.between(-1, 1));
+      const Vec2 from = node < d.tang.outline.size() ? d.tang.outline[node].at : Vec2{0, 0};
+      return bend_edge_through(d, {}, node, near(r, from, 4), r.between(0, 0.5));
+    },
+    [](Random& r, const Design& d) {
+      if (!d.tang.cutouts.empty() && r.chance(0.4)) return remove_cutout(d, r.index(d.tang.cutouts.size()));
+      if (!d.tang.cutouts.empty())
+        return move_cutout(d, an_index(r, d.tang.cutouts.size()), {r.between(-3, 3), r.between(-1, 1)});
+      Design edited = d;
+      const double x = r.between(65, 75);
+      edited.tang.cutouts = {{{{x, -3}, 0}, {{x + 6, -3}, 0.2}, {{x + 6, 3}, 0}, {{x, 3}, 0}}};
+      return Edited(edited);
+    },
+    [](Random& r, const Design& d) {
+      return size_tang_hole(d, an_index(r, d.tang.holes.size()), r.between(-0.5, 4));
+    },
     [](Random& r, const Design& d) { return set_rule(d, &ShopRules::joint_step_mm, r.between(-0.1, 1)); },
     [](Random& r, const Design& d) {
       Design edited = d;

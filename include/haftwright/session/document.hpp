@@ -53,6 +53,12 @@ class Document {
   // --- Editing ---
   /// Edits once. An open draft is committed first.
   Outcome apply(std::string label, const Edited& edit);
+  /// The same for small edits that come in runs, such as a held arrow key: joins the step before it when that
+  /// was made by this call under the same label and nothing else was done since, so that one undo takes the
+  /// whole run back.
+  Outcome apply_in_run(std::string label, const Edited& edit);
+  /// The next apply_in_run makes a step of its own.
+  void end_run() { run_.clear(); }
   /// Opens a draft. An open one is committed first.
   void begin(std::string label);
   bool drafting() const { return draft_.has_value(); }
@@ -99,6 +105,7 @@ class Document {
   AnswersPointer good_;     ///< the last with a handle
   std::vector<Problem> problems_;
   std::optional<Draft> draft_;
+  std::string run_;  ///< label of the run that the last step belongs to; empty when it belongs to none
   std::uint64_t revision_ = 0;
 };
 

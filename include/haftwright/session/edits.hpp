@@ -50,6 +50,8 @@ struct PinPath {
 /// x places at which the pin would be evenly spaced: half-way between its neighbours, or as far from one
 /// neighbour as that is from the next. Sorted.
 std::vector<double> even_spacings_mm(const Design& design, std::size_t pin);
+/// y places at which the pin would be level with the axis or another pin. Sorted, each once.
+std::vector<double> level_places_mm(const Design& design, std::size_t pin);
 /// Refused for a pin in a hole the tang has already.
 Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath& path = {});
 /// A pin like the nearest one there is (a 3 mm or 1/8 in brass pin when it is the first), with a new name.
@@ -65,8 +67,20 @@ Edited drill_tang_hole(const Design& design, std::size_t pin);
 // does so on both.
 
 Edited move_joint(const Design& design, Which side, std::size_t joint, double place_mm);
+/// The same, settling where the other side has its joint of that number when that is this near.
+Edited move_joint(const Design& design, Which side, std::size_t joint, double place_mm,
+                  double snap_within_mm);
 Edited slant_joint(const Design& design, Which side, std::size_t joint, double slant_deg);
 Edited rake_joint(const Design& design, Which side, std::size_t joint, double rake_deg);
+/// No nearer than this to where a joint turns can it be taken hold of to turn it.
+inline constexpr double kLeastLeverMm = 0.5;
+/// Turns the joint about its place so that its middle plane goes through (x, y, s); the slant settles at 0
+/// and at the other side's when it comes this near. Refused with |y| under kLeastLeverMm.
+Edited slant_joint_through(const Design& design, Which side, std::size_t joint, Vec3 xys,
+                           double snap_within_deg = 0);
+/// The same for the rake. Refused with s under kLeastLeverMm.
+Edited rake_joint_through(const Design& design, Which side, std::size_t joint, Vec3 xys,
+                          double snap_within_deg = 0);
 Edited set_front(const Design& design, Which side, const FrontFace& front);
 Edited set_butt_proud(const Design& design, Which side, double butt_proud_mm);
 
@@ -108,14 +122,27 @@ struct OutlineOf {
 Edited move_node(const Design& design, OutlineOf of, std::size_t node, Vec2 to_mm);
 /// Bends the edge that leaves `node`; 0 makes it straight.
 Edited bend_edge(const Design& design, OutlineOf of, std::size_t node, double bulge);
+/// The same, so that the edge goes through a point; nearer to the straight line between its ends than
+/// `straight_within_mm` it becomes straight. Refused at an end of the edge and in line with it outside.
+Edited bend_edge_through(const Design& design, OutlineOf of, std::size_t node, Vec2 point,
+                         double straight_within_mm = 0);
+/// The same, by how far the middle of the edge stands out from the straight line between its ends, positive
+/// away from the inside.
+Edited set_edge_rise(const Design& design, OutlineOf of, std::size_t node, double rise_mm);
+/// What set_edge_rise sets; none where there is no such edge.
+std::optional<double> edge_rise_mm(const Design& design, OutlineOf of, std::size_t node);
 /// A new node on the edge that leaves `node`, at parameter 0 < t < 1; the shape stays exactly as it is.
 Edited split_edge(const Design& design, OutlineOf of, std::size_t node, double t);
 /// The edge before it runs straight to the next node.
 Edited remove_node(const Design& design, OutlineOf of, std::size_t node);
 Edited remove_cutout(const Design& design, std::size_t cutout);
+/// The whole cutout, as it is.
+Edited move_cutout(const Design& design, std::size_t cutout, Vec2 by_mm);
 
 /// Named "hole 1", "hole 2" ...
 Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm);
+/// Refused for a diameter that is not positive.
+Edited size_tang_hole(const Design& design, std::size_t hole, double diameter_mm);
 /// Pins through it move with it.
 Edited move_tang_hole(const Design& design, std::size_t hole, Vec2 to_mm);
 /// Pins through it keep going through it.

@@ -23,6 +23,10 @@ class History {
   /// `design` equals the current one.
   bool push(std::string label, std::shared_ptr<const Design> design);
 
+  /// Makes the current step and the one before it one step, under the current one's name; when the two
+  /// together change nothing, both go. False, and nothing happens, with fewer than two steps to join.
+  bool join_last();
+
   bool can_undo() const { return cursor_ > 0; }
   bool can_redo() const { return cursor_ + 1 < steps_.size(); }
   /// Name of the step that undo() takes back, or redo() makes again; empty when there is none.
