@@ -39,7 +39,7 @@ class PreviewMaker {
     else
       make_side(handle_.right);
     for (const PinLayout& pin : handle_.pins) make_pin(pin);
-    measure();
+    measure_bounds(preview_);
     return std::move(preview_);
   }
 
@@ -206,17 +206,6 @@ class PreviewMaker {
     }
     made.apart = shift + Vec3{0, 0, pin.length_mm + kApartZ / 2};
     preview_.bodies.push_back(std::move(made));
-  }
-
-  void measure() {
-    preview_.low = Vec3(std::numeric_limits<double>::infinity());
-    preview_.high = -preview_.low;
-    for (const Body& body : preview_.bodies)
-      for (const Vertex& vertex : body.vertices) {
-        const Vec3 p(vertex.position[0], vertex.position[1], vertex.position[2]);
-        preview_.low = glm::min(preview_.low, p);
-        preview_.high = glm::max(preview_.high, p);
-      }
   }
 
   const Design& design_;

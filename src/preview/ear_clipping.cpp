@@ -34,8 +34,28 @@ bool in_triangle(Vec2 p, Vec2 a, Vec2 b, Vec2 c) {
   return cross(b - a, p - a) >= 0 && cross(c - b, p - b) >= 0 && cross(a - c, p - c) >= 0;
 }
 
+/// Whether the loop's inside, as its corner i sees it, lies toward p.
+bool opens_toward(const FlatLoop& loop, std::size_t i, Vec2 p) {
+  const std::size_t count = loop.at.size();
+  const Vec2 here = loop.at[i];
+  const Vec2 in = here - loop.at[(i + count - 1) % count];
+  const Vec2 out = loop.at[(i + 1) % count] - here;
+  const bool left_of_in = cross(in, p - here) > 0;
+  const bool left_of_out = cross(out, p - here) > 0;
+  return cross(in, out) >= 0 ? left_of_in && left_of_out : left_of_in || left_of_out;
+}
+
+/// Where bridges have left several corners in one place: the one from which p is seen.
+std::size_t seen_from(const FlatLoop& loop, std::size_t corner, Vec2 p) {
+  if (opens_toward(loop, corner, p)) return corner;
+  for (std::size_t i = 0; i < loop.at.size(); ++i)
+    if (loop.at[i] == loop.at[corner] && opens_toward(loop, i, p)) return i;
+  return corner;
+}
+
 /// The corner of `outer` that the hole's rightmost corner m can be joined to: straight to the right of m lies
-/// an edge; of its end and all corners inside the triangle to it, the one most nearly straight ahead.
+/// an edge; of its end and all corners inside the triangle to it, the one most nearly straight ahead, and of
+/// those in one line the nearest.
 std::size_t bridge_end(const FlatLoop& outer, Vec2 m) {
   const std::size_t count = outer.at.size();
   double nearest = std::numeric_limits<double>::infinity();
@@ -53,17 +73,19 @@ std::size_t bridge_end(const FlatLoop& outer, Vec2 m) {
   }
   const Vec2 end = outer.at[best];
   double straightest = std::numeric_limits<double>::infinity();
+  nearest = straightest;
   std::size_t chosen = best;
   for (std::size_t i = 0; i < count; ++i) {
     const Vec2 p = outer.at[i];
     const bool inside = end.y < m.y ? in_triangle(p, m, end, hit) : in_triangle(p, m, hit, end);
     if (!inside || p.x <= m.x) continue;
     const double slope = std::abs(p.y - m.y) / (p.x - m.x);
-    if (slope >= straightest) continue;
+    if (slope > straightest || (slope == straightest && p.x >= nearest)) continue;
     straightest = slope;
+    nearest = p.x;
     chosen = i;
   }
-  return chosen;
+  return seen_from(outer, chosen, m);
 }
 
 void join(FlatLoop& outer, const FlatLoop& hole) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace haftwright {
 
@@ -42,6 +43,18 @@ double mesh_volume_mm3(const Body& body) {
     six_times += glm::dot(a, glm::cross(b, c));
   }
   return six_times / 6;
+}
+
+void measure_bounds(Preview& preview) {
+  preview.low = Vec3(std::numeric_limits<double>::infinity());
+  preview.high = -preview.low;
+  for (const Body& body : preview.bodies)
+    for (const Vertex& vertex : body.vertices) {
+      const Vec3 p(vertex.position[0], vertex.position[1], vertex.position[2]);
+      preview.low = glm::min(preview.low, p);
+      preview.high = glm::max(preview.high, p);
+    }
+  if (preview.bodies.empty()) preview.low = preview.high = {0, 0, 0};
 }
 
 }  // namespace haftwright

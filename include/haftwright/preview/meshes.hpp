@@ -18,13 +18,13 @@
 
 namespace haftwright {
 
-enum class BodyKind { tang, liner, piece, spacer, pin };
+enum class BodyKind { tang, liner, piece, spacer, pin, guide };  // guide: see guide_mesh.hpp
 
 /// Which part a body is: stays the same from one edit to the next.
 struct BodyId {
   BodyKind kind = BodyKind::tang;
   Which side = Which::left;  ///< liners, pieces and spacers
-  std::size_t index = 0;     ///< as Part::index; for a pin its place in Design::pins
+  std::size_t index = 0;     ///< as Part::index; pins: place in Design::pins; guide: place in its preview
   std::size_t joint = 0;     ///< spacers only
   bool operator==(const BodyId&) const = default;
 };
@@ -83,5 +83,7 @@ Preview build_preview(const Design& design, const Handle& handle, const MeshSett
 
 /// Volume inside a closed mesh, mm3.
 double mesh_volume_mm3(const Body& body);
+/// Sets low and high to the bounds of all bodies; {0, 0, 0} without any.
+void measure_bounds(Preview& preview);
 
 }  // namespace haftwright

@@ -1,0 +1,179 @@
+// The drill guide's mesh: closed, as large as its plan says, and telling of what has no room.
+#include "haftwright/preview/guide_mesh.hpp"
+
+#include <catch2/catch.hpp>
+#include <map>
+#include <numbers>
+#include <optional>
+
+#include "haftwright/design/validate.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "support/random_design.hpp"
+
+using namespace haftwright;
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+using Place = std::array<float, 3>;
+
+std::size_t open_edges(const Body& body) {
+  std::map<std::pair<Place, Place>, int> use;
+  for (std::size_t i = 0; i < body.triangles.size(); i += 3)
+    for (std::size_t k = 0; k < 3; ++k) {
+      const Place& a = body.vertices[body.triangles[i + k]].position;
+      const Place& b = body.vertices[body.triangles[i + (k + 1) % 3]].position;
+      if (a == b) continue;
+      if (a < b)
+        ++use[{a, b}];
+      else
+        --use[{b, a}];
+    }
+  std::erase_if(use, [](const auto& entry) { return entry.second == 0; });
+  return use.size();
+}
+
+/// Every triangle's own direction and the normals stored at its corners agree.
+bool normals_agree(const Body& body) {
+  const auto vec = [](const std::array<float, 3>& v) { return Vec3(v[0], v[1], v[2]); };
+  for (std::size_t i = 0; i < body.triangles.size(); i += 3) {
+    const auto corner = [&](std::size_t k) { return body.vertices[body.triangles[i + k]]; };
+    const Vec3 a = vec(corner(0).position);
+    const Vec3 across = glm::cross(vec(corner(1).position) - a, vec(corner(2).position) - a);
+    if (glm::length(across) < 1e-3) continue;  // a sliver: single precision does not know its direction
+    for (std::size_t k = 0; k < 3; ++k)
+      if (glm::dot(glm::normalize(across), vec(corner(k).normal)) < 0.8) return false;
+  }
+  return true;
+}
+
+Outline box(double x0, double y0, double x1, double y1) {
+  return Outline({{{x0, y0}, 0}, {{x1, y0}, 0}, {{x1, y1}, 0}, {{x0, y1}, 0}});
+}
+
+/// A plate with rounded ends and one of everything.
+DrillGuide hand_made() {
+  DrillGuide guide{.plate = Outline({{{0, 0}, 0}, {{120, 0}, 1}, {{120, 60}, 0}, {{0, 60}, 1}})};
+  guide.thickness_mm = 12;
+  guide.fence_height_mm = 5;
+  guide.mark_depth_mm = 0.5;
+  guide.bores = {{0, {30, 30}, 3.2, 3.25, false}, {1, {80, 28}, 6.4, 9.55, true}};
+  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
+  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
+  guide.locators.push_back({LocatorRole::front_stop, Serves::both_scales, {10, 30}, 6, true, {13, 30}});
+  guide.windows.push_back({.outline = box(55, 38, 60, 47)});
+  guide.marks.push_back({GuideMark::Kind::letter, true, {box(5, 5, 6.5, 15), box(5, 5, 11, 6.5)}});
+  guide.marks.push_back({GuideMark::Kind::letter, false, {box(105, 5, 106.5, 15)}});
+  return guide;
+}
+
+double hand_made_volume() {
+  const double plate = (120 * 60 + kPi * 30 * 30) * 12;
+  const double fences = 2 * kPi * 16 * 2 * 5;
+  const double holes = kPi / 4 * (3.25 * 3.25 + 9.55 * 9.55 + 6 * 6) * 12 + 5 * 9 * 12;
+  return plate + fences - holes;
+}
+
+}  // namespace
+
+TEST_CASE("the guide's plate is closed and has the volume of its plan") {
+  const Preview preview = build_guide_preview(hand_made(), 0.001);
+  REQUIRE(preview.bodies.size() == 3);
+  const Body& plate = preview.bodies.front();
+  CHECK(open_edges(plate) == 0);
+  CHECK(normals_agree(plate));
+  CHECK(mesh_volume_mm3(plate) == Approx(hand_made_volume()).epsilon(1e-4));
+  // Coarser chords take some off the rounds, but no more than their deviation all along them.
+  const double rounds = kPi * (60 * 12 + 2 * 8 * 10 + (3.25 + 9.55 + 6) * 12);
+  CHECK(std::abs(mesh_volume_mm3(build_guide_preview(hand_made(), 0.05).bodies.front()) -
+                 hand_made_volume()) < 0.05 * rounds);
+  CHECK(glm::distance(preview.low, Vec3(-30, 0, -11)) < 0.01);
+  CHECK(glm::distance(preview.high, Vec3(150, 60, 11)) < 0.01);
+}
+
+TEST_CASE("marks lie on the face they are read from") {
+  const Preview preview = build_guide_preview(hand_made());
+  const auto reaches = [](const Body& body, double z) {
+    return std::any_of(body.vertices.begin(), body.vertices.end(), [&](const Vertex& vertex) {
+      return std::abs(static_cast<double>(vertex.position[2]) - z) < 0.2;
+    });
+  };
+  CHECK(reaches(preview.bodies[1], 6));
+  CHECK_FALSE(reaches(preview.bodies[1], -6));
+  CHECK(reaches(preview.bodies[2], -6));
+  CHECK_FALSE(reaches(preview.bodies[2], 6));
+}
+
+TEST_CASE("what has no room stands apart and the plate stays whole") {
+  DrillGuide guide = hand_made();
+  guide.windows.push_back({.outline = box(28, 20, 33, 29)});  // into a bore
+  guide.windows.push_back({.outline = box(40, 55, 45, 64)});  // over the edge
+  guide.windows.push_back({.outline = box(56, 40, 58, 42)});  // in a window
+  guide.locators.push_back({LocatorRole::spine_fence, Serves::tang, {92, 52}, 8, false, {}});  // into a fence
+  const Preview preview = build_guide_preview(guide, 0.001);
+  REQUIRE(preview.bodies.size() == 3 + 4);
+  CHECK(mesh_volume_mm3(preview.bodies[0]) == Approx(hand_made_volume()).epsilon(1e-4));
+  std::size_t plugs = 0;
+  for (const Body& body : preview.bodies) {
+    CHECK(open_edges(body) == 0);
+    if (body.name == "no room here") ++plugs;
+  }
+  CHECK(plugs == 3);
+  CHECK(preview.bodies[3].name == "fence");
+}
+
+namespace {
+
+/// Of the plate with everything that stands on it or goes through it.
+double planned_volume(const DrillGuide& guide) {
+  const auto disc = [](double diameter) { return kPi / 4 * diameter * diameter; };
+  double area = guide.plate.area_mm2();
+  double fences = 0;
+  for (const GuideBore& bore : guide.bores) area -= disc(bore.diameter_mm);
+  for (const SightWindow& window : guide.windows) area -= window.outline.area_mm2();
+  for (const GuideLocator& locator : guide.locators)
+    if (locator.loose)
+      area -= disc(locator.diameter_mm);
+    else
+      fences += disc(locator.diameter_mm) * 2 * guide.fence_height_mm;
+  return area * guide.thickness_mm + fences;
+}
+
+}  // namespace
+
+TEST_CASE("the guide of every random design is closed and as large as planned") {
+  std::size_t whole = 0;
+  std::size_t troubled = 0;
+  std::size_t refused = 0;
+  for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    const Design design = test::random_design(seed);
+    INFO("seed " << seed);
+    std::optional<DrillGuide> guide;
+    try {
+      guide = lay_out_guide(design, lay_out(design));
+    } catch (const InputError&) {
+      ++refused;  // no pins, or no room for the fences: there is no plan to draw
+      continue;
+    }
+    const Preview preview = build_guide_preview(*guide);
+    bool all_fits = true;
+    for (const Body& body : preview.bodies) {
+      INFO(body.name);
+      REQUIRE(open_edges(body) == 0);
+      REQUIRE(normals_agree(body));
+      REQUIRE(mesh_volume_mm3(body) > 0);
+      if (body.name == "no room here" || body.name == "fence") all_fits = false;
+    }
+    ++(all_fits ? whole : troubled);
+    if (all_fits) {
+      REQUIRE(mesh_volume_mm3(preview.bodies[0]) == Approx(planned_volume(*guide)).epsilon(0.002));
+    }
+  }
+  CHECK(whole >= 20);
+  CHECK(refused + troubled < 40);
+}
+
+TEST_CASE("a guide's mesh refuses a deviation that makes no sense") {
+  CHECK_THROWS_AS(build_guide_preview(hand_made(), 0), std::invalid_argument);
+  CHECK_THROWS_AS(build_guide_preview(hand_made(), 2), std::invalid_argument);
+}
