@@ -26,6 +26,7 @@ void add_meeting(const Report& report, Meeting meeting) {
   report.add({.id = std::move(meeting.id),
               .where = std::move(meeting.where),
               .place = meeting.left,
+              .to = meeting.right,
               .value = std::abs(meeting.left.x - meeting.right.x),
               .limit = report.design.rules.joint_step_mm,
               .sense = Sense::at_most,

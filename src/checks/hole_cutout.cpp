@@ -26,8 +26,8 @@ Opening nearest_opening(const Report& report, const Pin& pin, const PlanHole& ho
   }
   for (const TangHole& other : report.design.tang.holes)
     if (other.name != pin.existing_tang_hole)
-      offer(glm::distance(hole.at, other.at_mm) - other.diameter_mm / 2 - radius, other.at_mm,
-            "tang hole \"" + other.name + "\"");
+      offer(glm::distance(hole.at, other.at_mm) - other.diameter_mm / 2 - radius,
+            rim_toward({other.at_mm, other.diameter_mm}, hole.at), "tang hole \"" + other.name + "\"");
   return nearest;
 }
 
@@ -43,7 +43,7 @@ void check_hole_cutout(const Report& report) {
         {.id = "hole.cutout",
          .where = pin_words(report.design, i) + ", tang, to " + opening.name,
          .place = Vec3{opening.at, 0},
-         .to = Vec3{hole.at, 0},
+         .to = Vec3{rim_toward(hole, opening.at), 0},
          .pin = i,
          .value = opening.gap_mm,
          .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,

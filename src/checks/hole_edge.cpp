@@ -12,13 +12,6 @@ std::string edge_words(Vec2 at, const Nearest& nearest, double depth_mm) {
   return depth_mm > 0 ? toward_words(at, nearest.point) : toward_words(nearest.point, at);
 }
 
-/// The hole's rim where it is nearest to a place outside it.
-Vec2 rim_toward(const PlanHole& hole, Vec2 there) {
-  const Vec2 way = there - hole.at;
-  const double distance = glm::length(way);
-  return distance > 0 ? hole.at + way * (hole.diameter_mm / 2 / distance) : hole.at;
-}
-
 }  // namespace
 
 void check_hole_edge(const Report& report) {
@@ -56,12 +49,19 @@ void check_hole_land(const Report& report) {
       const Outline& edge = side.surface.edge();
       const Nearest nearest = edge.nearest(hole.at);
       const double depth = edge.depth_mm(hole.at);
+      const double reach = side.surface.round_over_reach_mm(nearest);
+      const double height = side.scale_height_mm(hole.at);
+      // Inward from the edge, square to it, lies the rim of the round-over.
+      const Vec2 inward = nearest.distance_mm > 0
+                              ? (hole.at - nearest.point) * (depth < 0 ? -1.0 : 1.0) / nearest.distance_mm
+                              : Vec2{0, 0};
       report.add({.id = "hole.land",
                   .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
                            edge_words(hole.at, nearest, depth),
-                  .place = on_side(report.handle, which, hole.at, side.scale_height_mm(hole.at)),
+                  .place = on_side(report.handle, which, hole.at - inward * (hole.diameter_mm / 2), height),
+                  .to = on_side(report.handle, which, nearest.point + inward * reach, height),
                   .pin = i,
-                  .value = depth - side.surface.round_over_reach_mm(nearest) - hole.diameter_mm / 2,
+                  .value = depth - reach - hole.diameter_mm / 2,
                   .limit = report.design.rules.surface_land_mm,
                   .why = "A pin that comes out in the round-over shows as an oval and its rim is easily "
                          "sanded through. Move "

@@ -18,12 +18,15 @@ void check_front(const Report& report, std::size_t pin, const PlanHole& hole, co
   const double inner = side.front.behind_mm(hole.at.x, hole.at.y, 0) / square;
   const double outer = side.front.behind_mm(hole.at.x, hole.at.y, height) / square;
   const double s = outer < inner ? height : 0;  // linear in between
+  const double distance = std::min(inner, outer);
+  const Vec2 ahead = Vec2{-1, side.front.tan_slant} / square;  // square to the front face's line, in plan
   report.add({.id = "hole.end",
               .where = pin_words(report.design, pin) + ", " + side_words(side.which) +
                        ", to the front face, " + depth_words(s, height, report.design.shown_unit),
               .place = on_side(report.handle, side.which, hole.at, s),
+              .to = on_side(report.handle, side.which, hole.at + ahead * distance, s),
               .pin = pin,
-              .value = std::min(inner, outer),
+              .value = distance,
               .limit = report.design.rules.end_centre_diameters * hole.diameter_mm,
               .why = kWhy,
               .basis = basis_words(&ShopRules::end_centre_diameters)});

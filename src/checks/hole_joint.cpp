@@ -11,6 +11,7 @@ struct Closest {
   double distance_mm =
       0;            ///< from the axis to the joint, square to it in plan; negative inside a spacer stack
   double s_mm = 0;  ///< where along the axis
+  Vec2 at{0, 0};    ///< the joint's nearest place there, in plan
 };
 
 /// The joint's faces lean with s, the axis does not: the distance to either face is linear in s, the distance
@@ -19,12 +20,16 @@ Closest closest(const JointLayout& joint, Vec2 at, double height_mm) {
   const CutPlane& front = joint.lines.front().plane;
   const CutPlane& rear = joint.lines.back().plane;
   const double square = std::hypot(1.0, front.tan_slant);  // along x to square to the line, in plan
-  const auto distance = [&](double s) {
-    return std::max(-front.behind_mm(at.x, at.y, s), rear.behind_mm(at.x, at.y, s)) / square;
+  const Vec2 rearward = Vec2{1, -front.tan_slant} / square;
+  const auto at_height = [&](double s) {
+    const double to_front = -front.behind_mm(at.x, at.y, s) / square;
+    const double to_rear = rear.behind_mm(at.x, at.y, s) / square;
+    return to_front >= to_rear ? Closest{to_front, s, at + rearward * to_front}
+                               : Closest{to_rear, s, at - rearward * to_rear};
   };
-  Closest best{distance(0), 0};
+  Closest best = at_height(0);
   const auto offer = [&](double s) {
-    if (const double d = distance(s); d < best.distance_mm) best = {d, s};
+    if (const Closest here = at_height(s); here.distance_mm < best.distance_mm) best = here;
   };
   offer(height_mm);
   if (front.tan_rake != 0) {
@@ -58,6 +63,7 @@ void check_hole_joint(const Report& report) {
                              std::to_string(joint.joint + 1) + ", " +
                              depth_words(near.s_mm, height, design.shown_unit),
                     .place = on_side(report.handle, which, hole.at, near.s_mm),
+                    .to = on_side(report.handle, which, near.at, near.s_mm),
                     .pin = i,
                     .value = near.distance_mm,
                     .limit = design.rules.joint_centre_diameters * hole.diameter_mm,

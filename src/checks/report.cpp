@@ -56,6 +56,12 @@ PlanHole scale_hole(const Pin& pin) {
   return {pin.at_mm, pin.scale_hole.actual_mm()};
 }
 
+Vec2 rim_toward(const PlanHole& hole, Vec2 there) {
+  const Vec2 way = there - hole.at;
+  const double distance = glm::length(way);
+  return distance > 0 ? hole.at + way * (hole.diameter_mm / 2 / distance) : hole.at;
+}
+
 PlanHole tang_hole(const Design& design, const Pin& pin) {
   if (pin.existing_tang_hole.empty()) return {pin.at_mm, pin.tang_hole.actual_mm()};
   const auto there = std::ranges::find(design.tang.holes, pin.existing_tang_hole, &TangHole::name);

@@ -222,6 +222,29 @@ TEST_CASE("The order of the pins changes nothing but their numbers") {
                                  [](const Pin& a, const Pin& b) { return a.name < b.name; }));
 }
 
+TEST_CASE("What runs from place to place is as long as the finding says") {
+  std::map<std::string, int> measured;
+  for (std::uint64_t seed = 0; seed < 400; ++seed) {
+    const Design design = random_design(seed);
+    for (const auto& finding : run_checks(design, lay_out(design))) {
+      if (!finding.to) continue;
+      REQUIRE(finding.place);
+      INFO("seed " << seed << ", " << finding.id << ": " << finding.where);
+      const Vec2 way = Vec2(*finding.to) - Vec2(*finding.place);
+      if (finding.id.starts_with("align."))
+        CHECK(std::abs(way.x) == exactly(finding.value));
+      else if (finding.value >= 0)  // beyond the edge there is nothing to measure along
+        CHECK(glm::length(way) == exactly(finding.value));
+      ++measured[finding.id];
+    }
+  }
+  for (const char* id : {"hole.edge", "hole.land", "hole.tang_edge", "hole.end", "hole.joint", "hole.spacing",
+                         "hole.cutout", "align.spine", "align.belly", "align.front"}) {
+    INFO(id);
+    CHECK(measured[id] > 20);
+  }
+}
+
 TEST_CASE("Findings of random designs are finite, worded and judged by their own figures") {
   constexpr std::uint64_t kDesigns = 2000;
   std::size_t total = 0;
