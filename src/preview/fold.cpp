@@ -33,6 +33,7 @@ class FoldMaker {
     }
     for (const PinLayout& pin : handle_.pins) draw_pin(pin);
     for (std::size_t i = 0; i < design_.tang.holes.size(); ++i) draw_tang_hole(i);
+    for (std::size_t i = 0; i < handle_.cutouts.size(); ++i) draw_cutout_on_strip(i);
     measure();
     return std::move(drawing_);
   }
@@ -347,6 +348,13 @@ class FoldMaker {
     for (const Which face : {Which::left, Which::right})
       circle(FoldCircleKind::existing_tang_hole, face, i, hole.at_mm, hole.diameter_mm / 2);
     band(FoldCircleKind::existing_tang_hole, i, hole.at_mm.x, hole.diameter_mm / 2, -half, half);
+  }
+
+  void draw_cutout_on_strip(std::size_t i) {
+    const Bounds& bounds = handle_.cutouts[i].bounds();
+    const double middle = (bounds.low.x + bounds.high.x) / 2;
+    const double half = handle_.tang_thickness_mm(middle) / 2;
+    band(FoldCircleKind::cutout, i, middle, bounds.size().x / 2, -half, half);
   }
 
   void measure() {

@@ -92,13 +92,21 @@ struct FoldLine {
   std::vector<Vec2> points;  ///< drawing mm
 };
 
-enum class FoldCircleKind { pin, pin_bore, scale_hole, liner_hole, tang_hole, existing_tang_hole };
+enum class FoldCircleKind {
+  pin,
+  pin_bore,
+  scale_hole,
+  liner_hole,
+  tang_hole,
+  existing_tang_hole,
+  cutout  ///< on the strip only: from its foremost to its rearmost place
+};
 
 /// A pin or a hole on a face, in true size.
 struct FoldCircle {
   FoldCircleKind kind = FoldCircleKind::pin;
   Which face = Which::left;
-  std::size_t index = 0;  ///< in Design::pins, or Tang::holes for existing holes
+  std::size_t index = 0;  ///< in Design::pins; existing holes and cutouts: in Tang
   Vec2 centre{0, 0};      ///< drawing mm
   double radius_mm = 0;
 };
