@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 namespace haftwright {
 namespace {
@@ -104,17 +105,25 @@ class Path {
   ConeAnswer walk() {
     ConeAnswer answer{.at = from_, .value = cost_from_, .at_least = -std::numeric_limits<double>::infinity()};
     answer.force.resize(rows_.size());
-    derive();
-    if (!new_variables()) return answer;
+    // Where the start is already far steeper one way, one change of variables is not enough.
+    for (int i = 0; i < 4; ++i) {
+      derive();
+      if (new_variables() && i > 0) break;
+    }
     sharpness_ = 1 / std::sqrt(dot(cost_, cost_));  // the cost and the barriers pull about equally
     if (!std::isfinite(sharpness_)) return answer;
     double gap = std::numeric_limits<double>::infinity();
-    for (int without_gain = 0; without_gain < 3 && centre(); sharpness_ *= 30) {
+    double hurry = 30;
+    for (int without_gain = 0; without_gain < 3; sharpness_ *= hurry) {
+      const std::optional<int> steps = centre();
+      if (!steps) break;
+      hurry = *steps > 10 ? 5 : 30;
       bound(answer);
       answer.at = from_;
       answer.value = cost_from_;
       const double new_gap = answer.value - answer.at_least;
-      if (new_gap <= program_.close_enough || !new_variables()) break;
+      if (new_gap <= std::max(program_.close_enough, program_.close_part * std::abs(answer.value))) break;
+      new_variables();
       without_gain = new_gap < gap ? 0 : without_gain + 1;
       gap = std::min(gap, new_gap);
     }
@@ -150,15 +159,21 @@ class Path {
     }
   }
 
-  /// Variables in which the curvature just derived is one all ways: old = new solved by L'.
+  /// Variables in which the curvature just derived is one all ways: old = new solved by L'. False when
+  /// rounding had swallowed the flatter ways, so that the new variables are better but not yet good.
   bool new_variables() {
     Matrix lower = curvature_;
-    if (!part_cholesky(lower, n_)) return false;
+    const bool good = part_cholesky(lower, n_);
+    if (!good) {
+      lower = curvature_;
+      for (std::size_t i = 0; i < n_; ++i) lower[i][i] *= 1 + 1e-13;
+      if (!part_cholesky(lower, n_)) return false;
+    }
     for (Rows& rows : rows_)
       for (Variables& slope : rows.slope) slope = solve_lower(lower, slope, n_);
     for (Variables& row : basis_) row = solve_lower(lower, row, n_);
     cost_ = solve_lower(lower, cost_, n_);
-    return true;
+    return good;
   }
 
   /// Newton's step from zero and its length in the curvature's own measure.
@@ -173,16 +188,16 @@ class Path {
     return std::isfinite(length);
   }
 
-  /// False when rounding leaves no way on.
-  bool centre() {
-    for (int steps = 0; steps < 60; ++steps) {
+  /// The number of steps it took; none when rounding leaves no way on.
+  std::optional<int> centre() {
+    for (int steps = 0; steps < 500; ++steps) {
       double length = 0;
       derive();
-      if (!newton(length)) return false;
-      if (length < 0.3) return true;
-      if (!advance(length)) return false;
+      if (!newton(length)) return std::nullopt;
+      if (length < 0.3) return steps;
+      if (!advance(length)) return std::nullopt;
     }
-    return false;
+    return std::nullopt;
   }
 
   /// Moves along the step as far as pays; false when it is too short to move.

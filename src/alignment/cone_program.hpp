@@ -31,7 +31,8 @@ struct ConeProgram {
   bool rising = false;           ///< the least rise is asked for; else the least of cost . pose
   std::array<double, 3> cost{};  ///< unused in a rising program
   std::vector<Cone> cones;
-  double close_enough = 1e-11;  ///< stops when value - at_least is no more
+  double close_enough = 1e-11;  ///< stops when value - at_least is no more,
+  double close_part = 0;        ///< or no more than this part of the value
 
   std::size_t variables() const { return pose_variables + (rising ? 1 : 0); }
 };

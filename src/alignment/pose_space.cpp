@@ -114,8 +114,8 @@ PoseSpace shifts_only() {
   return space;
 }
 
-ConeAnswer least_growth(std::span<const PinPlay> pins, const PoseSpace& space) {
-  ConeProgram program{.pose_variables = space.count, .rising = true};
+ConeAnswer least_growth(std::span<const PinPlay> pins, const PoseSpace& space, double close_part) {
+  ConeProgram program{.pose_variables = space.count, .rising = true, .close_part = close_part};
   double start = 0;
   double size = touching_mm;
   for (const PinPlay& pin : pins) {
@@ -144,7 +144,7 @@ std::optional<PoseSet> pose_set(std::span<const PinPlay> pins, const PoseSpace& 
   if (!held) return std::nullopt;
   set.space = *held;
   while (!roomy_at_base(set)) {
-    const ConeAnswer growth = least_growth(set.free, set.space);
+    const ConeAnswer growth = least_growth(set.free, set.space, 0.5);
     if (growth.value < -touching_mm) {
       std::copy_n(growth.at.begin(), set.space.count, set.inside.begin());
       return set;

@@ -68,7 +68,7 @@ PoseSpace shifts_only();
 /// No value when no pose of `ways` (all_poses or shifts_only) lets every pin in.
 std::optional<PoseSet> pose_set(std::span<const PinPlay> pins, const PoseSpace& ways);
 
-/// The rise is the least by which all radii must grow, so that the room is -value.
-ConeAnswer least_growth(std::span<const PinPlay> pins, const PoseSpace& space);
+/// The rise is the least by which all radii must grow, so that the room is -value; within `close_part` of it.
+ConeAnswer least_growth(std::span<const PinPlay> pins, const PoseSpace& space, double close_part = 0);
 
 }  // namespace haftwright

@@ -1,5 +1,6 @@
 // The play of pins against searches that know nothing of how it is found.
 #include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <functional>
@@ -239,6 +240,44 @@ TEST_CASE("the bound is close for pins of any size and spacing") {
     }
   }
   CHECK(held > 2000);
+}
+
+TEST_CASE("the bound stays close where pins are nearly pressed, and where many touch at one pose") {
+  Dice dice(27);
+  int touched = 0;
+  for (int i = 0; i < 3000; ++i) {
+    std::vector<PinPlay> pins = dice.pins(dice.whole(2, 8), {.least_radius_mm = 0.02});
+    for (PinPlay& pin : pins) {
+      if (i % 2 == 0 && dice.whole(0, 2) == 0) pin.radius_mm = dice.sized(2e-10, 1e-6);
+      if (i % 2 == 1) pin.offset_mm = pin.radius_mm * (1 - dice.sized(1e-12, 1e-5)) * dice.direction();
+    }
+    const PoseEffect effect = dice.effect();
+    const FarthestPose found = farthest(pins, effect);
+    REQUIRE(found.kind == PlayKind::held);  // the pose of no motion fits
+    CHECK(room_at(pins, found.pose) >= -1e-10);
+    // No motion is a pose; pins that touch are taken as being in one place, beside it by next to nothing.
+    const bool touching = deepest(pins)->room_mm <= 2e-10;
+    touched += touching && i % 2 == 1 ? 1 : 0;
+    CHECK(found.at_most_mm >= (touching ? -1e-6 : 0.0));
+    CHECK(found.at_most_mm - found.value_mm <= 1e-9);
+  }
+  CHECK(touched > 10);
+  CHECK(touched < 300);
+}
+
+TEST_CASE("whatever finite numbers come, an answer comes") {
+  Dice dice(28);
+  const std::array<double, 9> odd{0, 1e-300, 1e300, -1e300, 1e-12, 1, 50, 1e150, -1e-160};
+  const auto any = [&] { return odd[static_cast<std::size_t>(dice.whole(0, 8))]; };
+  for (int i = 0; i < 1000; ++i) {
+    std::vector<PinPlay> pins;
+    for (int k = dice.whole(1, 6); k > 0; --k)
+      pins.push_back({.at_mm = {any(), any()}, .radius_mm = any(), .offset_mm = {any(), any()}});
+    const PoseEffect effect{{any(), any()}, any()};
+    CHECK_NOTHROW(farthest(pins, effect));
+    CHECK_NOTHROW(deepest(pins));
+    CHECK_NOTHROW(smallest_steps(pins, std::array{Step{any(), effect}}));
+  }
 }
 
 TEST_CASE("the deepest pose leaves the most room") {

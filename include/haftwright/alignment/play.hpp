@@ -47,17 +47,25 @@ enum class PlayKind {
 
 struct FarthestPose {
   PlayKind kind = PlayKind::held;
-  Pose pose;              ///< a pose of the set (held)
+  Pose pose;              ///< a pose of the set (held, one_pin)
   double value_mm = 0;    ///< effect.of(pose)
-  double at_most_mm = 0;  ///< proven bound: no pose of the set gives more; within 1e-9 of value_mm
+  double at_most_mm = 0;  ///< proven bound: no pose of the set gives more
 };
 
-/// The greatest value of `effect` on the poses that `pins` leave. The turn is taken as small: d() is linear
-/// in it; with pins c of clearance and L apart that leaves out (c/L)^2/2 of a lever.
+/// The greatest value of `effect` on the poses that `pins` leave; with one pin, on those that do not turn.
+/// With none, or where none fits, value and bound are zero.
+///
+/// at_most_mm - value_mm is at most 1e-9 mm, or 1e-12 of the value if that is more; only where all the room
+/// there is is less than a millionth of a millimetre can it grow to 1e-7. Pins with 1e-10 mm of room or less,
+/// or short of room by no more than that, touch: value and bound are those of the one place where they can
+/// be.
+///
+/// The turn is taken as small: d() is linear in it. For pins c of clearance and L apart that changes how far
+/// a point goes by (c/L)^2/2 of its distance from the pins' middle and half of L together.
 FarthestPose farthest(std::span<const PinPlay> pins, const PoseEffect& effect);
 
 /// A pose that leaves every pin as much room as can be (the deepest pose), and that room; negative when none
-/// fits. No value when the set is unbounded (no pin, one pin).
+/// fits. Within 1e-9 mm of the most. No value when the set is unbounded (no pin, one pin).
 struct DeepestPose {
   Pose pose;
   double room_mm = 0;
@@ -73,9 +81,10 @@ struct Step {
 struct BestPose {
   Pose pose;
   double greatest_mm = 0;  ///< greatest |step| left
-  double at_least_mm = 0;  ///< proven: no pose of the set leaves less; within 1e-9
+  double at_least_mm = 0;  ///< proven: no pose of the set leaves less; as close as farthest()'s bound
 };
-/// No value when no pose lets every pin in. With no pin or one, the turn (and shift) is free.
+/// No value when no pose lets every pin in. With one pin the turn is free, with none the shift too, and the
+/// pose is one of those that make the greatest step smallest: ways that change no step are left alone.
 std::optional<BestPose> smallest_steps(std::span<const PinPlay> pins, std::span<const Step> steps);
 
 }  // namespace haftwright
