@@ -33,9 +33,7 @@ double play_limit(const Play& play, std::size_t measure) {
   if (farthest_pose.kind == PlayKind::no_pin)
     return turned + std::abs(effect.along.x) * sum_of(play.free_along) +
            std::abs(effect.along.y) * sum_of(play.free_across);
-  double least = pins.front().radius_mm;  // all stand on one spot
-  for (const PinPlay& pin : pins) least = std::min(least, pin.radius_mm);
-  return turned + glm::length(effect.along) * least;
+  return turned + farthest_pose.at_most_mm;
 }
 
 }  // namespace
