@@ -14,6 +14,7 @@
 #include <atomic>
 #include <utility>
 
+#include "key_queue.hpp"
 #include "places.hpp"
 
 namespace haftwright::app {
@@ -31,10 +32,6 @@ void keep_error(int, const char* what) {
   last_error = what;
 }
 
-struct KeyRelease {
-  int key, scancode, mods;
-};
-
 void add_font(const char* file, float pixels) {
   static const ImWchar ranges[] = {0x0020, 0x024F, 0x0370, 0x052F, 0x2010, 0x2044, 0x2190,
                                    0x21FF, 0x2200, 0x22FF, 0x25A0, 0x27BF, 0};
@@ -51,36 +48,23 @@ struct Window::Impl {
   GLFWwindow* handle = nullptr;
   Window* owner = nullptr;
   int frames_left = kSettlingFrames;
-  std::vector<int> pressed_this_frame;
-  std::vector<KeyRelease> releases;
+  KeyQueue keys;
   double text_scale = 1;
   float screen_scale = 1;
   bool fonts_stale = true;
 
   static Impl& of(GLFWwindow* window) { return *static_cast<Impl*>(glfwGetWindowUserPointer(window)); }
 
-  /// A key pressed and let go within one frame would never be seen: the release waits for the next frame.
-  static void key(GLFWwindow* window, int key, int scancode, int action, int mods) {
-    Impl& self = of(window);
-    self.frames_left = kSettlingFrames;
-    auto& pressed = self.pressed_this_frame;
-    if (action == GLFW_PRESS) pressed.push_back(key);
-    if (action == GLFW_RELEASE && std::find(pressed.begin(), pressed.end(), key) != pressed.end()) {
-      self.releases.push_back({key, scancode, mods});
-      return;
-    }
-    ImGui_ImplGlfw_KeyCallback(window, key, scancode, action, mods);
-  }
-
-  void let_go_of_keys() {
-    pressed_this_frame.clear();
-    for (const KeyRelease& release : std::exchange(releases, {}))
-      ImGui_ImplGlfw_KeyCallback(handle, release.key, release.scancode, GLFW_RELEASE, release.mods);
-  }
-
   void listen() {
     glfwSetWindowUserPointer(handle, this);
-    glfwSetKeyCallback(handle, key);
+    glfwSetKeyCallback(handle, [](GLFWwindow* window, int key, int scancode, int action, int mods) {
+      of(window).keys.key(key, scancode, action, mods);
+      of(window).frames_left = kSettlingFrames;
+    });
+    glfwSetCharCallback(handle, [](GLFWwindow* window, unsigned code) {
+      of(window).keys.letter(code);
+      of(window).frames_left = kSettlingFrames;
+    });
     glfwSetDropCallback(handle, [](GLFWwindow* window, int count, const char** paths) {
       std::vector<std::filesystem::path> files(paths, paths + count);
       if (of(window).owner->dropped) of(window).owner->dropped(files);
@@ -107,6 +91,8 @@ struct Window::Impl {
 
   void frame() {
     if (fonts_stale) load_fonts();
+    keys.hand_on(handle, ImGui::GetIO().WantTextInput);
+    if (!keys.empty()) frames_left = kSettlingFrames;
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();
@@ -121,7 +107,7 @@ struct Window::Impl {
     glClear(GL_COLOR_BUFFER_BIT);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     glfwSwapBuffers(handle);
-    places::write(frames_left <= 0 && releases.empty());
+    places::write(frames_left <= 0);
   }
 };
 
@@ -165,8 +151,7 @@ Window::~Window() {
 
 void Window::run() {
   while (!glfwWindowShouldClose(impl_->handle)) {
-    impl_->let_go_of_keys();
-    if (impl_->frames_left > 0 || !impl_->releases.empty()) {
+    if (impl_->frames_left > 0) {
       glfwPollEvents();
       --impl_->frames_left;
     } else {

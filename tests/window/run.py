@@ -1,0 +1,307 @@
+#!/usr/bin/env python3
+"""The real window, used as a person would, on a virtual screen.
+   tests/window/run.py PATH/TO/haftwright [unittest arguments]
+"""
+import json
+import os
+import pathlib
+import shutil
+import sys
+import tempfile
+import unittest
+
+from real_window import RealWindow, Screen, wait_until
+
+PROJECTS = pathlib.Path(__file__).resolve().parents[2] / "projects"
+PROGRAM = None
+SIGKILL = 9
+
+
+class WindowTest(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.screen = Screen()
+
+    @classmethod
+    def tearDownClass(cls):
+        cls.screen.close()
+
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory()
+        self.addCleanup(folder.cleanup)
+        self.folder = pathlib.Path(folder.name)
+        self.config = self.folder / "config"
+        self.settings = self.config / "haftwright" / "settings.json"
+        self.settings.parent.mkdir(parents=True)
+        self.settings.write_text('{"hint_seen": true}')
+        self.project = self.folder / "paring.json"
+        shutil.copy(PROJECTS / "paring_knife.json", self.project)
+        self.project.chmod(0o644)
+
+    def open(self, *arguments):
+        window = RealWindow(PROGRAM, self.screen, self.config, arguments)
+        self.addCleanup(window.kill)
+        return window
+
+    def bad_file(self):
+        bad = self.folder / "bad.json"
+        text = self.project.read_text()
+        bad.write_text(text.replace('"length_mm": 102', '"length_mm": "long"', 1))
+        self.assertNotEqual(bad.read_text(), text)
+        return bad
+
+    def saved(self, path=None):
+        return json.loads((path or self.project).read_text())
+
+    def quit_saved(self, window):
+        window.ask_to_close()
+        self.assertEqual(window.wait_for_end(), 0, window.errors())
+
+    def kept_work(self):
+        """What the autosave holds of it; None while there is nothing."""
+        kept = list((self.config / "haftwright" / "unsaved").glob("*/work.json"))
+        if not kept:
+            return None
+        self.assertEqual(len(kept), 1)
+        return json.loads(kept[0].read_text())
+
+    def drag_pin(self, window, number, along_px, across_px):
+        """Takes a pin of the left face by its cross and holds it; pixels on the screen, across: up."""
+        faces = [window.place("grip", f"Move pin {number}", face) for face in (0, 1)]
+        grip = max(faces, key=lambda place: place["y"])  # unrolled about the spine the left face is below
+        window.move_to(grip["x"], grip["y"])
+        window.press()
+        window.wait_session("the pin is held", dragging=f"Move pin {number}")
+        # In two goes, as a hand does.
+        window.move_to(grip["x"] + along_px / 2, grip["y"] - across_px / 2)
+        window.move_to(grip["x"] + along_px, grip["y"] - across_px)
+        window.wait_session("the drag shows", unsaved=True)
+
+    def pixels_per_mm(self, window):
+        pins = self.saved()["pins"]
+        first, last = (window.place("grip", f"Move pin {number}") for number in (1, 3))
+        return (last["x"] - first["x"]) / (pins[2]["x_mm"] - pins[0]["x_mm"])
+
+
+class Editing(WindowTest):
+    def test_drag_type_undo_redo_save(self):
+        before = self.saved()
+        window = self.open(self.project)
+        self.assertEqual(window.session()["title"], "Paring knife")
+        self.assertFalse(window.session()["unsaved"])
+
+        pixels = self.pixels_per_mm(window)
+        along, across = round(-6 * pixels), round(5 * pixels)
+        self.drag_pin(window, 3, along, across)
+        window.let_go()
+        window.wait_session("the drag is one step", undo="Move pin 3", dragging="", unsaved=True)
+
+        window.click("panel", "Joints")
+        window.type_into("Place", "1 1/8 in")
+        window.wait_session("the typed value is a step", unsaved=True, redo="")
+        typed_step = window.session()["undo"]
+        self.assertNotEqual(typed_step, "Move pin 3")
+        self.assertEqual(window.place("field", "Place")["text"], "28.58 mm")
+
+        window.key("ctrl+z")
+        window.wait_session("undone once", undo="Move pin 3", redo=typed_step)
+        self.assertEqual(window.place("field", "Place")["text"], "26.00 mm")
+        window.key("ctrl+z")
+        window.wait_session("undone twice", undo="", redo="Move pin 3", unsaved=False)
+        window.key("ctrl+y")
+        window.key("ctrl+y")
+        window.wait_session("made again", undo=typed_step, redo="", unsaved=True)
+        self.assertEqual(self.saved(), before)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False, undo=typed_step, notices=[])
+
+        after = self.saved()
+        pixel_mm = 1 / pixels
+        pin, was = after["pins"][2], before["pins"][2]
+        self.assertAlmostEqual(pin["x_mm"], was["x_mm"] + along * pixel_mm, delta=pixel_mm)
+        self.assertAlmostEqual(pin["y_mm"], was["y_mm"] + across * pixel_mm, delta=pixel_mm)
+        self.assertAlmostEqual(after["sides"]["left"]["joints"][0]["place_mm"], 1.125 * 25.4, places=9)
+        # The other pins and the other joint stay where they were.
+        for i in (0, 1):
+            self.assertEqual([after["pins"][i][key] for key in ("x_mm", "y_mm")],
+                             [before["pins"][i][key] for key in ("x_mm", "y_mm")])
+        self.assertEqual(after["sides"]["left"]["joints"][1]["place_mm"], 72)
+        self.assertEqual(after["name"], before["name"])
+        self.quit_saved(window)
+
+    def test_escape_lets_go(self):
+        window = self.open(self.project)
+        self.drag_pin(window, 1, 40, 0)
+        window.key("Escape")
+        window.wait_session("the drag is dropped", dragging="", unsaved=False, undo="")
+        window.let_go()
+        window.wait_session("nothing happened", dragging="", unsaved=False, undo="")
+        self.quit_saved(window)
+
+    def test_unreadable_value_stays_in_the_field(self):
+        window = self.open(self.project)
+        window.click("panel", "Joints")
+        window.type_into("Place", "3 spans")
+        window.key("ctrl+s")
+        window.wait_session("nothing changed", unsaved=False, undo="")
+        self.assertEqual(window.place("field", "Place")["text"], "3 spans")
+        window.type_into("Place", "27")
+        window.wait_session("a good value is taken", unsaved=True)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        self.assertEqual(self.saved()["sides"]["left"]["joints"][0]["place_mm"], 27)
+        self.quit_saved(window)
+
+
+class Safety(WindowTest):
+    def test_killed_in_a_drag_and_restored(self):
+        on_disk = self.project.read_bytes()
+        window = self.open(self.project)
+        window.click("panel", "Joints")
+        window.type_into("Place", "27.5")
+        window.wait_session("an unsaved edit", unsaved=True)
+        wait_until(self.kept_work, "the autosave")
+        self.drag_pin(window, 1, 30, 0)
+        window.process.kill()
+        self.assertEqual(window.wait_for_end(), -SIGKILL)
+        kept = self.kept_work()
+        self.assertEqual(json.loads(kept["design"])["sides"]["left"]["joints"][0]["place_mm"], 27.5)
+        self.assertEqual(self.project.read_bytes(), on_disk)
+
+        again = self.open()
+        again.wait_session("the work is offered", offers=1, path="")
+        again.click("button", "Take it up again")
+        again.wait_session("it is open and unsaved", offers=0, path=str(self.project), unsaved=True)
+        self.assertEqual(self.project.read_bytes(), on_disk)
+        again.key("ctrl+s")
+        again.wait_session("saved", unsaved=False)
+        self.assertEqual(self.project.read_text(), kept["design"])
+        self.assertIsNone(self.kept_work())
+        self.quit_saved(again)
+        third = self.open()
+        third.wait_session("nothing is offered any longer", offers=0)
+
+    def test_bad_file_dropped(self):
+        window = self.open(self.project)
+        window.click("panel", "Joints")
+        window.type_into("Place", "27.5")
+        window.wait_session("an unsaved edit", unsaved=True)
+        step = window.session()["undo"]
+        window.drop(self.bad_file())
+        told = window.wait(lambda frame: frame["resting"] and frame["session"]["notices"], "an error")["session"]
+        self.assertEqual(told["notices"][0]["title"], "bad.json can't be opened")
+        self.assertIn("tang.starter.length_mm", told["notices"][0]["lines"][0])
+        self.assertEqual((told["path"], told["undo"], told["unsaved"]), (str(self.project), step, True))
+        window.click("answer", "Good")
+        window.wait_session("it was read", notices=[], path=str(self.project), undo=step, unsaved=True)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        self.assertEqual(self.saved()["sides"]["left"]["joints"][0]["place_mm"], 27.5)
+        self.quit_saved(window)
+
+    def test_good_file_dropped(self):
+        window = self.open(self.project)
+        other = self.folder / "a marking knife.json"
+        shutil.copy(PROJECTS / "marking_knife.json", other)
+        window.drop(other)
+        window.wait_session("the dropped file is open", path=str(other), unsaved=False, notices=[])
+        self.quit_saved(window)
+
+    def test_bad_file_as_argument(self):
+        for bad, word in ((self.bad_file(), "tang.starter.length_mm"), (self.folder / "nowhere.json", "nowhere.json")):
+            with self.subTest(word):
+                window = self.open(bad)
+                told = window.wait(lambda frame: frame["resting"] and frame["session"]["notices"], "an error")["session"]
+                self.assertEqual(told["path"], "")
+                self.assertIn(word, json.dumps(told["notices"]))
+                window.click("answer", "Good")
+                window.wait_session("it was read", notices=[])
+                window.click("button", "Shucking knife")
+                window.wait_session("the window goes on", title="Shucking knife")
+                self.quit_saved(window)
+
+    def test_closing_asks(self):
+        on_disk = self.project.read_bytes()
+        window = self.open(self.project)
+        window.click("panel", "Joints")
+        window.type_into("Place", "27.5")
+        window.wait_session("an unsaved edit", unsaved=True)
+        asks = 'Save the changes to "Paring knife" first?'
+        window.ask_to_close()
+        window.wait_session("a question", question=asks)
+        window.click("answer", "Cancel")
+        window.wait_session("it stays open", question="", unsaved=True)
+        window.ask_to_close()
+        window.wait_session("a question again", question=asks)
+        window.click("answer", "Don't save")
+        self.assertEqual(window.wait_for_end(), 0, window.errors())
+        self.assertEqual(self.project.read_bytes(), on_disk)
+        self.assertIsNone(self.kept_work())
+
+    def test_closing_saves_when_told(self):
+        window = self.open(self.project)
+        window.click("panel", "Joints")
+        window.type_into("Place", "27.5")
+        window.wait_session("an unsaved edit", unsaved=True)
+        window.key("ctrl+q")
+        window.wait(lambda frame: frame["resting"] and frame["session"]["question"], "a question")
+        window.click("answer", "Save")
+        self.assertEqual(window.wait_for_end(), 0, window.errors())
+        self.assertEqual(self.saved()["sides"]["left"]["joints"][0]["place_mm"], 27.5)
+
+    def test_change_on_disk_is_noticed(self):
+        window = self.open(self.project)
+        theirs = self.saved()
+        theirs["name"] = "Theirs"
+        self.project.write_text(json.dumps(theirs))
+        window.wait(lambda frame: frame["resting"] and "somebody else" in frame["session"]["question"], "a question")
+        window.click("answer", "Read it again")
+        window.wait_session("theirs is open", title="Theirs", unsaved=False)
+        self.quit_saved(window)
+
+
+class StartPage(WindowTest):
+    def test_first_run(self):
+        self.settings.unlink()
+        window = self.open()
+        window.wait_session("nothing is open", path="", title="")
+        window.click("button", "Marking knife")
+        window.wait_session("the sample is open", path=str(PROJECTS / "marking_knife.json"), unsaved=False)
+        window.click("answer", "Got it")
+        wait_until(lambda: json.loads(self.settings.read_text())["hint_seen"], "the hint to be remembered as seen")
+        self.quit_saved(window)
+
+    def test_recent(self):
+        self.quit_saved(self.open(self.project))
+        window = self.open()
+        window.click("button", "Paring")
+        window.wait_session("the recent file is open", path=str(self.project))
+        self.quit_saved(window)
+
+    def test_open_by_name(self):
+        window = self.open()
+        window.click("button", "Open a project file ...")
+        window.type_into("file name", str(self.project))
+        window.wait_session("the file is open", path=str(self.project), title="Paring knife")
+        self.quit_saved(window)
+
+    def test_new_and_save_as(self):
+        window = self.open()
+        window.type_into("Length", "110")
+        window.click("button", "Begin")
+        window.wait_session("a new project", title="Untitled", path="", unsaved=True)
+        window.key("ctrl+s")
+        made = self.folder / "made.json"
+        window.type_into("file name", str(made))
+        window.wait_session("saved under its name", path=str(made), unsaved=False)
+        tang = self.saved(made)["tang"]
+        corners = [corner["x_mm"] for corner in tang["outline"]]
+        self.assertEqual(max(corners), 110)
+        self.quit_saved(window)
+
+
+if __name__ == "__main__":
+    if len(sys.argv) < 2:
+        sys.exit(__doc__)
+    PROGRAM = os.path.abspath(sys.argv.pop(1))
+    unittest.main(verbosity=2)
