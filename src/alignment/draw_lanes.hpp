@@ -131,6 +131,8 @@ HAFTWRIGHT_LANES F8 normal_from(F8 x) {
   middle = -0.00417768164f + middle * v;
   middle = 0.246640727f + middle * v;
   middle = 1.50140941f + middle * v;
+  const I8 far = w >= 5.0f;
+  if (bits_of(far) == 0) return middle * x * 1.41421356f;  // as a rule: one in 300 lies out there
   const F8 u = root(w) - 3.0f;
   F8 tail = all(-0.000200214257f);
   tail = 0.000100950558f + tail * u;
@@ -141,7 +143,7 @@ HAFTWRIGHT_LANES F8 normal_from(F8 x) {
   tail = 0.00943887047f + tail * u;
   tail = 1.00167406f + tail * u;
   tail = 2.83297682f + tail * u;
-  return (w < 5.0f ? middle : tail) * x * 1.41421356f;
+  return (far ? tail : middle) * x * 1.41421356f;
 }
 
 }  // namespace haftwright

@@ -102,28 +102,22 @@ DrawnTerm DrawProgram::one(const Term& term) {
   return {static_cast<std::uint32_t>(term.variable), single(term.mm_at_limit)};
 }
 
-List<DrawnTerm> DrawProgram::terms(const Terms& from) {
-  std::vector<DrawnTerm> list;
-  for (const Term& term : from)
-    if (const DrawnTerm drawn = one(term); term.mm_at_limit != 0) list.push_back(drawn);
-  return keep(term_lists_, std::move(list));
-}
-
-/// Component along `axis` of an offset whose parts are given along x and y; one term a variable.
-List<DrawnTerm> DrawProgram::along(Vec2 axis, const Terms& x, const Terms& y) {
+/// One term a variable, in the order of the variables: what enters on both sides alike cancels exactly.
+List<DrawnTerm> DrawProgram::gathered(const Terms& x, double of_x, const Terms& y, double of_y) {
   std::map<std::size_t, double> sizes;
-  for (const Term& term : x) sizes[term.variable] += axis.x * term.mm_at_limit;
-  for (const Term& term : y) sizes[term.variable] += axis.y * term.mm_at_limit;
-  Terms merged;
-  for (const auto& [variable, size] : sizes) merged.push_back({variable, size});
-  return terms(merged);
+  for (const Term& term : x) sizes[term.variable] += of_x * term.mm_at_limit;
+  for (const Term& term : y) sizes[term.variable] += of_y * term.mm_at_limit;
+  std::vector<DrawnTerm> list;
+  for (const auto& [variable, size] : sizes)
+    if (const DrawnTerm drawn = one({variable, size}); size != 0) list.push_back(drawn);
+  return keep(term_lists_, std::move(list));
 }
 
 DrawnPin DrawProgram::pin(const ChainPin& from, Vec2 axis) {
   DrawnPin drawn;
   drawn.radius = single(from.radius_mm);
-  drawn.offset_along = along(axis, from.offset_x, from.offset_y);
-  drawn.offset_square = along({-axis.y, axis.x}, from.offset_x, from.offset_y);
+  drawn.offset_along = gathered(from.offset_x, axis.x, from.offset_y, axis.y);
+  drawn.offset_square = gathered(from.offset_x, -axis.y, from.offset_y, axis.x);
   drawn.radius_terms = terms(from.radius);
   std::vector<DrawnLean> leans;
   for (const ChainPin::Lean& lean : from.leans)

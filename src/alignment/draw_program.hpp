@@ -25,8 +25,8 @@ class DrawProgram {
 
  private:
   DrawnTerm one(const Term& term);
-  List<DrawnTerm> terms(const Terms& from);
-  List<DrawnTerm> along(Vec2 axis, const Terms& x, const Terms& y);
+  List<DrawnTerm> gathered(const Terms& x, double of_x, const Terms& y, double of_y);
+  List<DrawnTerm> terms(const Terms& from) { return gathered(from, 1, {}, 0); }
   DrawnPin pin(const ChainPin& from, Vec2 axis);
   void settle_axes(const Play& from, DrawnPlay& to, std::vector<DrawnPin>& pins);
   DrawnPlay play(const Play& from, std::uint32_t stream);
