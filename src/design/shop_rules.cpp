@@ -45,6 +45,8 @@ constexpr RuleRow kRows[] = {
      "how far the left and the right joint line may miss each other, at most", kStepBasis},
     {"joint_angle_deg", &ShopRules::joint_angle_deg, 0, 45, "deg",
      "how far the left and the right joint line may differ in direction, at most", kPractice},
+    {"strip_hides_share", &ShopRules::strip_hides_share, 0, 1, "share",
+     "a chance step of at most this share of a spacer strip's thickness is lost in the strip", kPractice},
     {"thickness_agreement_mm", &ShopRules::thickness_agreement_mm, 0, 10, "mm",
      "how far the thickness of the two sides may differ, at most", kPractice},
     {"near_share", &ShopRules::near_share, 0, 1, "share",

@@ -22,6 +22,7 @@ struct ShopRules {
   double blank_outline_allowance_mm = 1.0;
   double joint_step_mm = 0.1;
   double joint_angle_deg = 0.5;
+  double strip_hides_share = 0.1;
   double thickness_agreement_mm = 0.2;
   double near_share = 0.2;
   bool operator==(const ShopRules&) const = default;

@@ -1,0 +1,92 @@
+#include "haftwright/alignment/assess.hpp"
+
+#include <algorithm>
+
+#include "haftwright/design/validate.hpp"
+
+namespace haftwright {
+namespace {
+
+bool wants_guide(DrillWay way) {
+  return way == DrillWay::guide || way == DrillWay::guide_pinned;
+}
+
+double against_limit(const WayReport& report, std::size_t measure) {
+  const double visible = report.line_up.chain.measures[measure].visible;
+  return report.draws.measures[measure].size_95 / std::max(visible, 1e-9);
+}
+
+/// Better is: less often seen; where that is equal, smaller.
+bool better(const Chance& a, double a_size, const Chance& b, double b_size) {
+  if (a.share != b.share) return a.share < b.share;
+  return a_size < b_size;
+}
+
+}  // namespace
+
+WayReport assess_way(const Design& design, const Handle& handle, DrillWay way, const DrawSettings& settings) {
+  WayReport report;
+  report.way = way;
+  std::optional<DrillGuide> guide;
+  if (wants_guide(way)) {
+    try {
+      guide = lay_out_guide(design, handle);
+    } catch (const InputError& error) {
+      report.problem = "no drill guide can be made: " + error.problems().front().what;
+      return report;
+    }
+  }
+  report.line_up = line_up(design, handle, way, guide ? &*guide : nullptr);
+  const Chain& chain = report.line_up.chain;
+  for (std::size_t m = 0; m < chain.measures.size(); ++m) report.limits.push_back(limits_of(chain, m));
+  report.draws = draw(chain, settings);
+  return report;
+}
+
+std::size_t worst_measure(const WayReport& report) {
+  std::size_t worst = 0;
+  for (std::size_t m = 1; m < report.draws.measures.size(); ++m) {
+    const double shows = report.draws.measures[m].shows.share;
+    const double worst_shows = report.draws.measures[worst].shows.share;
+    if (shows > worst_shows ||
+        (shows == worst_shows && against_limit(report, m) > against_limit(report, worst)))
+      worst = m;
+  }
+  return worst;
+}
+
+std::vector<SourceShare> source_shares(const WayReport& report, std::size_t measure,
+                                       const DrawSettings& settings) {
+  const Chain& chain = report.line_up.chain;
+  const std::vector<double> shares = variance_shares(chain, measure, settings);
+  std::vector<SourceShare> named;
+  for (std::size_t s = 0; s < shares.size(); ++s) {
+    const bool play = s == chain.sources.size();
+    named.push_back({play ? "play" : chain.sources[s].key,
+                     play ? "play of the pins in their holes at glue-up" : chain.sources[s].words,
+                     shares[s]});
+  }
+  std::ranges::stable_sort(named, std::greater<>(), &SourceShare::share);
+  return named;
+}
+
+LineUpReport assess(const Design& design, const Handle& handle, const DrawSettings& settings) {
+  LineUpReport report;
+  for (const WayRow& row : way_rows()) {
+    if (row.way == design.drilling.way) report.chosen = report.ways.size();
+    report.ways.push_back(assess_way(design, handle, row.way, settings));
+  }
+  const WayReport& now = report.ways[report.chosen];
+  if (!now.problem.empty()) return report;
+  report.worst = worst_measure(now);
+  report.shares = source_shares(now, report.worst, settings);
+  for (Change& change : possible_changes(design, handle, now, settings))
+    if (better(change.any_shows, change.any_size_95, now.draws.any_shows, now.draws.any_size_95))
+      report.changes.push_back(std::move(change));
+  std::ranges::stable_sort(report.changes, [](const Change& a, const Change& b) {
+    return better(a.any_shows, a.any_size_95, b.any_shows, b.any_size_95);
+  });
+  return report;
+}
+
+}  // namespace haftwright

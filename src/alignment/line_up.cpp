@@ -1,0 +1,163 @@
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <stdexcept>
+
+#include "chain_parts.hpp"
+
+namespace haftwright {
+namespace {
+
+using namespace alignment;
+
+constexpr double kDegrees = 180 / std::numbers::pi;
+
+/// Sums terms of the same variable; what cancels is left out.
+class Sum {
+ public:
+  void add(const Terms& terms, double factor) {
+    for (const Term& term : terms) sums_[term.variable] += term.mm_at_limit * factor;
+  }
+  Terms terms() const {
+    Terms kept;
+    for (const auto& [variable, size] : sums_)
+      if (std::abs(size) > kNothing) kept.push_back({variable, size});
+    return kept;
+  }
+
+ private:
+  static constexpr double kNothing = 1e-12;  // mm: rounding of what cancels
+  std::map<std::size_t, double> sums_;
+};
+
+Terms moved_by(const Settings& settings, const PoseEffect& effect) {
+  Terms terms;
+  for (const Setting& setting : settings) terms.push_back({setting.variable, effect.of(setting.pose)});
+  return terms;
+}
+
+class LineUpBuild {
+ public:
+  LineUpBuild(const Design& design, const Handle& handle, DrillWay way, const DrillGuide* guide)
+      : design_(design), variables_(design, made_.chain) {
+    made_.places = meeting_places(design, handle);
+    const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
+    left_ = blank_errors(variables_, joints);
+    right_ = design.drilling.one_block ? other_half(variables_, left_) : blank_errors(variables_, joints);
+    settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
+    made_.chain.plays = plays_of(variables_, design, handle, way, guide);
+    pinned_ = way == DrillWay::guide_pinned;
+    add_steps();
+    add_angles();
+  }
+
+  LineUp take() { return std::move(made_); }
+
+ private:
+  Terms side_terms(std::size_t i, Which which) {
+    const MeetingPlace& place = made_.places[i];
+    const bool left = which == Which::left;
+    const EndEffects& end = left ? place.left : place.right;
+    Sum sum;
+    sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
+    sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
+    if (place.surface) sum.add({times(thickness(which, place.edge), end.thickness)}, 1);
+    return sum.terms();
+  }
+
+  /// What is taken off a side too little, at the spine or the belly: one for all lines that end there.
+  Term thickness(Which which, HandleEdge edge) {
+    const auto key = std::pair{which, edge};
+    const auto found = thickness_.find(key);
+    if (found != thickness_.end()) return found->second;
+    return thickness_[key] = variables_.of(&ShopErrors::thickness_mm);
+  }
+
+  void add(Measure measure, std::size_t place, const PoseEffect& left, const PoseEffect& right) {
+    made_.measures.push_back({measure.kind, place});
+    made_.chain.measures.push_back(std::move(measure));
+    std::vector<Play>& plays = made_.chain.plays;
+    const PoseEffect none;
+    if (pinned_) {
+      plays[0].effects.push_back(left);
+      plays[1].effects.push_back({-right.along, -right.turn_mm});
+      return;
+    }
+    // Which of the two scales moves is of no matter: the play is that of one against the other.
+    plays[0].effects.push_back({(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2});
+    for (std::size_t p = 1; p < plays.size(); ++p) plays[p].effects.push_back(none);
+  }
+
+  void add_steps() {
+    for (std::size_t i = 0; i < made_.places.size(); ++i) {
+      terms_.push_back({side_terms(i, Which::left), side_terms(i, Which::right)});
+      Sum sum;
+      sum.add(terms_[i].left, 1);
+      sum.add(terms_[i].right, -1);
+      const MeetingPlace& place = made_.places[i];
+      add({Measure::Kind::step_mm, place.nominal_mm, place.visible_mm, sum.terms()}, i, place.left.pose,
+          place.right.pose);
+    }
+  }
+
+  /// Where a line runs from the tang face to the finished surface, the angle between left and right.
+  void add_angles() {
+    for (std::size_t i = 0; i + 1 < made_.places.size(); i += 2) {
+      const MeetingPlace& inner = made_.places[i];
+      const MeetingPlace& outer = made_.places[i + 1];
+      if (outer.left.height_mm <= kLeastHeightMm || outer.right.height_mm <= kLeastHeightMm) continue;
+      const Slope left = slope(inner.left, outer.left);
+      const Slope right = slope(inner.right, outer.right);
+      Sum sum;
+      sum.add(terms_[i + 1].left, left.degrees_for_mm);
+      sum.add(terms_[i].left, -left.degrees_for_mm);
+      sum.add(terms_[i + 1].right, -right.degrees_for_mm);
+      sum.add(terms_[i].right, right.degrees_for_mm);
+      add({Measure::Kind::angle_deg, left.degrees - right.degrees, design_.rules.joint_angle_deg,
+           sum.terms()},
+          i, left.effect, right.effect);
+    }
+  }
+
+  struct Slope {
+    double degrees = 0;
+    double degrees_for_mm = 0;  ///< of x between the two ends
+    PoseEffect effect;          ///< in degrees
+  };
+  static Slope slope(const EndEffects& inner, const EndEffects& outer) {
+    const double tangent = (outer.at.x - inner.at.x) / outer.height_mm;
+    Slope made;
+    made.degrees = std::atan(tangent) * kDegrees;
+    made.degrees_for_mm = kDegrees / (1 + tangent * tangent) / outer.height_mm;
+    made.effect = {(outer.pose.along - inner.pose.along) * made.degrees_for_mm,
+                   (outer.pose.turn_mm - inner.pose.turn_mm) * made.degrees_for_mm};
+    return made;
+  }
+
+  static constexpr double kLeastHeightMm = 0.5;  // a line shorter than this has no direction to see
+
+  struct SideTerms {
+    Terms left;
+    Terms right;
+  };
+
+  const Design& design_;
+  LineUp made_;
+  Variables variables_;
+  BuiltBlank left_;
+  BuiltBlank right_;
+  BothSettings settings_;
+  bool pinned_ = false;
+  std::map<std::pair<Which, HandleEdge>, Term> thickness_;
+  std::vector<SideTerms> terms_;
+};
+
+}  // namespace
+
+LineUp line_up(const Design& design, const Handle& handle, DrillWay way, const DrillGuide* guide) {
+  if (!guide && (way == DrillWay::guide || way == DrillWay::guide_pinned))
+    throw std::invalid_argument("this way of drilling needs a drill guide");
+  return LineUpBuild(design, handle, way, guide).take();
+}
+
+}  // namespace haftwright
