@@ -45,9 +45,10 @@ struct DrawnLean {
 /// along the line between them (both the same) and square to it. A pin moves by
 /// (p - aside (beta - alpha), alpha + share (beta - alpha)).
 struct DrawnPin {
-  float share = 0;   ///< of the way from a to b
-  float aside = 0;   ///< distance from the line through a and b, over that from a to b
-  float radius = 0;  ///< nominal
+  float share = 0;        ///< of the way from a to b
+  float aside = 0;        ///< distance from the line through a and b, over that from a to b
+  float radius = 0;       ///< nominal
+  float move[3][2] = {};  ///< the least change of (p, alpha, beta) that moves the pin by one along, or square
   List<DrawnTerm> offset_along;
   List<DrawnTerm> offset_square;
   List<DrawnTerm> radius_terms;

@@ -7,8 +7,9 @@
 namespace haftwright {
 namespace {
 
-/// How often a pose is tried before the play counts as having none.
-constexpr int try_rounds = 8;  // of eight tries each
+/// How often a pose is tried, eight at a time, before one is sought that merely fits.
+constexpr int try_rounds = 8;
+constexpr int move_in_sweeps = 64;
 
 HAFTWRIGHT_LANES U8 draw_numbers(std::uint64_t first_draw, int lane_group) {
   const auto low = static_cast<std::uint32_t>(first_draw) + static_cast<std::uint32_t>(lane_group * lanes);
@@ -115,20 +116,48 @@ HAFTWRIGHT_LANES unsigned which_fit(const DrawnPlay& play, const Strip* pins, in
   return bits_of(fits);
 }
 
-/// The pose that brings the holes nearest to their pins; true when they all take their pins.
-HAFTWRIGHT_LANES bool nearest_pose(const DrawnPlay& play, const Strip* pins, int draw, float found[3]) {
-  const std::uint32_t columns = 2 * play.pins.count;
-  bool room = true;
+/// Where a pose puts a pin against its hole, in the play's own axes.
+struct Place {
+  float along, square;
+};
+HAFTWRIGHT_LANES Place place_at(const DrawnPin& pin, const Strip* hole, int draw, const float pose[3]) {
+  const float across = pose[2] - pose[1];
+  return {pose[0] - pin.aside * across + value(hole[0], draw),
+          pose[1] + pin.share * across + value(hole[1], draw)};
+}
+
+/// The pose that brings the holes nearest to their pins.
+HAFTWRIGHT_LANES void nearest_pose(const DrawnPlay& play, const Strip* pins, int draw, float found[3]) {
+  const float* part = play.nearest;
   for (int row = 0; row < 3; ++row) {
     found[row] = 0;
-    for (std::uint32_t i = 0; i < play.pins.count; ++i) {
-      const float* part = play.nearest + static_cast<std::uint32_t>(row) * columns + 2 * i;
+    for (std::uint32_t i = 0; i < play.pins.count; ++i, part += 2)
       found[row] += part[0] * value(pins[3 * i], draw) + part[1] * value(pins[3 * i + 1], draw);
-      room = room && value(pins[3 * i + 2], draw) >= 0;
-    }
   }
-  const F8 pose[3] = {all(found[0]), all(found[1]), all(found[2])};
-  return room && which_fit(play, pins, draw, pose) != 0;
+}
+
+/// Moves a pose by turns back to the edge of the hole of each pin that is outside, and beyond (relaxed
+/// projections): where the pins leave a set of poses, however thin, this leads into it. True when it does.
+HAFTWRIGHT_LANES bool move_in(const DrawnPlay& play, const Strip* pins, int draw, float pose[3]) {
+  for (int sweep = 0; sweep < move_in_sweeps; ++sweep) {
+    bool inside = true;
+    const Strip* hole = pins;
+    for (const DrawnPin& pin : play.pins) {
+      const Place place = place_at(pin, hole, draw, pose);
+      const float radius = value(hole[2], draw);
+      if (radius < 0) return false;
+      const float squares = place.along * place.along + place.square * place.square;
+      if (squares > radius * radius) {
+        inside = false;
+        const float back = 1.6f * (radius / __builtin_sqrtf(squares) - 1.0f);
+        for (int row = 0; row < 3; ++row)
+          pose[row] += back * (pin.move[row][0] * place.along + pin.move[row][1] * place.square);
+      }
+      hole += 3;
+    }
+    if (inside) return true;
+  }
+  return false;
 }
 
 /// A pose taken evenly from those that the pins leave; false when none was found.
@@ -155,7 +184,11 @@ HAFTWRIGHT_LANES bool draw_pose(const DrawnChain& chain, const DrawnPlay& play, 
       }
     }
   }
-  return nearest_pose(play, pins, draw, found);
+  nearest_pose(play, pins, draw, found);
+  float moved[3] = {found[0], found[1], found[2]};
+  if (half[0] < 0 || !move_in(play, pins, draw, moved)) return false;
+  for (int i = 0; i < 3; ++i) found[i] = moved[i];
+  return true;
 }
 
 HAFTWRIGHT_LANES void draw_play(const DrawnChain& chain, const DrawnPlay& play, std::uint64_t first_draw,

@@ -83,6 +83,23 @@ std::vector<float> nearest_map(const std::vector<DrawnPin>& pins, bool turns) {
   return map;
 }
 
+/// See DrawnPin::move. Its rows along and square are not at right angles: a 2 by 2 system.
+void settle_move(DrawnPin& pin) {
+  const Row along{1, pin.aside, -pin.aside};
+  const Row square{0, 1 - pin.share, pin.share};
+  double aa = 0, as = 0, ss = 0;
+  for (std::size_t i = 0; i < 3; ++i) {
+    aa += along[i] * along[i];
+    as += along[i] * square[i];
+    ss += square[i] * square[i];
+  }
+  const double determinant = aa * ss - as * as;
+  for (std::size_t i = 0; i < 3; ++i) {
+    pin.move[i][0] = static_cast<float>((ss * along[i] - as * square[i]) / determinant);
+    pin.move[i][1] = static_cast<float>((aa * square[i] - as * along[i]) / determinant);
+  }
+}
+
 }  // namespace
 
 DrawProgram::DrawProgram(const Chain& chain, std::uint64_t seed) {
@@ -147,6 +164,7 @@ void DrawProgram::settle_axes(const Play& from, DrawnPlay& to, std::vector<Drawn
       drawn.share = single(glm::dot(chain_pin.at_mm - start, axis) / length);
       drawn.aside = single(glm::dot(chain_pin.at_mm - start, square) / length);
     }
+    settle_move(drawn);
     pins.push_back(drawn);
   }
   std::vector<float> effects;
