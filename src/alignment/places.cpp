@@ -15,6 +15,13 @@ struct Line {
   const LineEnd* belly = nullptr;
 };
 
+/// How much the top of the side wall rises for each mm along the edge.
+double wall_rise(const HeightField& surface, const Outline& edge, Vec2 at, Vec2 along) {
+  constexpr double kStepMm = 1e-3;
+  const auto wall_mm = [&](double step) { return surface.wall_height_mm(edge.nearest(at + along * step)); };
+  return (wall_mm(kStepMm) - wall_mm(-kStepMm)) / (2 * kStepMm);
+}
+
 EndEffects effects_of(const SideLayout& side, const CutPlane& plane, const LineEnd& end, bool surface) {
   EndEffects effects;
   effects.at = surface ? end.outer : end.inner;
@@ -22,10 +29,11 @@ EndEffects effects_of(const SideLayout& side, const CutPlane& plane, const LineE
   const Vec2 at{effects.at.x, effects.at.y};
   const Nearest near = side.edge.nearest(at);
   const Vec2 along = side.edge.edges()[near.edge].direction(near.t);
-  // F(x, y, s) = x - x0 - y tan(slant) - s tan(rake) is 0 on the plane; the end goes along the edge by
-  // -dF / (grad F . along), of which `along.x` shows along x.
+  // F(x, y, s) = x - x0 - y tan(slant) - s tan(rake) is 0 on the plane; the end goes along the edge, at the
+  // surface along the top of the side wall, by -dF / (grad F . way), of which `along.x` shows along x.
   const Vec2 across{1, -plane.tan_slant};
   double crossing = glm::dot(across, along);
+  if (surface) crossing -= plane.tan_rake * wall_rise(side.surface, side.edge, at, along);
   if (std::abs(crossing) < kLeastCrossing) crossing = std::copysign(kLeastCrossing, crossing);
   const double share = along.x / crossing;
   effects.pose = {across * share, share * (-across.x * at.y + across.y * at.x)};
