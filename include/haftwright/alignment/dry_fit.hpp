@@ -21,14 +21,14 @@ struct Measured {
   double within = 0;
 };
 
-/// One joint line as it was found: left less right.
+/// One joint line as it was found. Steps are left less right along x, where the line meets the tang face.
+/// No value for an edge of the handle that was not read on both sides.
 struct FoundLine {
   std::size_t joint = 0;
-  StripEdge strip_edge = StripEdge::front;
-  Measured spine_mm;  ///< step along x where it meets the spine, tang face
-  Measured belly_mm;
-  Measured turn_deg;           ///< of the left line against the right one, seen from the side
-  bool turn_was_read = false;  ///< else only one edge was read, and no turn is taken
+  StripEdge strip_edge = StripEdge::front;  ///< a joint without strips has the front one only
+  std::optional<Measured> spine_mm;
+  std::optional<Measured> belly_mm;
+  std::optional<Measured> turn_deg;  ///< slant of the left line less that of the right one; both edges read
 };
 
 /// A reading that can't be used, and why.
@@ -45,7 +45,8 @@ enum class MendKind {
   face_off     ///< face off the ends at a joint and put a thicker strip in on both sides
 };
 
-/// One piece's end to be faced off, in mm at the spine and at the belly.
+/// One piece's end to be faced off, in mm along x at the spine and at the belly. At least so much; more, the
+/// same all along, makes room for a thicker strip.
 struct FacingOff {
   Which side = Which::left;
   std::size_t piece = 0;
@@ -55,16 +56,20 @@ struct FacingOff {
   double belly_mm = 0;
 };
 
+/// A pin's holes opened up, in the scales and liners of both sides.
 struct HoleOpening {
   std::size_t pin = 0;
   std::string drill;  ///< listed label
   double diameter_mm = 0;
+  std::optional<double> stock_mm;  ///< next_pins: what the new pin measures; the tang's hole is opened too
 };
 
+/// A strip's new thickness.
 struct StripChange {
+  Which side = Which::left;
   std::size_t joint = 0;
   std::size_t strip = 0;
-  double from_mm = 0;
+  double from_mm = 0;  ///< 0: there was none
   double to_mm = 0;
 };
 
@@ -84,20 +89,31 @@ struct Mend {
 };
 
 struct DryFit {
-  std::vector<FoundLine> lines;
+  std::vector<FoundLine> lines;  ///< front to rear
   std::vector<UnusedReading> unused;
-  Pose right_by;      ///< the motion of the right scale that explains the steps best ...
-  Measured shift_mm;  ///< ... along x, with its uncertainty
-  Measured turn_deg;
-  double rest_mm = 0;   ///< greatest step that no motion explains: blanks that differ
-  double worst_mm = 0;  ///< greatest |step| found
-  bool play_is_enough = false;
-  Design as_found;          ///< the design with its joints where the readings put them
-  std::vector<Mend> mends;  ///< best first
+  std::vector<std::string> taken;  ///< what was taken for granted, a sentence each
+  Pose right_by;  ///< the motion of the right scale, from where the design has it, that explains best ...
+  Vec2 about_mm{0, 0};  ///< ... what was found; it turns about the middle of the ends that were read
+  Measured shift_mm;    ///< of `about_mm` along x, toward the butt
+  Measured turn_deg;    ///< from +x toward +y; zero within zero where the readings do not tell
+  std::optional<Measured> across_mm;  ///< only where slants that differ tell more than the shop's own error
+  double rest_mm = 0;                 ///< greatest step that no motion explains: blanks that differ
+  double worst_mm = 0;                ///< greatest |step| found
+  bool play_is_enough = false;        ///< the pins' play lets every step at the joints read be hidden
+  std::string problem;                ///< why the handle can't be laid out as found; no mends are then given
+  Design as_found;                    ///< the design with its joints where the readings put them
+  std::vector<Mend> mends;            ///< best first
 };
 
-/// No value when no line was read on both sides from one datum; `unused` would then say why: see
-/// unused_readings.
+/// The left side's lines are taken to be where they were read, the right side's to be off by the steps. A
+/// strip is as thick all along, so that a joint read at four ends is adjusted to three figures a side (least
+/// squares); lines of one joint that were not read keep their strips' thickness, and whatever else was not
+/// read goes along with `right_by`. lay_out(as_found) then shows the steps of `lines` exactly.
+///
+/// A mend's steps are those of the front and rear line of every joint that was read, at spine and belly, tang
+/// face; a line's end that was not read counts with where it is taken to be.
+///
+/// No value when no line was read on both sides from one datum; unused_readings tells why.
 std::optional<DryFit> read_dry_fit(const Design& design, const Handle& handle);
 std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle);
 
