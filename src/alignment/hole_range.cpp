@@ -1,0 +1,21 @@
+#include "hole_range.hpp"
+
+#include "haftwright/reference/drills.hpp"
+
+namespace haftwright::alignment {
+
+HoleRange range_of(const HoleSize& hole) {
+  const double diameter = hole.actual_mm();
+  if (!hole.diameter_mm)
+    if (const auto range = drilled_hole_allowance(diameter))
+      return {diameter + (range->lower_mm + range->upper_mm) / 2, (range->upper_mm - range->lower_mm) / 2,
+              false};
+  return {.middle_mm = diameter};
+}
+
+const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side) {
+  const bool lined = handle.side(side).liner_total_mm > 0;
+  return lined && pin.liner_hole.actual_mm() < pin.scale_hole.actual_mm() ? pin.liner_hole : pin.scale_hole;
+}
+
+}  // namespace haftwright::alignment

@@ -1,0 +1,18 @@
+// What a hole measures: typed or measured, or where in the published range of a drilled one it lies.
+#pragma once
+
+#include "haftwright/handle/handle.hpp"
+
+namespace haftwright::alignment {
+
+struct HoleRange {
+  double middle_mm = 0;  ///< diameter
+  double half_mm = 0;    ///< the range reaches this far to both sides; 0 where it was measured
+  bool measured = true;  ///< else a published range, which is not centred on the drill's size
+};
+HoleRange range_of(const HoleSize& hole);
+
+/// The tighter of a scale's hole and its liners', which are one body.
+const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side);
+
+}  // namespace haftwright::alignment
