@@ -16,20 +16,31 @@ HAFTWRIGHT_LANES U8 draw_numbers(std::uint64_t first_draw, int lane_group) {
   return all(low) + U8{0, 1, 2, 3, 4, 5, 6, 7};
 }
 
-HAFTWRIGHT_LANES void draw_variables(const DrawnChain& chain, std::uint64_t first_draw, Strip* variables) {
-  const auto draw_high = static_cast<std::uint32_t>(first_draw >> 32);
-  for (const DrawnFour& four : chain.fours) {
-    for (int k = 0; k < strip_lanes; ++k) {
-      const Words words =
-          philox({{draw_numbers(first_draw, k), all(draw_high), all(four.first / 4), all(0u)}}, chain.seed);
+/// Even numbers for four variables; the strips of those that are not used are left alone.
+HAFTWRIGHT_LANES void draw_four(const DrawnFour& four, std::uint64_t first_draw, std::uint64_t seed,
+                                Strip* to) {
+  const U8 draw_high = all(static_cast<std::uint32_t>(first_draw >> 32));
+  const U8 number = all(four.first / 4);
+  for (int k = 0; k < strip_lanes; k += 2) {
+    Words words[2] = {{{draw_numbers(first_draw, k), draw_high, number, all(0u)}},
+                      {{draw_numbers(first_draw, k + 1), draw_high, number, all(0u)}}};
+    philox(words, seed);
 #pragma GCC unroll 4
-      for (int w = 0; w < 4; ++w) {
-        if (!four.used[w]) continue;
-        const F8 even = even_in_one(words.word[w]);
-        variables[four.first + static_cast<unsigned>(w)].at[k] =
-            four.normal[w] ? 0.5f * normal_from(even) : even;
-      }
+    for (int w = 0; w < 4; ++w) {
+      if (!four.used[w]) continue;
+      to[w].at[k] = even_in_one(words[0].word[w]);
+      to[w].at[k + 1] = even_in_one(words[1].word[w]);
     }
+  }
+}
+
+HAFTWRIGHT_LANES void draw_variables(const DrawnChain& chain, std::uint64_t first_draw, Strip* variables) {
+  for (const DrawnFour& four : chain.fours) {
+    Strip* const to = variables + four.first;
+    draw_four(four, first_draw, chain.seed, to);
+    for (int w = 0; w < 4; ++w)
+      if (four.used[w] && four.normal[w])
+        for (F8& x : to[w].at) x = 0.5f * normal_from(x);
   }
 }
 
@@ -160,28 +171,53 @@ HAFTWRIGHT_LANES bool move_in(const DrawnPlay& play, const Strip* pins, int draw
   return false;
 }
 
+/// Eight tries of one draw: three even numbers each.
+struct Tries {
+  F8 even[3];
+};
+
+HAFTWRIGHT_LANES Words try_counter(const DrawnPlay& play, std::uint64_t draw, unsigned round) {
+  return {{all(static_cast<std::uint32_t>(draw)), all(static_cast<std::uint32_t>(draw >> 32)),
+           all(round * lanes) + U8{0, 1, 2, 3, 4, 5, 6, 7}, all(play.stream)}};
+}
+
+HAFTWRIGHT_LANES Tries tries_of(const Words& words) {
+  return {{even_in_one(words.word[0]), even_in_one(words.word[1]), even_in_one(words.word[2])}};
+}
+
+/// The first tries of every draw: as a rule they are enough.
+HAFTWRIGHT_LANES void first_tries(const DrawnChain& chain, const DrawnPlay& play, std::uint64_t first_draw,
+                                  Tries tries[strip_draws]) {
+  for (unsigned i = 0; i < strip_draws; i += 2) {
+    Words words[2] = {try_counter(play, first_draw + i, 0), try_counter(play, first_draw + i + 1, 0)};
+    philox(words, chain.seed);
+    tries[i] = tries_of(words[0]);
+    tries[i + 1] = tries_of(words[1]);
+  }
+}
+
 /// A pose taken evenly from those that the pins leave; false when none was found.
 HAFTWRIGHT_LANES bool draw_pose(const DrawnChain& chain, const DrawnPlay& play, const Strip* pins,
-                                const Boxes& boxes, std::uint64_t number, int draw, float found[3]) {
+                                const Boxes& boxes, std::uint64_t number, int draw, Tries tries,
+                                float found[3]) {
   float middle[3], half[3];
   for (int i = 0; i < 3; ++i) {
     middle[i] = value(boxes.middle[i], draw);
     half[i] = value(boxes.half[i], draw);
   }
-  if (half[0] >= 0) {
-    for (unsigned round = 0; round < try_rounds; ++round) {
-      const Words words =
-          philox({{all(static_cast<std::uint32_t>(number)), all(static_cast<std::uint32_t>(number >> 32)),
-                   all(round * lanes) + U8{0, 1, 2, 3, 4, 5, 6, 7}, all(play.stream)}},
-                 chain.seed);
-      F8 pose[3];
-      for (int i = 0; i < 3; ++i) pose[i] = middle[i] + half[i] * even_in_one(words.word[i]);
-      const unsigned fits = which_fit(play, pins, draw, pose);
-      if (fits != 0) {
-        const int first = __builtin_ctz(fits);
-        for (int i = 0; i < 3; ++i) found[i] = pose[i][first];
-        return true;
-      }
+  for (unsigned round = 0; half[0] >= 0 && round < try_rounds; ++round) {
+    if (round > 0) {
+      Words words[1] = {try_counter(play, number, round)};
+      philox(words, chain.seed);
+      tries = tries_of(words[0]);
+    }
+    F8 pose[3];
+    for (int i = 0; i < 3; ++i) pose[i] = middle[i] + half[i] * tries.even[i];
+    const unsigned fits = which_fit(play, pins, draw, pose);
+    if (fits != 0) {
+      const int first = __builtin_ctz(fits);
+      for (int i = 0; i < 3; ++i) found[i] = middle[i] + half[i] * tries.even[i][first];
+      return true;
     }
   }
   nearest_pose(play, pins, draw, found);
@@ -202,9 +238,12 @@ HAFTWRIGHT_LANES void draw_play(const DrawnChain& chain, const DrawnPlay& play, 
     place_pins(play, room.variables, room.pins);
     Boxes boxes;
     box_poses(play, room.pins, boxes);
+    Tries tries[strip_draws];
+    first_tries(chain, play, first_draw, tries);
     for (int i = 0; i < strip_draws; ++i) {
       float found[3];
-      if (!draw_pose(chain, play, room.pins, boxes, first_draw + static_cast<unsigned>(i), i, found))
+      if (!draw_pose(chain, play, room.pins, boxes, first_draw + static_cast<unsigned>(i), i, tries[i],
+                     found))
         room.no_fit |= std::uint64_t{1} << i;
       for (int c = 0; c < 3; ++c) pose[c].at[i / lanes][i % lanes] = found[c];
     }
