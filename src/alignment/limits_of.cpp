@@ -28,7 +28,9 @@ double play_limit(const Play& play, std::size_t measure) {
   for (const ChainPin& pin : play.pins) pins.push_back(loosest(pin));
   const FarthestPose farthest_pose = farthest(pins, effect);
   if (farthest_pose.kind == PlayKind::held) return farthest_pose.at_most_mm;
-  const double lever = effect.turn_mm - cross(play.about_mm, effect.along);
+  // One pin stays in its hole, so the scale turns about it, wherever the eye is.
+  const Vec2 about = play.pins.empty() ? play.about_mm : play.pins.front().at_mm;
+  const double lever = effect.turn_mm - cross(about, effect.along);
   const double turned = std::abs(lever) * sum_of(play.free_turn);
   if (farthest_pose.kind == PlayKind::no_pin)
     return turned + std::abs(effect.along.x) * sum_of(play.free_along) +

@@ -266,6 +266,26 @@ TEST_CASE("a pin that does not go in: no fit, and the holes brought as near as c
   CHECK(draws.measures[2].deviation == Approx(one).margin(band(one, n)));
 }
 
+TEST_CASE("no draw of errors that end at their limits goes beyond the worst case") {
+  std::size_t near = 0;
+  for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    Chain chain = random_chain(seed);
+    for (Variable& variable : chain.variables) variable.spread = Spread::rectangular;
+    for (Play& play : chain.plays)
+      for (ChainPin& pin : play.pins) pin.radius_mm += 0.5;  // every draw has poses
+    for (std::size_t m = 0; m < chain.measures.size(); ++m)
+      chain.measures[m].visible = limits_of(chain, m).worst * (1 + 1e-6) + 1e-6;
+    const Draws draws = draw(chain, {.draws = 20'000, .seed = seed});
+    REQUIRE(draws.no_fit.share == 0);
+    for (std::size_t m = 0; m < chain.measures.size(); ++m) {
+      INFO("seed " << seed << " measure " << m);
+      CHECK(draws.measures[m].shows.share == 0);
+      near += draws.measures[m].size_95 > 0.5 * chain.measures[m].visible ? 1 : 0;
+    }
+  }
+  CHECK(near > 10);  // the limits are not so wide that nothing could fail
+}
+
 TEST_CASE("variance shares with play: all of it when nothing else varies, and the whole is one") {
   const Chain tight =
       play_chain({plain_pin({0, 0}, 0.1), plain_pin({50, 0}, 0.1)}, {motion({25, 0}, {0, 1})});

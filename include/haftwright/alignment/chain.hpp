@@ -66,7 +66,7 @@ struct Play {
   std::vector<ChainPin> pins;
   std::vector<PoseEffect> effects;  ///< one a measure
   /// Where pins do not hold it (none, or one): how the maker lines it up by eye instead. Turn about
-  /// `about_mm`.
+  /// the one pin, or about `about_mm` where there is none.
   Terms free_along;
   Terms free_across;
   Terms free_turn;  ///< in radians
