@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <chrono>
 #include <iostream>
+#include <tuple>
 
 #include "haftwright/app/app.hpp"
 #include "shell.hpp"
@@ -34,6 +35,14 @@ int run_window(const std::filesystem::path& project) {
       return session.quitting();
     };
     window.next_wake_s = [&session] { return seconds_until(session.next_tick()); };
+    window.due = [&session] {
+      const auto shown = [&session] {
+        return std::tuple(session.question().has_value(), session.notices().size(), session.unsaved());
+      };
+      const auto before = shown();
+      session.tick(Session::Clock::now());
+      return shown() != before;
+    };
     window.run();
     Settings last = session.settings();
     last.window_width = window.width();

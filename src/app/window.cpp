@@ -52,27 +52,41 @@ struct Window::Impl {
   double text_scale = 1;
   float screen_scale = 1;
   bool fonts_stale = true;
+  std::atomic<bool> woken = false;
 
   static Impl& of(GLFWwindow* window) { return *static_cast<Impl*>(glfwGetWindowUserPointer(window)); }
 
-  void listen() {
+  void touched() { frames_left = kSettlingFrames; }
+
+  /// Whatever the person does is worth drawing. Dear ImGui's own callbacks, which come later, call these too.
+  void notice_touches() {
     glfwSetWindowUserPointer(handle, this);
+    glfwSetCursorPosCallback(handle, [](GLFWwindow* window, double, double) { of(window).touched(); });
+    glfwSetMouseButtonCallback(handle, [](GLFWwindow* window, int, int, int) { of(window).touched(); });
+    glfwSetScrollCallback(handle, [](GLFWwindow* window, double, double) { of(window).touched(); });
+    glfwSetCursorEnterCallback(handle, [](GLFWwindow* window, int) { of(window).touched(); });
+    glfwSetWindowFocusCallback(handle, [](GLFWwindow* window, int) { of(window).touched(); });
+    glfwSetFramebufferSizeCallback(handle, [](GLFWwindow* window, int, int) { of(window).touched(); });
+    glfwSetWindowRefreshCallback(handle, [](GLFWwindow* window) { of(window).touched(); });
+  }
+
+  void listen() {
     glfwSetKeyCallback(handle, [](GLFWwindow* window, int key, int scancode, int action, int mods) {
       of(window).keys.key(key, scancode, action, mods);
-      of(window).frames_left = kSettlingFrames;
+      of(window).touched();
     });
     glfwSetCharCallback(handle, [](GLFWwindow* window, unsigned code) {
       of(window).keys.letter(code);
-      of(window).frames_left = kSettlingFrames;
+      of(window).touched();
     });
     glfwSetDropCallback(handle, [](GLFWwindow* window, int count, const char** paths) {
       std::vector<std::filesystem::path> files(paths, paths + count);
       if (of(window).owner->dropped) of(window).owner->dropped(files);
-      of(window).frames_left = kSettlingFrames;
+      of(window).touched();
     });
     glfwSetWindowCloseCallback(handle, [](GLFWwindow* window) {
       if (!of(window).owner->may_close()) glfwSetWindowShouldClose(window, GLFW_FALSE);
-      of(window).frames_left = kSettlingFrames;
+      of(window).touched();
     });
   }
 
@@ -136,6 +150,7 @@ Window::Window(const WindowSettings& settings) : impl_(std::make_unique<Impl>())
   impl_->screen_scale = std::max(1.0F, x_scale);
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
+  impl_->notice_touches();
   ImGui_ImplGlfw_InitForOpenGL(impl_->handle, true);
   ImGui_ImplOpenGL3_Init("#version 330 core");
   impl_->listen();
@@ -151,21 +166,22 @@ Window::~Window() {
 
 void Window::run() {
   while (!glfwWindowShouldClose(impl_->handle)) {
-    if (impl_->frames_left > 0) {
+    int& frames_left = impl_->frames_left;
+    if (impl_->woken.exchange(false)) impl_->touched();
+    if (frames_left > 0) {
       glfwPollEvents();
-      --impl_->frames_left;
     } else {
-      const double before = glfwGetTime();
-      const double sleep_s = std::max(0.001, next_wake_s());
-      glfwWaitEventsTimeout(sleep_s);
-      // Whatever ended the sleep is worth drawing until it has settled; a mere timeout is worth one frame.
-      impl_->frames_left = glfwGetTime() - before < sleep_s ? kSettlingFrames : 0;
+      glfwWaitEventsTimeout(std::max(0.001, next_wake_s()));
+      if (impl_->woken.exchange(false)) impl_->touched();
+      if (frames_left == 0 && !due()) continue;
     }
+    frames_left = std::max(0, frames_left - 1);
     impl_->frame();
   }
 }
 
 void Window::wake() {
+  impl_->woken = true;
   glfwPostEmptyEvent();
 }
 void Window::redraw() {

@@ -32,9 +32,10 @@ class Window {
   std::function<void()> draw = [] {};                                      ///< one frame of Dear ImGui
   std::function<void(const std::vector<std::filesystem::path>&)> dropped;  ///< files let go over the window
   std::function<bool()> may_close = [] { return true; };        ///< asked when the person closes the window
-  std::function<double()> next_wake_s = [] { return 3600.0; };  ///< longest sleep until the next frame
+  std::function<double()> next_wake_s = [] { return 3600.0; };  ///< longest sleep until due() is asked
+  std::function<bool()> due = [] { return true; };              ///< after it: is there anything new to draw?
 
-  /// Until closed. Draws only after an event, a wake or when next_wake_s has passed.
+  /// Until closed. Draws only after an event, a wake, or when due() says so.
   void run();
   /// Wakes the loop; may be called from any thread.
   void wake();
