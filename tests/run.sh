@@ -37,6 +37,7 @@ step 'build, sanitizers' build build-sanitize Debug ON
 step 'tests under sanitizers' env HAFTWRIGHT_SHORT=1 UBSAN_OPTIONS=print_stacktrace=1 ASAN_OPTIONS=detect_leaks=0 \
   ctest --test-dir build-sanitize --output-on-failure -E '^render$'
 step 'command line' sh tests/command/run.sh build-test/haftwright
+step 'the real window' python3 tests/window/run.py build-test/haftwright
 
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]
