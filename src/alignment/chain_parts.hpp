@@ -33,26 +33,28 @@ struct BuiltBlank {
 /// Sources and variables of a chain as they are named.
 class Variables {
  public:
-  Variables(const Design& design, Chain& chain) : design_(design), chain_(chain) {}
+  Variables(const Design& design, LineUp& line_up) : design_(design), line_up_(line_up) {}
 
   /// A variable of one of the shop's errors, with its size in the error's own unit (mm, or radians for
   /// degrees).
-  Term of(double ShopErrors::*error);
+  Term of(double ShopErrors::*error, Sharing sharing);
   /// A variable with a size from elsewhere, evenly spread.
-  Term even(const std::string& source_key, const std::string& words, double size);
-  std::size_t source(const std::string& key, const std::string& words);
+  Term even(const Source& source, double size, Sharing sharing, std::string_view unit = "mm");
 
  private:
+  Term add(const Source& source, double size, const SourceInfo& info);
+
   const Design& design_;
-  Chain& chain_;
+  LineUp& line_up_;
 };
 
-/// `size` times a variable's unit: mm at limit.
+/// A variable that does `factor` times as much.
 inline Term times(Term term, double factor) {
   return {term.variable, term.mm_at_limit * factor};
 }
 
-BuiltBlank blank_errors(Variables& variables, std::size_t joints);
+/// `sharing` is that of the joints; the front face is cut on each.
+BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing sharing);
 /// The right side's blank when both are sawn from one block: its joints have the left's place and slant, and
 /// its rake the other way; the front face is cut on each.
 BuiltBlank other_half(Variables& variables, const BuiltBlank& left);

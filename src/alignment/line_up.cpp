@@ -39,11 +39,12 @@ Terms moved_by(const Settings& settings, const PoseEffect& effect) {
 class LineUpBuild {
  public:
   LineUpBuild(const Design& design, const Handle& handle, DrillWay way, const DrillGuide* guide)
-      : design_(design), variables_(design, made_.chain) {
+      : design_(design), variables_(design, made_) {
     made_.places = meeting_places(design, handle);
     const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
-    left_ = blank_errors(variables_, joints);
-    right_ = design.drilling.one_block ? other_half(variables_, left_) : blank_errors(variables_, joints);
+    const bool one_block = design.drilling.one_block;
+    left_ = blank_errors(variables_, joints, one_block ? Sharing::both : Sharing::each_side);
+    right_ = one_block ? other_half(variables_, left_) : blank_errors(variables_, joints, Sharing::each_side);
     settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
     made_.chain.plays = plays_of(variables_, design, handle, way, guide);
     pinned_ = way == DrillWay::guide_pinned;
@@ -61,7 +62,6 @@ class LineUpBuild {
     Sum sum;
     sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
     sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
-    if (place.surface) sum.add({times(thickness(which, place.edge), end.thickness)}, 1);
     return sum.terms();
   }
 
@@ -70,7 +70,7 @@ class LineUpBuild {
     const auto key = std::pair{which, edge};
     const auto found = thickness_.find(key);
     if (found != thickness_.end()) return found->second;
-    return thickness_[key] = variables_.of(&ShopErrors::thickness_mm);
+    return thickness_[key] = variables_.of(&ShopErrors::thickness_mm, Sharing::each_side);
   }
 
   void add(Measure measure, std::size_t place, const PoseEffect& left, const PoseEffect& right) {
@@ -81,11 +81,11 @@ class LineUpBuild {
     if (pinned_) {
       plays[0].effects.push_back(left);
       plays[1].effects.push_back({-right.along, -right.turn_mm});
-      return;
+    } else {
+      // Which of the two scales moves is of no matter: the play is that of one against the other.
+      plays[0].effects.push_back({(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2});
     }
-    // Which of the two scales moves is of no matter: the play is that of one against the other.
-    plays[0].effects.push_back({(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2});
-    for (std::size_t p = 1; p < plays.size(); ++p) plays[p].effects.push_back(none);
+    for (std::size_t p = pinned_ ? 2 : 1; p < plays.size(); ++p) plays[p].effects.push_back(none);
   }
 
   void add_steps() {
@@ -95,6 +95,11 @@ class LineUpBuild {
       sum.add(terms_[i].left, 1);
       sum.add(terms_[i].right, -1);
       const MeetingPlace& place = made_.places[i];
+      // Sanded too little, a line ends farther on; it runs in the same direction.
+      if (place.surface) {
+        sum.add({times(thickness(Which::left, place.edge), place.left.thickness)}, 1);
+        sum.add({times(thickness(Which::right, place.edge), place.right.thickness)}, -1);
+      }
       add({Measure::Kind::step_mm, place.nominal_mm, place.visible_mm, sum.terms()}, i, place.left.pose,
           place.right.pose);
     }

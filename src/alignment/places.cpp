@@ -26,6 +26,7 @@ EndEffects effects_of(const SideLayout& side, const CutPlane& plane, const LineE
   EndEffects effects;
   effects.at = surface ? end.outer : end.inner;
   effects.height_mm = surface ? end.outer_s_mm : 0;
+  effects.tan_slant = plane.tan_slant;
   const Vec2 at{effects.at.x, effects.at.y};
   const Nearest near = side.edge.nearest(at);
   const Vec2 along = side.edge.edges()[near.edge].direction(near.t);

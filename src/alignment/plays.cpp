@@ -5,6 +5,7 @@
 
 #include "chain_parts.hpp"
 #include "haftwright/reference/drills.hpp"
+#include "hole_range.hpp"
 
 namespace haftwright::alignment {
 namespace {
@@ -15,8 +16,8 @@ struct Guidance {
   double length_mm = 0;  ///< 0: nothing guides it
 };
 
-/// Two variables of a hole that leans: offset for each mm of depth.
-struct LeanVariables {
+/// Two variables, of x and of y.
+struct Pair {
   Term x;
   Term y;
 };
@@ -25,32 +26,26 @@ double height_at(const Handle& handle, Which which, Vec2 at) {
   return std::max(0.0, handle.side(which).surface.height_mm(at));
 }
 
-/// Offset of a hole's mouth: half the drill's room in what guides it.
-void add_offset(ChainPin& pin, Variables& variables, const Guidance& guidance, double sign) {
+/// How far half the drill's room lets a hole's mouth be off.
+Pair room_of(Variables& variables, const Guidance& guidance, Sharing sharing) {
   const auto own = [&] {
-    return variables.even("drill_room", "the drill's room in what guides it", guidance.clearance_mm / 2);
+    return variables.even({"drill_room", "the drill's room in what guides it"}, guidance.clearance_mm / 2,
+                          sharing);
   };
-  pin.offset_x.push_back(times(own(), sign));
-  pin.offset_y.push_back(times(own(), sign));
-}
-
-/// A guided drill leans at most by its room over the guide's length (see Variables::even's words), and no
-/// more than a free one.
-LeanVariables lean_of(Variables& variables, const Design& design, const Guidance& guidance) {
-  const double free = std::tan(design.drilling.errors.drill_lean_deg * std::numbers::pi / 180);
-  const double guided = guidance.length_mm > 0 ? guidance.clearance_mm / guidance.length_mm : free;
-  const double size = std::min(free, guided);
-  const auto own = [&] { return variables.even("drill_lean_deg", "lean of the drill", size); };
   const Term x = own();
   return {x, own()};
 }
 
-/// A hole leaning through `height_mm`: its middle is off by half of that, `sign` telling which way it counts,
-/// and a straight pin loses as much room.
-void add_lean(ChainPin& pin, const LeanVariables& lean, double height_mm, double offset_mm) {
-  pin.offset_x.push_back(times(lean.x, offset_mm));
-  pin.offset_y.push_back(times(lean.y, offset_mm));
-  pin.leans.push_back({times(lean.x, height_mm / 2), times(lean.y, height_mm / 2)});
+/// Lean for each mm of depth: at most the drill's room over the guide's length, and no more than that of a
+/// drill that nothing guides.
+Pair lean_of(Variables& variables, const Design& design, const Guidance& guidance, Sharing sharing) {
+  const double free = std::tan(design.drilling.errors.drill_lean_deg * std::numbers::pi / 180);
+  const double guided = guidance.length_mm > 0 ? guidance.clearance_mm / guidance.length_mm : free;
+  const auto own = [&] {
+    return variables.even({"drill_lean_deg", "lean of the drill"}, std::min(free, guided), sharing, "mm/mm");
+  };
+  const Term x = own();
+  return {x, own()};
 }
 
 /// Half a hole's diameter with its spread. Unmeasured, a drilled hole lies in a published range that is not
@@ -60,20 +55,17 @@ struct Radius {
   Term term;
 };
 Radius radius_of(Variables& variables, const HoleSize& hole) {
-  const double diameter = hole.actual_mm();
-  if (!hole.diameter_mm)
-    if (const auto range = drilled_hole_allowance(diameter))
-      return {(diameter + (range->lower_mm + range->upper_mm) / 2) / 2,
-              variables.even("hole_allowance", "size of drilled holes that were not measured",
-                             (range->upper_mm - range->lower_mm) / 4)};
-  return {diameter / 2, times(variables.of(&ShopErrors::hole_size_mm), 0.5)};
+  const HoleRange range = range_of(hole);
+  if (range.measured)
+    return {range.middle_mm / 2, times(variables.of(&ShopErrors::hole_size_mm, Sharing::each_side), 0.5)};
+  return {range.middle_mm / 2,
+          times(variables.even({"hole_allowance", "size of drilled holes that were not measured"},
+                               range.half_mm, Sharing::each_side),
+                0.5)};
 }
 
-/// The tighter of a scale's hole and its liners', as one body.
 Radius side_radius(Variables& variables, const Handle& handle, const Pin& pin, Which which) {
-  const bool lined = handle.side(which).liner_total_mm > 0;
-  const bool tighter = lined && pin.liner_hole.actual_mm() < pin.scale_hole.actual_mm();
-  return radius_of(variables, tighter ? pin.liner_hole : pin.scale_hole);
+  return radius_of(variables, tighter_hole(handle, pin, which));
 }
 
 /// The drill as it is: the listed size, or for a typed hole that hole.
@@ -82,25 +74,68 @@ double drill_mm(const Pin& pin) {
   return pin.scale_hole.actual_mm();
 }
 
-double tang_hole_mm(const Design& design, const Pin& pin) {
-  if (pin.existing_tang_hole.empty()) return pin.tang_hole.actual_mm();
-  for (const TangHole& hole : design.tang.holes)
-    if (hole.name == pin.existing_tang_hole) return hole.diameter_mm;
-  return drill_mm(pin);
+/// A hole that the tang has already was measured.
+HoleSize tang_hole(const Design& design, const Pin& pin) {
+  if (pin.existing_tang_hole.empty()) return pin.tang_hole;
+  return {.diameter_mm =
+              std::ranges::find(design.tang.holes, pin.existing_tang_hole, &TangHole::name)->diameter_mm};
+}
+
+/// One side's hole for a pin: its size, and how far its middle is off its place.
+struct Hole {
+  Radius radius;
+  Terms offset_x;
+  Terms offset_y;
+  std::vector<ChainPin::Lean> leans;
+
+  void go_by(const Pair& variable, double factor) {
+    offset_x.push_back(times(variable.x, factor));
+    offset_y.push_back(times(variable.y, factor));
+  }
+  /// Leaning through `height_mm` its middle goes by half of that, and an upright pin has as much less room.
+  void lean_by(const Pair& lean, double height_mm) {
+    go_by(lean, height_mm / 2);
+    leans.push_back({times(lean.x, height_mm / 2), times(lean.y, height_mm / 2)});
+  }
+};
+
+/// A pin with no hole round it yet.
+ChainPin bare(const Pin& pin) {
+  return {.at_mm = pin.at_mm, .radius_mm = 0};
+}
+
+void add_hole(ChainPin& pin, const Hole& hole, double sign) {
+  pin.radius_mm += hole.radius.nominal_mm;
+  pin.radius.push_back(hole.radius.term);
+  for (const Term& term : hole.offset_x) pin.offset_x.push_back(times(term, sign));
+  for (const Term& term : hole.offset_y) pin.offset_y.push_back(times(term, sign));
+  pin.leans.insert(pin.leans.end(), hole.leans.begin(), hole.leans.end());
+}
+
+bool on_one_spot(const std::vector<Pin>& pins) {
+  constexpr double kSameSpotMm = 1e-6;
+  return std::ranges::all_of(
+      pins, [&](const Pin& pin) { return glm::distance(pin.at_mm, pins.front().at_mm) < kSameSpotMm; });
 }
 
 class Plays {
  public:
   Plays(Variables& variables, const Design& design, const Handle& handle, DrillWay way,
         const DrillGuide* guide)
-      : variables_(variables), design_(design), handle_(handle), way_(way), guide_(guide) {}
+      : variables_(variables), design_(design), handle_(handle), way_(way), guide_(guide) {
+    for (std::size_t i = 0; i < design_.pins.size(); ++i) drill(i);
+  }
 
   std::vector<Play> all() {
-    if (way_ == DrillWay::guide_pinned) return {side_play(Which::left), side_play(Which::right)};
-    std::vector<Play> plays{play_of([this](std::size_t i) { return pair_pin(i); })};
+    std::vector<Play> plays;
+    if (way_ == DrillWay::guide_pinned) {
+      plays.push_back(play_of([this](std::size_t i) { return on_fixed(i, left_[i], right_[i]); }));
+      plays.push_back(play_of([this](std::size_t i) { return on_fixed(i, right_[i], left_[i]); }));
+    } else {
+      plays.push_back(play_of([this](std::size_t i) { return left_to_right(i); }));
+    }
     // Holes drilled apart from the tang's must still let the pins through it.
-    if (way_ == DrillWay::taped || way_ == DrillWay::guide)
-      plays.push_back(play_of([this](std::size_t i) { return fit_pin(i); }));
+    if (!tang_.empty()) plays.push_back(play_of([this](std::size_t i) { return left_to_tang(i); }));
     return plays;
   }
 
@@ -109,130 +144,112 @@ class Plays {
   Play play_of(MakePin make) {
     Play play;
     for (std::size_t i = 0; i < design_.pins.size(); ++i) play.pins.push_back(make(i));
-    play.free_along = {variables_.of(&ShopErrors::match_along_mm)};
-    play.free_across = {variables_.of(&ShopErrors::set_across_mm)};
-    play.free_turn = {variables_.of(&ShopErrors::match_turn_deg)};
     if (!design_.pins.empty()) play.about_mm = design_.pins.front().at_mm;
+    if (!on_one_spot(design_.pins)) return play;
+    play.free_along = {variables_.of(&ShopErrors::match_along_mm, Sharing::once)};
+    play.free_across = {variables_.of(&ShopErrors::set_across_mm, Sharing::once)};
+    play.free_turn = {variables_.of(&ShopErrors::match_turn_deg, Sharing::once)};
     return play;
   }
 
+  double tang_mm(const Pin& pin) const { return handle_.tang_thickness_mm(pin.at_mm.x); }
+
   Guidance through_tang(const Pin& pin) const {
-    const double room = std::max(0.0, tang_hole_mm(design_, pin) - drill_mm(pin));
-    return {room + design_.drilling.errors.drill_play_mm, handle_.tang_thickness_mm(pin.at_mm.x)};
+    const double room = std::max(0.0, tang_hole(design_, pin).actual_mm() - drill_mm(pin));
+    return {room + design_.drilling.errors.drill_play_mm, tang_mm(pin)};
   }
   Guidance through_first(const Pin& pin) const {
-    return {design_.drilling.errors.drill_play_mm,
-            height_at(handle_, Which::left, pin.at_mm) + handle_.tang_thickness_mm(pin.at_mm.x)};
+    return {design_.drilling.errors.drill_play_mm, height_at(handle_, Which::left, pin.at_mm) + tang_mm(pin)};
   }
   Guidance through_guide(std::size_t i) const {
-    for (const GuideBore& bore : guide_->bores)
-      if (bore.pin == i) {
-        // A bushing is bought with its own published room; its hole in the plate is pressed.
-        const auto bushing = bore.for_bushing ? bushing_bore_allowance(bore.drill_mm) : std::nullopt;
-        const double room = bushing ? bushing->upper_mm : std::max(0.0, bore.diameter_mm - bore.drill_mm);
-        return {room, guide_->thickness_mm};
-      }
-    return {design_.drilling.errors.drill_play_mm, guide_->thickness_mm};
+    const auto bore = std::ranges::find(guide_->bores, i, &GuideBore::pin);
+    // A bushing is bought with its own published room; its hole in the plate is pressed.
+    const auto bushing = bore->for_bushing ? bushing_bore_allowance(bore->drill_mm) : std::nullopt;
+    const double room = bushing ? bushing->upper_mm : std::max(0.0, bore->diameter_mm - bore->drill_mm);
+    return {room, guide_->thickness_mm};
   }
 
-  ChainPin bare_pin(const Pin& pin) const {
-    return {.at_mm = pin.at_mm, .radius_mm = -pin.stock.diameter_mm() / 2};
-  }
-
-  void add_radius(ChainPin& pin, const Radius& radius) {
-    pin.radius_mm += radius.nominal_mm;
-    pin.radius.push_back(radius.term);
-  }
-
-  /// Left against right: the room of both holes together.
-  ChainPin pair_pin(std::size_t i) {
+  /// Both sides' holes of a pin.
+  void drill(std::size_t i) {
     const Pin& pin = design_.pins[i];
-    ChainPin made = bare_pin(pin);
-    made.radius_mm *= 2;
-    add_radius(made, side_radius(variables_, handle_, pin, Which::left));
-    add_radius(made, side_radius(variables_, handle_, pin, Which::right));
-    made.radius.push_back(times(variables_.of(&ShopErrors::pin_size_mm), -1));
-    const double left = height_at(handle_, Which::left, pin.at_mm);
-    const double right = height_at(handle_, Which::right, pin.at_mm);
-    switch (way_) {
-      case DrillWay::taped: {
-        // One straight hole through both, one at the faces that meet: each side's middle is off its own way.
-        const LeanVariables lean = lean_of(variables_, design_, {});
-        add_lean(made, lean, left, left / 2);
-        add_lean(made, lean, right, right / 2);
-        break;
-      }
-      case DrillWay::to_first: {
-        const Guidance first = through_tang(pin);
-        add_lean(made, lean_of(variables_, design_, first), left, 0);  // the second hole follows the first
-        const Guidance second = through_first(pin);
-        add_offset(made, variables_, second, -1);
-        add_lean(made, lean_of(variables_, design_, second), right, -right / 2);
-        break;
-      }
-      default: {
-        const Guidance guidance = way_ == DrillWay::guide ? through_guide(i) : through_tang(pin);
-        add_offset(made, variables_, guidance, 1);
-        add_lean(made, lean_of(variables_, design_, guidance), left, left / 2);
-        add_offset(made, variables_, guidance, -1);
-        add_lean(made, lean_of(variables_, design_, guidance), right, -right / 2);
+    Hole left{.radius = side_radius(variables_, handle_, pin, Which::left)};
+    Hole right{.radius = side_radius(variables_, handle_, pin, Which::right)};
+    const double left_mm = height_at(handle_, Which::left, pin.at_mm);
+    const double right_mm = height_at(handle_, Which::right, pin.at_mm);
+    Pair through_both;
+    if (way_ == DrillWay::taped) {
+      // One straight hole, drilled where the inner faces meet; they come to stand a tang apart.
+      through_both = lean_of(variables_, design_, {}, Sharing::once);
+      left.go_by(through_both, tang_mm(pin) / 2);
+      right.go_by(through_both, -tang_mm(pin) / 2);
+    } else if (way_ == DrillWay::to_first) {
+      // The second hole goes on straight where the first one leads, but for its own room and lean.
+      const Guidance first = through_first(pin);
+      right.go_by(room_of(variables_, first, Sharing::once), 1);
+      right.lean_by(lean_of(variables_, design_, first, Sharing::once), right_mm);
+    } else {
+      const Guidance guidance = way_ == DrillWay::by_eye ? through_tang(pin) : through_guide(i);
+      for (const auto& [hole, height_mm] : {std::pair(&left, left_mm), std::pair(&right, right_mm)}) {
+        hole->go_by(room_of(variables_, guidance, Sharing::each_side), 1);
+        hole->lean_by(lean_of(variables_, design_, guidance, Sharing::each_side), height_mm);
       }
     }
+    left_.push_back(std::move(left));
+    right_.push_back(std::move(right));
+    pin_size_.push_back(variables_.of(&ShopErrors::pin_size_mm, Sharing::both));
+    if (way_ != DrillWay::by_eye && way_ != DrillWay::to_first)
+      tang_.push_back(drilled_tang(i, through_both));
+  }
+
+  /// The tang's hole where it was not what guided the drill.
+  Hole drilled_tang(std::size_t i, const Pair& lean_through_both) {
+    const Pin& pin = design_.pins[i];
+    Hole hole{.radius = radius_of(variables_, tang_hole(design_, pin))};
+    if (way_ == DrillWay::taped) {
+      const double half_mm = tang_mm(pin) / 2;
+      hole.leans.push_back({times(lean_through_both.x, half_mm), times(lean_through_both.y, half_mm)});
+    }
+    if (way_ != DrillWay::taped && pin.existing_tang_hole.empty()) {
+      hole.go_by(room_of(variables_, through_guide(i), Sharing::both), 1);
+    } else {
+      const Term x = variables_.of(&ShopErrors::tang_hole_place_mm, Sharing::both);
+      hole.go_by({x, variables_.of(&ShopErrors::tang_hole_place_mm, Sharing::both)}, 1);
+    }
+    return hole;
+  }
+
+  void put_in(ChainPin& made, std::size_t i, double halves) {
+    made.radius_mm -= halves * design_.pins[i].stock.diameter_mm() / 2;
+    made.radius.push_back(times(pin_size_[i], -halves / 2));
+  }
+
+  /// How far left goes against right: the room of both holes together.
+  ChainPin left_to_right(std::size_t i) {
+    ChainPin made = bare(design_.pins[i]);
+    add_hole(made, left_[i], 1);
+    add_hole(made, right_[i], -1);
+    put_in(made, i, 2);
     return made;
   }
 
-  /// The scales' holes against the tang's.
-  ChainPin fit_pin(std::size_t i) {
-    const Pin& pin = design_.pins[i];
-    ChainPin made = bare_pin(pin);
-    made.radius_mm *= 2;
-    const Radius scale = side_radius(variables_, handle_, pin, Which::left);
-    add_radius(made, scale);
-    made.radius_mm += tang_hole_mm(design_, pin) / 2;
-    add_tang_place(made, i, 1);
+  ChainPin left_to_tang(std::size_t i) {
+    ChainPin made = bare(design_.pins[i]);
+    add_hole(made, left_[i], 1);
+    add_hole(made, tang_[i], -1);
+    put_in(made, i, 2);
     return made;
   }
 
-  void add_tang_place(ChainPin& made, std::size_t i, double sign) {
-    if (way_ != DrillWay::taped && design_.pins[i].existing_tang_hole.empty()) {
-      add_offset(made, variables_, through_guide(i), sign);
-      return;
-    }
-    made.offset_x.push_back(times(variables_.of(&ShopErrors::tang_hole_place_mm), sign));
-    made.offset_y.push_back(times(variables_.of(&ShopErrors::tang_hole_place_mm), sign));
-  }
-
-  /// One scale on pins that stand fixed in the tang; where they stand is the same for both.
-  Play side_play(Which which) {
-    if (pinned_.empty())
-      for (std::size_t i = 0; i < design_.pins.size(); ++i) pinned_.push_back(pinned_place(i));
-    return play_of([&](std::size_t i) {
-      const Pin& pin = design_.pins[i];
-      ChainPin made = bare_pin(pin);
-      add_radius(made, side_radius(variables_, handle_, pin, which));
-      made.radius.push_back(times(variables_.of(&ShopErrors::pin_size_mm), -0.5));
-      made.offset_x = pinned_[i].offset_x;
-      made.offset_y = pinned_[i].offset_y;
-      const double height = height_at(handle_, which, pin.at_mm);
-      const Guidance guidance = through_guide(i);
-      add_offset(made, variables_, guidance, 1);
-      add_lean(made, lean_of(variables_, design_, guidance), height,
-               which == Which::left ? height / 2 : -height / 2);
-      return made;
-    });
-  }
-
-  /// Where a fixed pin stands off its place: its hole's error, and where in the hole the glue held it.
-  ChainPin pinned_place(std::size_t i) {
-    const Pin& pin = design_.pins[i];
-    ChainPin made;
-    add_tang_place(made, i, -1);
-    const double room = std::max(0.0, tang_hole_mm(design_, pin) - pin.stock.diameter_mm()) / 2;
-    const auto own = [&] {
-      return variables_.even("fixed_pin", "where a pin was fixed in its tang hole", room);
-    };
-    made.offset_x.push_back(own());
-    made.offset_y.push_back(own());
+  /// One scale on pins that were fixed in the tang while both scales held them: they stand midway between
+  /// the two holes.
+  ChainPin on_fixed(std::size_t i, const Hole& hole, const Hole& other) {
+    ChainPin made = bare(design_.pins[i]);
+    add_hole(made, hole, 1);
+    for (Terms* terms : {&made.offset_x, &made.offset_y})
+      for (Term& term : *terms) term.mm_at_limit /= 2;
+    for (const Term& term : other.offset_x) made.offset_x.push_back(times(term, -0.5));
+    for (const Term& term : other.offset_y) made.offset_y.push_back(times(term, -0.5));
+    put_in(made, i, 1);
     return made;
   }
 
@@ -241,7 +258,10 @@ class Plays {
   const Handle& handle_;
   DrillWay way_;
   const DrillGuide* guide_;
-  std::vector<ChainPin> pinned_;
+  std::vector<Hole> left_;  // these one a pin
+  std::vector<Hole> right_;
+  std::vector<Hole> tang_;  // where the tang's hole did not guide the drill
+  std::vector<Term> pin_size_;
 };
 
 }  // namespace

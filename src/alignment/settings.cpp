@@ -22,26 +22,38 @@ Vec2 plan(Vec3 p) {
   return {p.x, p.y};
 }
 
+/// A line's end as it is seen while the scale is set: the line goes by along x, the end not yet along an
+/// edge. At the tang face.
+EndEffects seen(const EndEffects& end) {
+  EndEffects line = end;
+  const Vec2 across{1, -end.tan_slant};
+  line.pose = {across, across.y * end.at.x - across.x * end.at.y};
+  line.place = 1;
+  line.square_mm = end.at.y * (1 + end.tan_slant * end.tan_slant);
+  line.rake_mm = 0;
+  return line;
+}
+
 /// Whatever is off at the line that the eye lines up is taken up by shifting the scale along.
-void take_up(Settings& settings, const Terms& errors, const EndEffects& reference) {
-  for (const Term& error : errors)
-    settings.push_back({error.variable, along_x(-error.mm_at_limit / reference.pose.along.x)});
+void take_up(Settings& settings, const BlankErrors& errors, const EndEffects& reference) {
+  for (const Term& error : blank_terms(errors, seen(reference)))
+    settings.push_back({error.variable, along_x(-error.mm_at_limit)});
 }
 
 struct ByEye {
   double ShopErrors::*along;
   double ShopErrors::*turn;
+  Sharing sharing;
 };
 
 /// One scale against what it is set to: along, across and turned about the reference end.
 void set_by_eye(Settings& settings, Variables& variables, const EndEffects& reference, const ByEye& sizes) {
-  const PoseEffect& effect = reference.pose;
-  const Term along = variables.of(sizes.along);
+  const Term along = variables.of(sizes.along, sizes.sharing);
   settings.push_back({along.variable, along_x(along.mm_at_limit)});
-  const Term across = variables.of(&ShopErrors::set_across_mm);
+  const Term across = variables.of(&ShopErrors::set_across_mm, sizes.sharing);
   // Set too high, a slanted line is lined up again by shifting along it.
-  settings.push_back({across.variable, {Vec2{-effect.along.y / effect.along.x, 1} * across.mm_at_limit, 0}});
-  const Term turn = variables.of(sizes.turn);
+  settings.push_back({across.variable, {Vec2{reference.tan_slant, 1} * across.mm_at_limit, 0}});
+  const Term turn = variables.of(sizes.turn, sizes.sharing);
   settings.push_back({turn.variable, turned_about(plan(reference.at), turn.mm_at_limit)});
 }
 
@@ -69,32 +81,53 @@ struct Contact {
 Contact fence_contact(Variables& variables, const GuideLocator& fence) {
   const Vec2 toward = glm::normalize(fence.at - fence.contact);
   const Vec2 at = fence.contact;
-  return {{toward, toward.y * at.x - toward.x * at.y}, {variables.of(&ShopErrors::fence_seat_mm)}};
+  return {{toward, toward.y * at.x - toward.x * at.y},
+          {variables.of(&ShopErrors::fence_seat_mm, Sharing::each_side)}};
 }
 
-/// The mean over the windows of a side: each shows its joint line to within the sighting error. Without
-/// windows the front face against its stop.
-Contact sighted(Variables& variables, const SettingInput& input, Which which, const BuiltBlank& blank) {
-  Contact mean;
-  std::vector<const MeetingPlace*> seen;
+/// What a side is set by along the handle: a line end, and whose errors its blank has there.
+struct Mark {
+  EndEffects end;
+  const BlankErrors* errors = nullptr;
+};
+
+std::vector<Mark> sighted_lines(const SettingInput& input, Which which, const BuiltBlank& blank) {
+  std::vector<Mark> marks;
   for (const SightWindow& window : input.guide->windows) {
     if (!(which == Which::left ? window.for_left : window.for_right)) continue;
     for (const MeetingPlace& place : input.places)
       if (place.joint == window.joint && place.line == 0 && !place.surface &&
           (place.edge == HandleEdge::spine) == window.at_spine)
-        seen.push_back(&place);
+        marks.push_back({which == Which::left ? place.left : place.right, &blank.of(place)});
   }
-  const bool by_stop = seen.empty();
-  if (by_stop) seen.push_back(&input.places.front());
-  const double share = 1 / static_cast<double>(seen.size());
-  for (const MeetingPlace* place : seen) {
-    const EndEffects& end = which == Which::left ? place->left : place->right;
-    mean.effect.along += end.pose.along * share;
-    mean.effect.turn_mm += end.pose.turn_mm * share;
-    const Term own = variables.of(by_stop ? &ShopErrors::fence_seat_mm : &ShopErrors::sight_mm);
-    mean.terms.push_back({own.variable, own.mm_at_limit * share});
-    for (const Term& error : blank_terms(blank.of(*place), end))
-      mean.terms.push_back({error.variable, -error.mm_at_limit * share});
+  return marks;
+}
+
+/// The front face where its stop touches it.
+Mark front_stop(const SettingInput& input, Which which, const BuiltBlank& blank) {
+  const MeetingPlace& front = input.places.front();
+  Mark mark{which == Which::left ? front.left : front.right, &blank.front};
+  for (const GuideLocator& locator : input.guide->locators)
+    if (locator.role == LocatorRole::front_stop && serves(locator, which)) mark.end.at = {locator.contact, 0};
+  return mark;
+}
+
+/// The mean over the windows of a side: each shows its joint line to within the sighting error. Without
+/// windows the front face against its stop.
+Contact set_along(Variables& variables, const SettingInput& input, Which which, const BuiltBlank& blank) {
+  std::vector<Mark> marks = sighted_lines(input, which, blank);
+  const bool by_stop = marks.empty();
+  if (by_stop) marks.push_back(front_stop(input, which, blank));
+  const double share = 1 / static_cast<double>(marks.size());
+  Contact mean;
+  for (const Mark& mark : marks) {
+    const EndEffects line = seen(mark.end);
+    mean.effect.along += line.pose.along * share;
+    mean.effect.turn_mm += line.pose.turn_mm * share;
+    const Term own =
+        variables.of(by_stop ? &ShopErrors::fence_seat_mm : &ShopErrors::sight_mm, Sharing::each_side);
+    mean.terms.push_back(times(own, share));
+    for (const Term& error : blank_terms(*mark.errors, line)) mean.terms.push_back(times(error, -share));
   }
   return mean;
 }
@@ -104,7 +137,7 @@ Settings on_guide(Variables& variables, const SettingInput& input, Which which, 
   for (const GuideLocator& locator : input.guide->locators)
     if (locator.role == LocatorRole::spine_fence && serves(locator, which) && contacts.size() < 2)
       contacts.push_back(fence_contact(variables, locator));
-  contacts.push_back(sighted(variables, input, which, blank));
+  contacts.push_back(set_along(variables, input, which, blank));
   glm::dmat3 rows(0);
   for (std::size_t i = 0; i < contacts.size() && i < 3; ++i) {
     const int row = static_cast<int>(i);
@@ -140,11 +173,11 @@ BothSettings settings_of(Variables& variables, const SettingInput& input, DrillW
     return both;
   }
   const MeetingPlace& reference = reference_place(input.design, input.places);
-  take_up(both.left, blank_terms(input.left.of(reference), reference.left), reference.left);
-  take_up(both.right, blank_terms(input.right.of(reference), reference.right), reference.right);
-  const ByEye on_tang{&ShopErrors::set_along_mm, &ShopErrors::set_turn_deg};
-  const ByEye on_first{&ShopErrors::match_along_mm, &ShopErrors::match_turn_deg};
-  const ByEye taped{&ShopErrors::tape_along_mm, &ShopErrors::tape_turn_deg};
+  take_up(both.left, input.left.of(reference), reference.left);
+  take_up(both.right, input.right.of(reference), reference.right);
+  const ByEye on_tang{&ShopErrors::set_along_mm, &ShopErrors::set_turn_deg, Sharing::each_side};
+  const ByEye on_first{&ShopErrors::match_along_mm, &ShopErrors::match_turn_deg, Sharing::once};
+  const ByEye taped{&ShopErrors::tape_along_mm, &ShopErrors::tape_turn_deg, Sharing::once};
   // Set against each other, only one of the two is off.
   if (way == DrillWay::by_eye) set_by_eye(both.left, variables, reference.left, on_tang);
   set_by_eye(both.right, variables, reference.right,

@@ -9,38 +9,45 @@ namespace {
 constexpr double kDegree = std::numbers::pi / 180;
 
 BlankErrors front_errors(Variables& variables) {
-  return {variables.of(&ShopErrors::front_place_mm), variables.of(&ShopErrors::joint_square_deg),
-          variables.of(&ShopErrors::joint_rake_deg)};
+  return {variables.of(&ShopErrors::front_place_mm, Sharing::each_side),
+          variables.of(&ShopErrors::joint_square_deg, Sharing::each_side),
+          variables.of(&ShopErrors::joint_rake_deg, Sharing::each_side)};
 }
 
 }  // namespace
 
-std::size_t Variables::source(const std::string& key, const std::string& words) {
-  const auto found = std::ranges::find(chain_.sources, key, &Source::key);
-  if (found != chain_.sources.end()) return static_cast<std::size_t>(found - chain_.sources.begin());
-  chain_.sources.push_back({key, words});
-  return chain_.sources.size() - 1;
+Term Variables::add(const Source& source, double size, const SourceInfo& info) {
+  std::vector<Source>& sources = line_up_.chain.sources;
+  const auto found = std::ranges::find(sources, source.key, &Source::key);
+  const auto index = static_cast<std::size_t>(found - sources.begin());
+  if (found == sources.end()) {
+    sources.push_back(source);
+    line_up_.sources.push_back(info);
+  }
+  double& largest = line_up_.sources[index].size;
+  largest = std::max(largest, info.size);
+  line_up_.chain.variables.push_back({info.spread, index});
+  return {line_up_.chain.variables.size() - 1, size};
 }
 
-Term Variables::of(double ShopErrors::*error) {
+Term Variables::of(double ShopErrors::*error, Sharing sharing) {
   const ErrorRow& row = error_row(error);
-  const double size = design_.drilling.errors.*error * (row.unit == "deg" ? kDegree : 1);
-  chain_.variables.push_back({Spread::normal, source(std::string(row.key), std::string(row.what))});
-  return {chain_.variables.size() - 1, size};
+  const double size = design_.drilling.errors.*error;
+  return add({std::string(row.key), std::string(row.what)}, size * (row.unit == "deg" ? kDegree : 1),
+             {size, row.unit, Spread::normal, sharing});
 }
 
-Term Variables::even(const std::string& source_key, const std::string& words, double size) {
-  chain_.variables.push_back({Spread::rectangular, source(source_key, words)});
-  return {chain_.variables.size() - 1, size};
+Term Variables::even(const Source& source, double size, Sharing sharing, std::string_view unit) {
+  return add(source, size, {size, unit, Spread::rectangular, sharing});
 }
 
-BuiltBlank blank_errors(Variables& variables, std::size_t joints) {
+BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing sharing) {
   BuiltBlank blank;
   blank.front = front_errors(variables);
   for (std::size_t j = 0; j < joints; ++j)
-    blank.joints.push_back({variables.of(&ShopErrors::joint_place_mm),
-                            variables.of(&ShopErrors::joint_square_deg),
-                            variables.of(&ShopErrors::joint_rake_deg)});
+    blank.joints.push_back({variables.of(&ShopErrors::joint_place_mm, sharing),
+                            variables.of(&ShopErrors::joint_square_deg, sharing),
+                            variables.of(&ShopErrors::joint_rake_deg, sharing)});
   return blank;
 }
 

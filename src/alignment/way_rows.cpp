@@ -7,25 +7,37 @@ namespace {
 
 constexpr WayRow kRows[] = {
     {DrillWay::by_eye, "by_eye", "each scale by eye, through the tang",
-     "Each scale is clamped to the tang by eye and drilled through the tang's holes."},
+     "Each scale is clamped to the tang by eye and drilled through the tang's holes.",
+     "where the tang's holes are"},
     {DrillWay::to_first, "to_first", "second scale against the first",
      "The first scale is drilled through the tang and pinned on; the second is lined up with it over the "
-     "spine and "
-     "drilled through it."},
+     "spine and drilled through it.",
+     "where the tang's holes are, how the first scale sits, and how its holes lean"},
     {DrillWay::taped, "taped", "both taped together, drilled as one",
-     "The scales are taped inner face to inner face, line to line, and drilled in one go."},
+     "The scales are taped inner face to inner face, line to line, and drilled in one go.",
+     "where the holes are"},
     {DrillWay::guide, "guide", "through the drill guide",
      "Each scale sits on the guide's fences with its joint lines at the sight windows and is drilled through "
-     "the same "
-     "bores."},
+     "the same bores.",
+     "where the guide's bores, fences and windows are, and how its bores lean"},
     {DrillWay::guide_pinned, "guide_pinned", "drill guide, onto a pinned tang",
-     "Drilled through the guide; the pins are fixed in the tang first and each scale is set onto them."},
+     "Drilled through the guide; the pins are fixed in the tang while both scales hold them, and each scale "
+     "is "
+     "then glued onto them.",
+     "where the guide's bores, fences and windows are, and where the pins stand in the tang"},
 };
+
+constexpr std::string_view kSharings[] = {"each side its own", "once, between the sides",
+                                          "the same for both sides"};
 
 }  // namespace
 
 std::span<const WayRow> way_rows() {
   return kRows;
+}
+
+std::string_view words_of(Sharing sharing) {
+  return kSharings[static_cast<std::size_t>(sharing)];
 }
 
 const WayRow& way_row(DrillWay way) {

@@ -24,6 +24,7 @@ struct EndEffects {
   double rake_mm = 0;    ///< mm for each radian that its rake is off, turned at the inner face
   double thickness = 0;  ///< mm for each mm of height taken off too little; 0 at the tang face
   double height_mm = 0;  ///< s of the end; 0 at the tang face
+  double tan_slant = 0;  ///< of the line
 };
 
 struct MeetingPlace {

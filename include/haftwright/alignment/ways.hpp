@@ -1,13 +1,18 @@
 // The ways of drilling, each as a chain of errors built from what the project says of its shop.
 //
 // Whatever both sides share cancels in the step between them; a chain holds what is left. Per way:
-//   by_eye       each side is set by eye on the tang (along, across, turned) and drilled through its holes.
-//   to_first     the second scale is set by eye against the first, once, and drilled through the first's
-//   holes. taped        lines are set edge to edge; one hole for both sides, so that only the drill's lean
-//   parts them. guide        each side sits on two fences, its joint lines on the edges of the sight windows;
-//   same bores. guide_pinned as guide; each side then finds its own place on pins that are fixed in the tang.
+//
+// - by_eye: each side is set by eye on the tang (along, across, turned) and drilled through its holes.
+// - to_first: the second scale is set by eye against the first, once, and drilled through the first's holes.
+// - taped: lines are set edge to edge; one straight hole for both sides, which stand a tang apart later.
+// - guide: each side sits on two fences, its joint lines on the edges of the sight windows; same bores.
+// - guide_pinned: as guide; the pins are fixed in the tang while both scales hold them, midway between their
+//   holes; each side then finds its own place on them.
+//
 // What the eye or a window lines up, a joint line say, is right to within that setting, however far off its
-// blank that line is; other lines keep their error against it.
+// blank that line is; other lines keep their error against it. A drill leans by no more than what guides it
+// lets it, on each axis of the plan. A pin follows a hole that was drilled straight through both scales;
+// where each scale has a hole of its own the pin is taken as upright, and a leaning hole leaves it less room.
 #pragma once
 
 #include <optional>
@@ -24,9 +29,10 @@ namespace haftwright {
 
 struct WayRow {
   DrillWay way = DrillWay::by_eye;
-  std::string_view key;    ///< as in a project file
-  std::string_view title;  ///< "second scale against the first"
-  std::string_view how;    ///< one sentence
+  std::string_view key;     ///< as in a project file
+  std::string_view title;   ///< "second scale against the first"
+  std::string_view how;     ///< one sentence
+  std::string_view shared;  ///< what both sides have in common, so that it parts them nowhere
 };
 std::span<const WayRow> way_rows();
 const WayRow& way_row(DrillWay way);
@@ -37,9 +43,26 @@ struct MeasureInfo {
   std::size_t place = 0;  ///< index in LineUp::places; an angle is that of the line from here to the surface
 };
 
+/// Who has an error of his own.
+enum class Sharing {
+  each_side,  ///< left and right: two that part the sides
+  once,       ///< one, between the sides
+  both        ///< the same on both: only what it does to them unlike is left
+};
+std::string_view words_of(Sharing sharing);  ///< "each side its own"
+
+/// A source of the chain as the maker may read it.
+struct SourceInfo {
+  double size = 0;        ///< limit of each of its variables; where they differ, the largest
+  std::string_view unit;  ///< "mm", "deg", or "mm/mm" for what grows with depth
+  Spread spread = Spread::normal;
+  Sharing sharing = Sharing::each_side;
+};
+
 struct LineUp {
   std::vector<MeetingPlace> places;
   std::vector<MeasureInfo> measures;
+  std::vector<SourceInfo> sources;  ///< one for each of Chain::sources
   Chain chain;
 };
 
