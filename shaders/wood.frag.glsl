@@ -57,10 +57,12 @@ void main() {
 
   float fine = noise(vec3(g.x * 0.10, g.yz * 2.4));
   fine = mix(fine, noise(vec3(g.x * 0.32, g.yz * 8.5)), 0.45 * visible(0.12, pixel)) - 0.5;
-  // Dark layers follow the rings and give out along them.
-  vec3 layer = vec3(g.x * 0.012, number * rings.x / figure.y * 0.42, g.z * 0.07);
-  float streak = noise(layer + 40.0) + 0.22 * (noise(vec3(g.x * 0.05, g.yz * 1.1) + 60.0) - 0.5);
-  streak = smoothstep(0.50, 0.78, streak);
+  // Dark layers follow the rings and give out slowly along them, with a wavy rim: on end grain they are bands
+  // of the rings, never patches across them.
+  float depth_mm = number * rings.x;
+  vec3 layer = vec3(g.x * 0.012, depth_mm / figure.y * 0.42, g.z * 0.018);
+  float rim = noise(vec3(g.x * 0.05, depth_mm * 0.9, g.z * 0.16) + 60.0) - 0.5;
+  float streak = smoothstep(0.46, 0.80, noise(layer + 40.0) + 0.14 * rim);
 
   float depth = clamp(rings.y * late + figure.x * streak + 0.20 * fine, 0.0, 1.0);
   vec3 albedo = mix(pale, dark, depth);

@@ -23,6 +23,10 @@ struct Typing {
 };
 Typing typing;
 
+/// The grid that is open: its width, and where its left column begins.
+float room = 0;
+float indent = 0;
+
 using Reader = std::function<double(const std::string&)>;
 
 std::string range_text(const FieldRange& range, const std::function<std::string(double)>& show) {
@@ -69,15 +73,19 @@ std::optional<double> typed_value(const char* label, const std::string& shown, c
 /// Text box with - and + beside it.
 std::optional<double> stepped_field(const char* label, const char* tip, double value, const FieldRange& range,
                                     const Reader& read, const std::function<std::string(double)>& show) {
-  field_label(label, tip);
+  const float width = field_label(label, tip);
   ImGui::PushID(label);
   const float side = ImGui::GetFrameHeight();
   const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
-  ImGui::SetNextItemWidth(-2 * (side + gap));
+  ImGui::SetNextItemWidth(width - 2 * (side + gap));
   std::optional<double> result = typed_value(label, show(value), range, read, show);
+  if (typing.problem.empty()) tooltip(tip);
   const auto nudge = [&](const char* sign, double by) {
     ImGui::SameLine(0, gap);
     if (ImGui::Button(sign, {side, side})) result = std::clamp(value + by, range.least, range.most);
+    tooltip(
+        (std::string(label) + (by < 0 ? ", less by " : ", more by ") + show(std::abs(by)) + "; hold to go on")
+            .c_str());
   };
   ImGui::PushButtonRepeat(true);
   nudge("-", -range.step);
@@ -94,46 +102,74 @@ double read_number(const std::string& text) {
          (text.find('/') == std::string::npos ? 1 : kMmPerInch);
 }
 
-}  // namespace
-
-bool begin_fields(const char* id) {
-  if (!ImGui::BeginTable(id, 2, ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_NoSavedSettings))
-    return false;
-  ImGui::TableSetupColumn("label", ImGuiTableColumnFlags_WidthStretch, 0.42F);
-  ImGui::TableSetupColumn("field", ImGuiTableColumnFlags_WidthStretch, 0.58F);
-  return true;
+/// A measured size that is no fraction keeps its decimals: 0.1235 in must not read as 1/8.
+std::string typed_length(double mm, LengthUnit unit) {
+  const std::string text = format_length(mm, unit);
+  return text.starts_with('~') ? format_length(mm, LengthUnit::inch) : text;
 }
 
-void end_fields() {
-  ImGui::EndTable();
+std::string show_angle(double deg) {
+  return format_number(deg, 1) + "°";
 }
 
-void tooltip(const char* text) {
-  if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled) || !text || !*text) return;
-  ImGui::BeginTooltip();
-  ImGui::PushTextWrapPos(ImGui::GetFontSize() * 24);
-  ImGui::TextUnformatted(text);
-  ImGui::PopTextWrapPos();
-  ImGui::EndTooltip();
+double read_angle(std::string text) {
+  for (const char* unit : {"°", "deg"})
+    if (const auto at = text.find(unit); at != std::string::npos) text.erase(at);
+  return read_number(text);
 }
 
-void field_label(const char* label, const char* tip) {
-  ImGui::TableNextRow();
-  ImGui::TableNextColumn();
+/// Of a list's closed box that shows all of a text.
+float choice_width(const char* text) {
+  return ImGui::CalcTextSize(text).x + 2 * ImGui::GetStyle().FramePadding.x + ImGui::GetFrameHeight();
+}
+
+std::optional<double> plain_box(const char* label, const char* tip, double value, const FieldRange& range,
+                                const Reader& read, const std::function<std::string(double)>& show,
+                                float width) {
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted(label);
   tooltip(tip);
-  ImGui::TableNextColumn();
-  ImGui::SetNextItemWidth(-1);
+  ImGui::SameLine(0, ImGui::GetStyle().ItemInnerSpacing.x);
+  ImGui::PushID(label);
+  ImGui::SetNextItemWidth(width);
+  const std::optional<double> typed = typed_value(label, show(value), range, read, show);
+  tooltip(tip);
+  ImGui::PopID();
+  return typed;
+}
+
+}  // namespace
+
+void begin_fields(const char* id, float width) {
+  ImGui::PushID(id);
+  room = width > 0 ? width : ImGui::GetContentRegionAvail().x;
+  indent = ImGui::GetCursorPosX();
+}
+
+void end_fields() {
+  ImGui::PopID();
+}
+
+float field_label(const char* label, const char* tip, float needed) {
+  constexpr float kLabelShare = 0.42F;
+  const float gap = ImGui::GetStyle().ItemSpacing.x;
+  const float beside = room * (1 - kLabelShare);
+  const bool below = needed > beside;
+  ImGui::SetCursorPosX(indent);
+  ImGui::BeginGroup();
+  ImGui::AlignTextToFramePadding();
+  wrapped(label, false, below ? room : room * kLabelShare - gap);
+  ImGui::EndGroup();
+  tooltip(tip);
+  if (!below) ImGui::SameLine(0, 0);
+  ImGui::SetCursorPosX(below ? indent : indent + room * kLabelShare);
+  ImGui::SetNextItemWidth(below ? room : beside);
+  return below ? room : beside;
 }
 
 std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
                                    const FieldRange& range) {
-  // A measured size that is no fraction keeps its decimals: 0.1235 in must not read as 1/8.
-  const auto show = [unit](double mm) {
-    const std::string text = format_length(mm, unit);
-    return text.starts_with('~') ? format_length(mm, LengthUnit::inch) : text;
-  };
+  const auto show = [unit](double mm) { return typed_length(mm, unit); };
   const auto read = [unit](const std::string& text) { return parse_length_mm(text, unit); };
   FieldRange in_unit = range;
   if (unit != LengthUnit::millimetre) {
@@ -146,19 +182,29 @@ std::optional<double> length_field(const char* label, const char* tip, double va
 
 std::optional<double> angle_field(const char* label, const char* tip, double value_deg,
                                   const FieldRange& range) {
-  const auto show = [](double deg) { return format_number(deg, 1) + "°"; };
-  const auto read = [](std::string text) {
-    for (const char* unit : {"°", "deg"})
-      if (const auto at = text.find(unit); at != std::string::npos) text.erase(at);
-    return read_number(text);
-  };
-  return stepped_field(label, tip, value_deg, range, read, show);
+  return stepped_field(label, tip, value_deg, range, read_angle, show_angle);
+}
+
+std::optional<double> length_box(const char* label, const char* tip, double value_mm, LengthUnit unit,
+                                 const FieldRange& range, float width) {
+  const auto show = [unit](double mm) { return typed_length(mm, unit); };
+  const auto read = [unit](const std::string& text) { return parse_length_mm(text, unit); };
+  return plain_box(label, tip, value_mm, range, read, show, width);
+}
+
+std::optional<double> angle_box(const char* label, const char* tip, double value_deg, const FieldRange& range,
+                                float width) {
+  return plain_box(label, tip, value_deg, range, read_angle, show_angle, width);
 }
 
 std::optional<double> number_field(const char* label, const char* tip, double value, int decimals,
-                                   const FieldRange& range) {
-  const auto show = [decimals](double number) { return format_number(number, decimals); };
-  return stepped_field(label, tip, value, range, read_number, show);
+                                   const FieldRange& range, const std::string& suffix) {
+  const auto show = [&](double number) { return format_number(number, decimals) + suffix; };
+  const auto read = [&](const std::string& text) {
+    const bool whole = !suffix.empty() && text.ends_with(suffix);
+    return read_number(whole ? text.substr(0, text.size() - suffix.size()) : text);
+  };
+  return stepped_field(label, tip, value, range, read, show);
 }
 
 std::optional<std::string> text_field(const char* label, const char* tip, const std::string& value) {
@@ -168,6 +214,7 @@ std::optional<std::string> text_field(const char* label, const char* tip, const 
   std::string text = typing.field == id ? typing.text : value;
   const bool entered = ImGui::InputText("##value", &text, ImGuiInputTextFlags_EnterReturnsTrue);
   places::item("field", label, text);
+  tooltip((text + (text.empty() ? "" : "\n") + tip).c_str());
   if (ImGui::IsItemActive()) typing = {id, text, ""};
   const bool ended = entered || (typing.field == id && ImGui::IsItemDeactivated());
   const bool edited = entered || (typing.field == id && ImGui::IsItemDeactivatedAfterEdit());
@@ -189,27 +236,29 @@ std::optional<bool> switch_field(const char* label, const char* tip, bool value)
 
 std::optional<std::size_t> choice_field(const char* label, const char* tip, std::size_t chosen,
                                         const std::vector<std::string>& choices) {
-  field_label(label, tip);
+  const char* shown = chosen < choices.size() ? choices[chosen].c_str() : "";
+  field_label(label, tip, choice_width(shown));
   ImGui::PushID(label);
   std::optional<std::size_t> result;
-  const char* shown = chosen < choices.size() ? choices[chosen].c_str() : "";
   if (ImGui::BeginCombo("##value", shown)) {
     for (std::size_t i = 0; i < choices.size(); ++i)
       if (ImGui::Selectable(choices[i].c_str(), i == chosen) && i != chosen) result = i;
     ImGui::EndCombo();
+  } else {
+    tooltip(tip);
   }
-  tooltip(tip);
   ImGui::PopID();
   return result;
 }
 
 std::optional<std::string> material_field(const char* label, const char* tip, const Design& design,
                                           const std::string& key) {
-  field_label(label, tip);
+  const Material* now = design.material(key);
+  const char* shown = now ? now->name.c_str() : key.c_str();
+  field_label(label, tip, choice_width(shown));
   ImGui::PushID(label);
   std::optional<std::string> result;
-  const Material* now = design.material(key);
-  if (ImGui::BeginCombo("##value", now ? now->name.c_str() : key.c_str(), ImGuiComboFlags_HeightLarge)) {
+  if (ImGui::BeginCombo("##value", shown, ImGuiComboFlags_HeightLarge)) {
     const auto offer = [&](const Material& material) {
       ImGui::PushID(&material);
       const ImVec4 colour{material.colour.red, material.colour.green, material.colour.blue, 1};
@@ -224,8 +273,9 @@ std::optional<std::string> material_field(const char* label, const char* tip, co
     for (const Material& material : design.own_materials) offer(material);
     for (const Material& material : listed_materials()) offer(material);
     ImGui::EndCombo();
+  } else {
+    tooltip((std::string(shown) + "\n" + tip).c_str());
   }
-  tooltip(tip);
   ImGui::PopID();
   return result;
 }
@@ -236,10 +286,30 @@ float scaled(float pixels) {
 }
 
 void wrapped(const std::string& text, bool faint, float width) {
+  // Dear ImGui also breaks after a full stop, which tears "0.0020 in" apart.
+  const float most = width > 0 ? width : ImGui::GetContentRegionAvail().x;
+  std::string lines;
+  std::string line;
+  const auto end_line = [&] {
+    lines += (lines.empty() ? "" : "\n") + line;
+    line.clear();
+  };
+  for (std::size_t at = 0; at <= text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" \n", at), text.size());
+    const std::string word = text.substr(at, end - at);
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > most) {
+      end_line();
+      line = word;
+    } else {
+      line = longer;
+    }
+    if (end < text.size() && text[end] == '\n') end_line();
+    at = end + 1;
+  }
+  end_line();
   if (faint) ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(palette().faint_ink));
-  ImGui::PushTextWrapPos(width);
-  ImGui::TextUnformatted(text.c_str());
-  ImGui::PopTextWrapPos();
+  ImGui::TextUnformatted(lines.c_str());
   if (faint) ImGui::PopStyleColor();
 }
 
@@ -248,15 +318,6 @@ void heading(const char* text) {
   ImGui::PushFont(bold_font());
   ImGui::TextUnformatted(text);
   ImGui::PopFont();
-}
-
-bool button(const char* label, const char* tip, bool enabled) {
-  ImGui::BeginDisabled(!enabled);
-  const bool pressed = ImGui::Button(label);
-  places::item("button", label);
-  ImGui::EndDisabled();
-  tooltip(tip);
-  return pressed && enabled;
 }
 
 std::string small_length(double mm, LengthUnit unit) {

@@ -94,13 +94,14 @@ void FileChooser::draw() {
   if (!ImGui::BeginPopupModal(title.c_str(), nullptr,
                               ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoResize))
     return;
-  if (ImGui::Button("Up")) go_to(folder_.parent_path());
-  tooltip("To the folder that holds this one");
+  if (button("Up", "To the folder that holds this one.")) go_to(folder_.parent_path());
   ImGui::SameLine();
-  if (ImGui::Button("Home")) go_to(home());
+  if (button("Home", "To your own folder.")) go_to(home());
   ImGui::SameLine();
+  ImGui::BeginGroup();
   ImGui::AlignTextToFramePadding();
-  ImGui::TextUnformatted(folder_.string().c_str());
+  wrapped(folder_.string());
+  ImGui::EndGroup();
   ImGui::BeginChild("files", {0, -ImGui::GetFrameHeightWithSpacing() * (trouble_.empty() ? 2.2F : 3.2F)},
                     true);
   for (const Entry& entry : entries_) {
@@ -133,10 +134,11 @@ void FileChooser::draw() {
       ImGui::InputTextWithHint("##name", "file name", &name_, ImGuiInputTextFlags_EnterReturnsTrue);
   places::item("field", "file name", name_);
   if (!trouble_.empty()) ImGui::TextWrapped("%s", trouble_.c_str());
-  if (ImGui::Button(request_.action.c_str()) || (entered && !name_.empty()))
+  if (answer(request_.action.c_str(), "The file named above (Enter).") || (entered && !name_.empty()))
     if (!name_.empty()) finish(true);
   ImGui::SameLine();
-  if (open_ && (ImGui::Button("Cancel") || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))))
+  if (open_ &&
+      (answer("Cancel", "No file (Escape).") || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))))
     finish(false);
   ImGui::EndPopup();
 }

@@ -1,4 +1,4 @@
-// Shop rules, epoxy and findings.
+// Shop rules and epoxy.
 #include <imgui.h>
 
 #include "panels.hpp"
@@ -12,7 +12,7 @@ void row(const char* what, const std::string& value, bool bold = false) {
   ImGui::TableNextRow();
   ImGui::TableNextColumn();
   if (bold) ImGui::PushFont(bold_font());
-  ImGui::TextWrapped("%s", what);
+  wrapped(what);
   ImGui::TableNextColumn();
   const float width = ImGui::CalcTextSize(value.c_str()).x;
   ImGui::SetCursorPosX(ImGui::GetCursorPosX() + std::max(0.0F, ImGui::GetContentRegionAvail().x - width));
@@ -35,59 +35,9 @@ void epoxy_lines(const EpoxyEstimate& epoxy) {
   ImGui::EndTable();
 }
 
-void finding_row(const Ui& ui, const Finding& finding) {
-  const std::string key = finding.id + finding.where;
-  const bool chosen = ui.pointer.finding == key;
-  ImGui::PushID(key.c_str());
-  const ImVec2 at = ImGui::GetCursorPos();
-  const float width = ImGui::GetContentRegionAvail().x;
-  // The row's height is known only after its text; its ground is painted under it all the same.
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.ChannelsSplit(2);
-  draw.ChannelsSetCurrent(1);
-  ImGui::BeginGroup();
-  status_mark(finding.status);
-  ImGui::SameLine();
-  ImGui::BeginGroup();
-  wrapped(finding.where);
-  const char* sense = finding.sense == Sense::at_least ? "at least " : "at most ";
-  wrapped(amount(finding, finding.value, ui.unit()) + ", wanted " + sense +
-              amount(finding, finding.limit, ui.unit()),
-          true);
-  if (chosen) {
-    wrapped(finding.why);
-    wrapped("Basis: " + finding.basis, true);
-  }
-  ImGui::EndGroup();
-  ImGui::EndGroup();
-  const float height = ImGui::GetItemRectSize().y;
-  ImGui::SetCursorPos(at);
-  draw.ChannelsSetCurrent(0);
-  ImGui::PushStyleColor(ImGuiCol_Header,
-                        chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
-  if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
-    ui.pointer = chosen ? Pointer{} : Pointer{key, finding.place, true};
-    if (finding.pin) ui.selection = {Selection::Kind::pin, Which::left, *finding.pin};
-  }
-  ImGui::PopStyleColor();
-  draw.ChannelsMerge();
-  ImGui::Separator();
-  ImGui::PopID();
-}
-
-void finding_list(const Ui& ui, const std::vector<Finding>& findings) {
-  std::size_t counts[3] = {0, 0, 0};
-  for (const Finding& finding : findings) ++counts[static_cast<std::size_t>(finding.status)];
-  const Status order[] = {Status::fail, Status::near, Status::pass};
-  const char* titles[] = {"fail", "near the limit", "good"};
-  for (std::size_t i = 0; i < 3; ++i) {
-    if (i) ImGui::SameLine(0, ImGui::GetFontSize());
-    status_mark(order[i]);
-    ImGui::SameLine(0, ImGui::GetStyle().ItemInnerSpacing.x);
-    ImGui::Text("%zu %s", counts[static_cast<std::size_t>(order[i])], titles[i]);
-  }
-  ImGui::Separator();
-  for (const Finding& finding : findings) finding_row(ui, finding);
+std::string rule_text(const RuleRow& rule, double value, LengthUnit unit) {
+  if (rule.unit == "mm") return small_length(value, unit);
+  return format_number(value, 3) + " " + std::string(rule.unit);
 }
 
 }  // namespace
@@ -95,7 +45,7 @@ void finding_list(const Ui& ui, const std::vector<Finding>& findings) {
 void rules_panel(const Ui& ui) {
   wrapped("Every limit that the checks use. Change one to suit your shop; it is saved with the project.",
           true);
-  if (!begin_fields("rules")) return;
+  begin_fields("rules");
   for (const RuleRow& rule : rule_rows()) {
     const double value = ui.design().rules.*rule.member;
     const schema::Quantity quantity{rule.unit, rule.least, rule.most};
@@ -104,7 +54,8 @@ void rules_panel(const Ui& ui) {
       ui.apply("Rule: " + label_of(rule.key), set_rule(ui.design(), rule.member, *typed));
     if (value != ShopRules{}.*rule.member) {
       ImGui::PushID(rule.key.data());
-      if (ImGui::SmallButton("back to the default"))
+      const std::string back = "The default is " + rule_text(rule, ShopRules{}.*rule.member, ui.unit());
+      if (small_button("back to the default", back.c_str()))
         ui.apply("Rule: " + label_of(rule.key), set_rule(ui.design(), rule.member, ShopRules{}.*rule.member));
       ImGui::PopID();
     }
@@ -135,46 +86,6 @@ void epoxy_panel(const Ui& ui) {
   if (const std::string changed = struct_fields(ui, "adhesive", design.adhesive); !changed.empty())
     ui.apply("Adhesive: " + changed, design);
   wrapped("The adhesive's own data sheet overrides every figure here. Gloves; keep it off the skin.", true);
-}
-
-void findings_panel(const Ui& ui) {
-  const Answers* answers = ui.answers();
-  if (!ui.document.problems().empty()) {
-    status_mark(Status::fail);
-    ImGui::SameLine();
-    wrapped("This can't be done:");
-    for (const Problem& problem : ui.document.problems())
-      wrapped(problem.field.empty() ? problem.what : problem.field + ": " + problem.what);
-    ImGui::Separator();
-  }
-  if (!answers || !answers->laid_out()) return;
-  if (ImGui::BeginTabBar("which findings")) {
-    if (ImGui::BeginTabItem("Handle")) {
-      ImGui::BeginChild("handle findings");
-      finding_list(ui, answers->findings);
-      ImGui::EndChild();
-      ImGui::EndTabItem();
-    }
-    if (ImGui::BeginTabItem("Drill guide")) {
-      ImGui::BeginChild("guide findings");
-      if (const Answers* settled = ui.document.settled_answers()) {
-        if (settled->guide().plan) finding_list(ui, settled->guide().plan->findings);
-        for (const Problem& problem : settled->guide().problems) wrapped(problem.what);
-      }
-      ImGui::EndChild();
-      ImGui::EndTabItem();
-    }
-    if (ImGui::BeginTabItem("Take care")) {
-      ImGui::BeginChild("cautions");
-      for (const std::string& caution : answers->cautions) {
-        ImGui::Bullet();
-        wrapped(caution);
-      }
-      ImGui::EndChild();
-      ImGui::EndTabItem();
-    }
-    ImGui::EndTabBar();
-  }
 }
 
 }  // namespace haftwright::app

@@ -21,7 +21,7 @@ void sheets(const Ui& ui, const std::vector<Sheet>& list, const char* what, Set 
     Sheet sheet = list[i];
     ImGui::TextUnformatted(numbered(what, i).c_str());
     ImGui::SameLine();
-    if (ImGui::SmallButton("remove")) {
+    if (small_button("remove", "Takes this sheet away; the ones beside it close up.")) {
       ui.apply("Remove " + numbered(what, i), remove(i));
       ImGui::PopID();
       return;
@@ -60,8 +60,7 @@ void piece(const Ui& ui, Which side, std::size_t index, const Piece& value, std:
                                            : numbered("Piece", index);
   if (count == 1) title = "Piece";
   title += ": " + (material ? material->name : value.material);
-  if (ImGui::TreeNodeEx("piece", ImGuiTreeNodeFlags_Framed | ImGuiTreeNodeFlags_DefaultOpen, "%s",
-                        title.c_str())) {
+  if (fold_out("piece", title, "Its wood, the blank it is cut from, and how the grain lies.", true)) {
     Piece edited = value;
     if (const std::string changed = struct_fields(ui, "fields", edited); !changed.empty())
       ui.apply(title + ": " + changed, set_piece(ui.design(), side, index, edited));
@@ -75,6 +74,13 @@ void piece(const Ui& ui, Which side, std::size_t index, const Piece& value, std:
     ImGui::TreePop();
   }
   ImGui::PopID();
+}
+
+bool joint_selected(const Selection& selection, Which side, std::size_t joint) {
+  const bool kind = selection.kind == Selection::Kind::joint ||
+                    selection.kind == Selection::Kind::joint_slant ||
+                    selection.kind == Selection::Kind::joint_rake;
+  return kind && selection.side == side && selection.index == joint;
 }
 
 }  // namespace
@@ -121,8 +127,8 @@ void joints_panel(const Ui& ui, Which side) {
     const Joint& joint = values.joints[i];
     ImGui::PushID(static_cast<int>(i));
     const std::string title = numbered("Joint", i);
-    if (ImGui::TreeNodeEx("joint", ImGuiTreeNodeFlags_Framed | ImGuiTreeNodeFlags_DefaultOpen, "%s",
-                          title.c_str())) {
+    const bool chosen = joint_selected(ui.selection, side, i);
+    if (fold_out("joint", title, "Where the two pieces meet, and the strips between them.", true, chosen)) {
       Joint edited = joint;
       if (const std::string changed = struct_fields(ui, "fields", edited); !changed.empty()) {
         Edited edit = move_joint(ui.design(), side, i, edited.place_mm);
@@ -156,12 +162,11 @@ void joints_panel(const Ui& ui, Which side) {
 
   heading("Butt");
   link_row(ui, SideField::butt_proud);
-  if (begin_fields("butt")) {
-    const auto typed = quantity_field("stands_proud_mm", schema::kProud, values.butt_proud_mm,
-                                      "how far the scale stands out behind the tang's butt", ui.unit());
-    end_fields();
-    if (typed) ui.apply("Butt allowance", set_butt_proud(ui.design(), side, *typed));
-  }
+  begin_fields("butt");
+  const auto typed = quantity_field("stands_proud_mm", schema::kProud, values.butt_proud_mm,
+                                    "how far the scale stands out behind the tang's butt", ui.unit());
+  end_fields();
+  if (typed) ui.apply("Butt allowance", set_butt_proud(ui.design(), side, *typed));
 }
 
 void finish_panel(const Ui& ui, Which side) {
@@ -177,7 +182,7 @@ void finish_panel(const Ui& ui, Which side) {
     MonotoneCubic::Station station = values.finish.thickness_mm[i];
     ImGui::TextUnformatted(numbered("Station", i).c_str());
     ImGui::SameLine();
-    const bool remove = ImGui::SmallButton("remove");
+    const bool remove = small_button("remove", "The curve goes on between the stations beside it.");
     if (const std::string changed = struct_fields(ui, "station", station); !changed.empty())
       ui.apply(numbered("Station", i) + ": " + changed,
                move_station(ui.design(), side, i, station.x, station.value));

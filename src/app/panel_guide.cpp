@@ -6,6 +6,7 @@
 #include "fold_view.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
+#include "haftwright/preview/guide_mesh.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -70,23 +71,74 @@ void paint_plan(const DrillGuide& guide, const Handle& handle) {
   draw.Flags = flags;
 }
 
+/// The same in 3D, to be turned.
+void paint_solid(GuidePane& pane, bool dark, const std::shared_ptr<const DrillGuide>& plan) {
+  SceneBox& box = pane.box;
+  if (!make_view(box)) return;
+  set(box, box.options.backdrop, dark ? Backdrop::dark : Backdrop::light);
+  if (pane.shown != plan) {
+    box.fit = box.fit || !pane.shown;
+    pane.shown = plan;
+    box.preview = build_guide_preview(*plan);
+    box.view->set_preview(box.preview, {});
+    box.stale = true;
+  }
+  const float width = ImGui::GetContentRegionAvail().x;
+  scene_box(box, "guide picture", {width, width * 0.62F});
+}
+
+void about(const Ui& ui, const DrillGuide& plan) {
+  const Vec2 size = plan.plate.bounds().size();
+  const auto length = [&](double mm) { return format_length(mm, ui.unit()); };
+  wrapped("Plate " + length(size.x) + " x " + length(size.y) + " x " + length(plan.thickness_mm) + ", " +
+          std::to_string(plan.bores.size()) + (plan.bores.size() == 1 ? " bore, " : " bores, ") +
+          std::to_string(plan.windows.size()) + (plan.windows.size() == 1 ? " window." : " windows."));
+}
+
+void pictures(const Ui& ui, GuidePane& pane, bool dark, const Answers& answers) {
+  const std::shared_ptr<const DrillGuide>& plan = answers.guide().plan;
+  if (radio("3D", "The guide as it will come out. Drag to turn it, wheel to zoom, F or double click to fit.",
+            !pane.flat))
+    pane.flat = false;
+  ImGui::SameLine();
+  if (radio("Plan",
+            "Seen from the left. Filled rounds are fences, open ones bores and stop pins; the window edges "
+            "drawn "
+            "bold lie on joint lines.",
+            pane.flat))
+    pane.flat = true;
+  if (pane.flat)
+    paint_plan(*plan, *answers.handle);
+  else
+    paint_solid(pane, dark, plan);
+  about(ui, *plan);
+}
+
 }  // namespace
 
-void guide_panel(const Ui& ui) {
+void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<void()>& ask_export) {
   const Answers* answers = ui.document.settled_answers();
-  if (const DrillGuide* plan = answers ? answers->guide().plan.get() : nullptr) {
-    paint_plan(*plan, *answers->handle);
-    const Vec2 size = plan->plate.bounds().size();
-    ImGui::TextWrapped(
-        "Seen from the left. Plate %s x %s x %s. Filled rounds are fences, open ones bores and stop pins; "
-        "the window edges drawn bold lie on joint lines.",
-        format_length(size.x, ui.unit()).c_str(), format_length(size.y, ui.unit()).c_str(),
-        format_length(plan->thickness_mm, ui.unit()).c_str());
-    ImGui::TextWrapped("Save it with File > Export drill guide.");
-  }
+  const bool there = answers && answers->guide().plan;
+  if (there) pictures(ui, pane, dark, *answers);
   if (answers)
-    for (const Problem& problem : answers->guide().problems)
-      ImGui::TextWrapped("No guide: %s", problem.what.c_str());
+    for (const Problem& problem : answers->guide().problems) wrapped("No guide: " + problem.what);
+  if (button("Export the guide (STEP) ...",
+             "Writes the guide as a solid, to be printed, milled or sent to a shop.", there, -1))
+    ask_export();
+  if (there) {
+    const std::vector<Finding>& findings = answers->guide().plan->findings;
+    const Status status = worst(findings);
+    const std::string title = status == Status::pass   ? "Findings: all good"
+                              : status == Status::near ? "Findings: some near their limit"
+                                                       : "Findings: some fail";
+    status_mark(status);
+    ImGui::SameLine();
+    if (fold_out("findings", title, "What the guide has found on its own plan, worst first.",
+                 status == Status::fail)) {
+      finding_list(ui, findings);
+      ImGui::TreePop();
+    }
+  }
   heading("Settings");
   Design design = ui.design();
   if (const std::string changed = struct_fields(ui, "guide", design.guide); !changed.empty())

@@ -1,6 +1,8 @@
 // The tang, and pins with their holes.
 #include <imgui.h>
 
+#include <optional>
+
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -19,7 +21,7 @@ void tang_holes(const Ui& ui) {
     TangHole hole = design.tang.holes[i];
     ImGui::TextUnformatted(numbered("Hole", i).c_str());
     ImGui::SameLine();
-    const bool remove = ImGui::SmallButton("remove");
+    const bool remove = small_button("remove", "Takes this hole out of the list: the tang does not have it.");
     if (const std::string changed = struct_fields(ui, "hole", hole); !changed.empty()) {
       Edited edit = rename_tang_hole(design, i, hole.name);
       if (edit) edit = move_tang_hole(*edit, i, hole.at_mm);
@@ -44,15 +46,19 @@ void tang_holes(const Ui& ui) {
 
 void corners(const Ui& ui) {
   const Design& design = ui.design();
-  if (!ImGui::TreeNode("corners", "Corners of the outline (%zu)", design.tang.outline.size())) return;
+  const std::string title = "Corners of the outline (" + std::to_string(design.tang.outline.size()) + ")";
+  if (!fold_out("corners", title, "Where each corner of the steel lies, and how the edge after it bends.",
+                false))
+    return;
   for (std::size_t i = 0; i < design.tang.outline.size(); ++i) {
     ImGui::PushID(static_cast<int>(i));
     Node node = design.tang.outline[i];
     ImGui::TextUnformatted(numbered("Corner", i).c_str());
     ImGui::SameLine();
-    const bool split = ImGui::SmallButton("split its edge");
+    const bool split =
+        small_button("split its edge", "A new corner half-way along the edge that leaves this one.");
     ImGui::SameLine();
-    const bool remove = ImGui::SmallButton("remove");
+    const bool remove = small_button("remove", "The corners beside it are joined by one edge.");
     if (const std::string changed = struct_fields(ui, "node", node); !changed.empty()) {
       Edited edit = move_node(design, {}, i, node.at);
       if (edit) edit = bend_edge(*edit, {}, i, node.bulge);
@@ -80,15 +86,14 @@ void pin(const Ui& ui, std::size_t index) {
   if (const std::string what = struct_fields(ui, "stock", edited.stock); !what.empty())
     changed = "stock " + what;
   heading("Place");
-  if (begin_fields("place")) {
-    if (const auto x = quantity_field("along_mm", schema::kCoordinate, edited.at_mm.x,
-                                      "from the front face toward the butt", ui.unit()))
-      ui.apply(numbered("Move pin", index), move_pin(design, index, {*x, edited.at_mm.y}));
-    if (const auto y = quantity_field("across_mm", schema::kCoordinate, edited.at_mm.y,
-                                      "from the axis toward the spine", ui.unit()))
-      ui.apply(numbered("Move pin", index), move_pin(design, index, {edited.at_mm.x, *y}));
-    end_fields();
-  }
+  begin_fields("place");
+  if (const auto x = quantity_field("x_mm", schema::kCoordinate, edited.at_mm.x,
+                                    "from the front face toward the butt", ui.unit()))
+    ui.apply(numbered("Move pin", index), move_pin(design, index, {*x, edited.at_mm.y}));
+  if (const auto y = quantity_field("y_mm", schema::kCoordinate, edited.at_mm.y,
+                                    "from the axis toward the spine", ui.unit()))
+    ui.apply(numbered("Move pin", index), move_pin(design, index, {edited.at_mm.x, *y}));
+  end_fields();
   heading("Hole in the scales");
   tooltip(
       "Name the listed drill (1/8, #30, 3.1 mm); give the diameter too when you have measured what it "
@@ -103,12 +108,10 @@ void pin(const Ui& ui, std::size_t index) {
     if (hole.name == edited.existing_tang_hole) chosen = choices.size();
     choices.push_back("there already: " + hole.name);
   }
-  std::optional<std::size_t> through;
-  if (begin_fields("through")) {
-    through =
-        choice_field("Goes through", "a hole of its own, or one that the tang has already", chosen, choices);
-    end_fields();
-  }
+  begin_fields("through");
+  const std::optional<std::size_t> through =
+      choice_field("Goes through", "a hole of its own, or one that the tang has already", chosen, choices);
+  end_fields();
   if (through)
     ui.apply(numbered("Tang hole of pin", index),
              *through == 0 ? drill_tang_hole(design, index)
@@ -136,21 +139,48 @@ void tang_panel(const Ui& ui) {
     ImGui::PushID(static_cast<int>(i));
     ImGui::Text("Cutout %zu, %zu corners", i + 1, design.tang.cutouts[i].size());
     ImGui::SameLine();
-    if (ImGui::SmallButton("remove")) ui.apply("Remove cutout", remove_cutout(ui.design(), i));
+    if (small_button("remove", "The tang is whole there."))
+      ui.apply("Remove cutout", remove_cutout(ui.design(), i));
     ImGui::PopID();
   }
   heading("Project");
   Design named = ui.design();
-  if (begin_fields("project")) {
-    FieldPainter painter(ui.design(), ui.unit());
-    painter.text("name", schema::Need::defaulted, named.name, "of the project");
-    painter.text("note", schema::Need::defaulted, named.note, "anything worth keeping with it");
-    painter.choice("units", schema::kUnitNames, named.shown_unit,
-                   "how lengths are shown here; the file holds millimetres");
-    end_fields();
-    if (painter.changed()) ui.apply("Project: " + painter.what(), named);
-  }
+  begin_fields("project");
+  FieldPainter painter(ui.design(), ui.unit());
+  painter.text("name", schema::Need::defaulted, named.name, "of the project");
+  painter.text("note", schema::Need::defaulted, named.note, "anything worth keeping with it");
+  painter.choice("units", schema::kUnitNames, named.shown_unit,
+                 "how lengths are shown here; the file holds millimetres");
+  end_fields();
+  if (painter.changed()) ui.apply("Project: " + painter.what(), named);
 }
+
+namespace {
+
+void rename_pin(const Ui& ui, std::size_t index) {
+  begin_fields("name");
+  const auto name = text_field("Name", "what findings call it", ui.design().pins[index].name);
+  end_fields();
+  if (!name) return;
+  Design next = ui.design();
+  next.pins[index].name = *name;
+  ui.apply("Rename pin", next);
+}
+
+/// Opens the pin that was chosen in a view just now, and no other.
+void open_chosen(std::size_t index, bool chosen) {
+  static std::optional<std::size_t> opened;
+  if (!chosen) {
+    if (opened == index) opened.reset();
+    return;
+  }
+  if (opened == index) return;
+  opened = index;
+  ImGui::SetNextItemOpen(true);
+  ImGui::SetScrollHereY(0);
+}
+
+}  // namespace
 
 void pins_panel(const Ui& ui) {
   const Design& design = ui.design();
@@ -159,20 +189,12 @@ void pins_panel(const Ui& ui) {
     const bool chosen = ui.selection.kind == Selection::Kind::pin && ui.selection.index == i;
     const Pin& value = design.pins[i];
     const std::string title = value.name + "  (" + small_length(value.stock.diameter_mm(), ui.unit()) + ")";
-    ImGui::SetNextItemOpen(chosen, ImGuiCond_Appearing);
-    if (ImGui::TreeNodeEx("pin", ImGuiTreeNodeFlags_Framed | (chosen ? ImGuiTreeNodeFlags_Selected : 0), "%s",
-                          title.c_str())) {
-      if (ImGui::IsItemClicked()) ui.selection = {Selection::Kind::pin, Which::left, i};
-      if (begin_fields("name")) {
-        if (const auto name = text_field("Name", "what findings call it", value.name)) {
-          Design next = design;
-          next.pins[i].name = *name;
-          ui.apply("Rename pin", next);
-        }
-        end_fields();
-      }
+    open_chosen(i, chosen);
+    if (fold_out("pin", title, "Its stock, place and holes. Drag it in the fold view, or type here.", false,
+                 chosen)) {
+      rename_pin(ui, i);
       pin(ui, i);
-      if (button("Remove this pin", "")) {
+      if (button("Remove this pin", "Takes the pin and its holes away; undo brings them back.")) {
         ui.apply("Remove pin", remove_pin(ui.design(), i));
         ImGui::TreePop();
         ImGui::PopID();

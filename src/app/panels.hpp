@@ -1,6 +1,10 @@
 // The panels beside the views. Each shows one part of the design and changes it through the document.
 #pragma once
 
+#include <functional>
+#include <memory>
+
+#include "scene_box.hpp"
 #include "ui.hpp"
 
 namespace haftwright::app {
@@ -12,8 +16,17 @@ void pins_panel(const Ui& ui);
 void finish_panel(const Ui& ui, Which side);
 void rules_panel(const Ui& ui);
 void epoxy_panel(const Ui& ui);
-void guide_panel(const Ui& ui);
 void findings_panel(const Ui& ui);
+/// How many there are of each status, then every one with its place to click.
+void finding_list(const Ui& ui, const std::vector<Finding>& findings);
+
+struct GuidePane {
+  SceneBox box;
+  bool flat = false;  ///< the plan instead of the 3D view
+  std::shared_ptr<const DrillGuide> shown;
+};
+/// `ask_export` asks for a file to write the guide to.
+void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<void()>& ask_export);
 
 /// Says whether the right side follows the left in these fields, with one button that unlinks or links them.
 void link_row(const Ui& ui, SideField field);

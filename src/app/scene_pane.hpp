@@ -1,37 +1,34 @@
-// The finished handle in 3D: orbit, standard views, exploded, cut open, ghosted, mismatch.
+// The large 3D view: the finished handle or the drill guide, with standard views, exploded, cut open,
+// ghosted, mismatch.
 #pragma once
-
-#include <imgui.h>
 
 #include <cstdint>
 #include <optional>
 #include <string>
 
-#include "haftwright/render/scene_view.hpp"
-#include "ui.hpp"
+#include "scene_box.hpp"
 
 namespace haftwright::app {
 
 enum class Section { none, lengthwise, across, level };
+enum class SceneSubject { handle, guide };
 
 struct ScenePaneState {
-  std::optional<SceneView> view;  ///< made with the first frame, when there is a GL context
-  std::string trouble;            ///< why there is no view
-  Camera camera = standard_camera(StandardView::three_quarter, true);
-  SceneOptions options;
+  SceneBox box;
+  SceneSubject subject = SceneSubject::handle;
   Section section = Section::none;
-  float section_at = 0.5F;  ///< share of the handle's extent
-  bool fit = true;
-  bool turning = false;
+  float section_at = 0.5F;  ///< share of the extent
 
   std::uint64_t drawn_revision = 0;  ///< document revision + 1 of the meshes
   bool drawn_fine = false;
-  Preview preview;
-  bool picture_stale = true;
-  PictureSize size{0, 0};
+  SceneSubject drawn_subject = SceneSubject::handle;
+  std::shared_ptr<const DrillGuide> drawn_guide;
+  std::string under_mouse;  ///< name of the part there; empty for none
 };
 
 void scene_pane(const Ui& ui, ScenePaneState& state, bool dark, ImVec2 size);
+/// The views' lines of a menu.
+void scene_menu(ScenePaneState& state);
 /// The scene as it stands, at another size; for saving a picture.
 Picture scene_picture(const Ui& ui, const ScenePaneState& state, PictureSize size, bool transparent);
 

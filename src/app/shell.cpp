@@ -14,10 +14,15 @@
 namespace haftwright::app {
 namespace {
 
+// As the window system numbers the keys of the number pad.
+constexpr int kKeypadMinus = 333;
+constexpr int kKeypadPlus = 334;
+
 /// A bar between two panes that is dragged to share the room; `share` of `room` lies before it.
 void splitter(const char* id, bool upright, float length, float room, float& share) {
   const float thick = scaled(7);
   ImGui::InvisibleButton(id, upright ? ImVec2{thick, length} : ImVec2{length, thick});
+  tooltip("Drag to give one view more room.");
   if (ImGui::IsItemHovered() || ImGui::IsItemActive())
     ImGui::SetMouseCursor(upright ? ImGuiMouseCursor_ResizeEW : ImGuiMouseCursor_ResizeNS);
   if (ImGui::IsItemActive())
@@ -40,7 +45,7 @@ void Shell::apply_settings() {
     apply(settings.theme == Theme::light ? Look::light : Look::dark, window_.interface_scale());
     window_.redraw();
   }
-  scene_.picture_stale = true;
+  scene_.box.stale = guide_.box.stale = true;
   shown_settings_ = settings;
   settings_applied_ = true;
 }
@@ -54,7 +59,9 @@ void Shell::frame() {
     pointer_ = {};
     fold_ = {};
     scene_.drawn_revision = 0;
-    scene_.fit = true;
+    scene_.box.fit = guide_.box.fit = true;
+    scene_.subject = SceneSubject::handle;
+    guide_.shown = nullptr;
   }
   keys();
   const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -93,7 +100,11 @@ void Shell::keys() {
   if (pressed('O')) ask_open();
   if (pressed('N')) session_.request_close();
   if (pressed('Q')) session_.request_quit();
+  if (pressed('=') || pressed(kKeypadPlus)) change_text_scale(1);
+  if (pressed('-') || pressed(kKeypadMinus)) change_text_scale(-1);
   if (!document) return;
+  if (pressed('E')) ask_export(io.KeyShift ? JobKind::handle_step : JobKind::guide_step);
+  if (pressed('P')) picture_.wanted = true;
   if (pressed('S') && io.KeyShift) ask_save();
   if (pressed('S') && !io.KeyShift) session_.save();
   if (io.WantTextInput) return;  // in a text field these belong to the text
@@ -119,6 +130,8 @@ void Shell::workspace() {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0});
   const float bar = scaled(7);
   const float upper = (height - bar) * split_;
+  fold_low_ = ImGui::GetCursorScreenPos();
+  fold_high_ = {fold_low_.x + middle, fold_low_.y + upper};
   ImGui::BeginChild("upper", {middle, upper});
   ImGui::PopStyleVar();
   fold_view(ui, fold_, {middle, upper});
@@ -135,81 +148,115 @@ void Shell::workspace() {
   status_line();
 }
 
+namespace {
+
+struct PanelChoice {
+  const char* name;
+  const char* tip;
+  std::function<void()> draw;
+};
+
+/// All of them in sight, however narrow the pane and however many they are: rows are filled one after the
+/// other and then drawn out to the pane's width.
+void panel_buttons(const std::vector<PanelChoice>& panels, std::size_t& chosen) {
+  const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
+  const float room = ImGui::GetContentRegionAvail().x;
+  const float pad = scaled(7);
+  const auto width = [&](std::size_t i) { return ImGui::CalcTextSize(panels[i].name).x + 2 * pad; };
+  for (std::size_t first = 0; first < panels.size();) {
+    std::size_t end = first;
+    float used = 0;
+    while (end < panels.size() && (end == first || used + gap + width(end) <= room)) {
+      used += (end == first ? 0 : gap) + width(end);
+      ++end;
+    }
+    const float spare = std::max(0.0F, room - used) / static_cast<float>(end - first);
+    for (std::size_t i = first; i < end; ++i) {
+      if (i > first) ImGui::SameLine(0, gap);
+      const bool shown = i == chosen;
+      ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {1, ImGui::GetStyle().FramePadding.y});
+      if (shown) ImGui::PushStyleColor(ImGuiCol_Button, ImGui::GetStyle().Colors[ImGuiCol_TabActive]);
+      if (button(panels[i].name, panels[i].tip, true, width(i) + spare)) chosen = i;
+      places::item("panel", panels[i].name);
+      if (shown) ImGui::PopStyleColor();
+      ImGui::PopStyleVar();
+    }
+    first = end;
+  }
+}
+
+}  // namespace
+
 void Shell::side_panels(const Ui& ui) {
-  const auto side_choice = [&] {
-    int side = panel_side_ == Which::left ? 0 : 1;
-    ImGui::RadioButton("Left side", &side, 0);
-    ImGui::SameLine();
-    ImGui::RadioButton("Right side", &side, 1);
-    panel_side_ = side == 0 ? Which::left : Which::right;
-  };
   const auto with_side = [&](void (*panel)(const Ui&, Which)) {
-    side_choice();
+    if (radio("Left side", "The side seen with the blade pointing left.", panel_side_ == Which::left))
+      panel_side_ = Which::left;
+    flow("Right side []");
+    if (radio("Right side", "The other side. It follows the left unless it is unlinked.",
+              panel_side_ == Which::right))
+      panel_side_ = Which::right;
     panel(ui, panel_side_);
   };
-  const std::pair<const char*, std::function<void()>> panels[] = {
-      {"Tang", [&] { tang_panel(ui); }},
-      {"Build-up", [&] { with_side(build_up_panel); }},
-      {"Joints", [&] { with_side(joints_panel); }},
-      {"Pins", [&] { pins_panel(ui); }},
-      {"Finish", [&] { with_side(finish_panel); }},
-      {"Epoxy", [&] { epoxy_panel(ui); }},
-      {"Drill guide", [&] { guide_panel(ui); }},
-      {"Shop rules", [&] { rules_panel(ui); }}};
-  // All of them in sight, in two rows, however narrow the pane.
-  constexpr std::size_t kInRow = 4;
-  const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
-  const float width = (ImGui::GetContentRegionAvail().x - gap * (kInRow - 1)) / kInRow;
-  for (std::size_t i = 0; i < std::size(panels); ++i) {
-    if (i % kInRow != 0) ImGui::SameLine(0, gap);
-    const bool shown = i == panel_;
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {2, ImGui::GetStyle().FramePadding.y});
-    if (shown) ImGui::PushStyleColor(ImGuiCol_Button, ImGui::GetStyle().Colors[ImGuiCol_TabActive]);
-    if (ImGui::Button(panels[i].first, {width, 0})) panel_ = i;
-    places::item("panel", panels[i].first);
-    if (shown) ImGui::PopStyleColor();
-    ImGui::PopStyleVar();
-  }
-  ImGui::BeginChild(panels[panel_].first, {0, 0}, true);
-  panels[panel_].second();
+  const std::vector<PanelChoice> panels = {
+      {"Tang", "The steel: thickness, outline, holes it has already.", [&] { tang_panel(ui); }},
+      {"Build-up", "Pieces and liners of a side.", [&] { with_side(build_up_panel); }},
+      {"Joints", "Where pieces meet, strips between them, front face and butt.",
+       [&] { with_side(joints_panel); }},
+      {"Pins", "Pins and the holes for them.", [&] { pins_panel(ui); }},
+      {"Finish", "Thickness, crown and round-over of a side.", [&] { with_side(finish_panel); }},
+      {"Epoxy", "How much to mix.", [&] { epoxy_panel(ui); }},
+      {"Drill guide", "The plate that both sides are drilled through.",
+       [&] {
+         guide_panel(ui, guide_, session_.settings().theme == Theme::dark,
+                     [this] { ask_export(JobKind::guide_step); });
+       }},
+      {"Shop rules", "Every limit that the checks use.", [&] { rules_panel(ui); }}};
+  panel_buttons(panels, panel_);
+  ImGui::BeginChild(panels[panel_].name, {0, 0}, true);
+  panels[panel_].draw();
   ImGui::EndChild();
+}
+
+std::string Shell::place_under_mouse(const Document& document) const {
+  if (!scene_.under_mouse.empty()) return scene_.under_mouse;
+  const ImVec2 mouse = ImGui::GetIO().MousePos;
+  const bool over =
+      mouse.x >= fold_low_.x && mouse.x < fold_high_.x && mouse.y >= fold_low_.y && mouse.y < fold_high_.y;
+  if (!over || fold_.drawn_revision == 0) return {};
+  const FoldPlace place = fold_.drawing.map.to_handle(fold_.frame.to_drawing(mouse));
+  const LengthUnit unit = document.design().shown_unit;
+  const bool strip = place.region == FoldRegion::edge_strip;
+  const char* where = strip ? "edge" : place.region == FoldRegion::left_face ? "left side" : "right side";
+  return std::string(where) + "   x " + small_length(place.x_mm, unit) + (strip ? "   z " : "   y ") +
+         small_length(place.y_or_z_mm, unit);
 }
 
 void Shell::status_line() {
   const Document& document = *session_.document();
   ImGui::AlignTextToFramePadding();
   if (!document.problems().empty()) {
+    const Problem& problem = document.problems().front();
     status_mark(Status::fail);
     ImGui::SameLine();
-    const Problem& problem = document.problems().front();
     ImGui::TextUnformatted(
         (problem.field.empty() ? problem.what : problem.field + ": " + problem.what).c_str());
     return;
   }
   const Answers* answers = document.answers();
-  std::string text;
-  if (answers && answers->laid_out() && fold_.drawn_revision > 0) {
-    const FoldPlace place = fold_.drawing.map.to_handle(fold_.frame.to_drawing(ImGui::GetIO().MousePos));
-    const LengthUnit unit = document.design().shown_unit;
-    const bool strip = place.region == FoldRegion::edge_strip;
-    text = std::string(strip                                   ? "edge"
-                       : place.region == FoldRegion::left_face ? "left side"
-                                                               : "right side") +
-           "   x " + small_length(place.x_mm, unit) + (strip ? "   z " : "   y ") +
-           small_length(place.y_or_z_mm, unit);
-  }
+  if (!answers || !answers->laid_out()) return;
+  const auto fails = std::count_if(answers->findings.begin(), answers->findings.end(),
+                                   [](const Finding& finding) { return finding.status == Status::fail; });
+  status_mark(worst(answers->findings));
+  ImGui::SameLine();
+  ImGui::TextUnformatted((fails == 0   ? std::string("no check fails")
+                          : fails == 1 ? std::string("1 check fails")
+                                       : std::to_string(fails) + " checks fail")
+                             .c_str());
   static const char* const units[] = {"millimetres", "decimal inches", "fractions of an inch"};
-  text += std::string("      shown in ") + units[static_cast<std::size_t>(document.design().shown_unit)];
-  if (answers && answers->laid_out()) {
-    const auto fails = std::count_if(answers->findings.begin(), answers->findings.end(),
-                                     [](const Finding& finding) { return finding.status == Status::fail; });
-    status_mark(worst(answers->findings));
-    ImGui::SameLine();
-    text = (fails == 0 ? std::string("no check fails")
-                       : std::to_string(fails) + (fails == 1 ? " check fails" : " checks fail")) +
-           "      " + text;
-  }
-  ImGui::TextUnformatted(text.c_str());
+  ImGui::SameLine(0, scaled(24));
+  ImGui::Text("in %s", units[static_cast<std::size_t>(document.design().shown_unit)]);
+  ImGui::SameLine(0, scaled(24));
+  ImGui::TextUnformatted(place_under_mouse(document).c_str());
 }
 
 }  // namespace haftwright::app

@@ -8,6 +8,7 @@
 #include "file_chooser.hpp"
 #include "fold_view.hpp"
 #include "haftwright/design/starters.hpp"
+#include "panels.hpp"
 #include "scene_pane.hpp"
 #include "window.hpp"
 
@@ -42,8 +43,12 @@ class Shell {
   void file_menu();
   void edit_menu();
   void view_menu();
+  void help_menu();
+  void text_menu();
+  void units_menu();
   void workspace();
   void side_panels(const Ui& ui);
+  std::string place_under_mouse(const Document& document) const;
   void status_line();
   void start_page();
   void new_form();
@@ -57,6 +62,8 @@ class Shell {
   void ask_save();
   void ask_export(JobKind kind);
   void save_picture();
+  void change_text_scale(int steps);
+  void change_units(LengthUnit unit);
   std::filesystem::path folder() const;
   std::filesystem::path beside(const std::string& suffix) const;
 
@@ -72,9 +79,12 @@ class Shell {
   FileChooser chooser_;
   NewForm new_form_;
   PictureForm picture_;
+  GuidePane guide_;
   std::size_t panel_ = 0;
   Which panel_side_ = Which::left;
-  float split_ = 0.5F;  ///< share of the middle that the fold view takes
+  float split_ = 0.5F;     ///< share of the middle that the fold view takes
+  ImVec2 fold_low_{0, 0};  ///< of the fold view on the screen
+  ImVec2 fold_high_{0, 0};
   bool show_hint_ = false;
   std::string title_;
 };

@@ -6,7 +6,8 @@
 #include <chrono>
 #include <ctime>
 
-#include "places.hpp"
+#include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/preview/ear_clipping.hpp"
 #include "shell.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -43,10 +44,43 @@ std::string time_text(std::chrono::system_clock::time_point when) {
   return std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &local) ? text : "";
 }
 
-bool wide_button(const std::string& label) {
-  const bool pressed = ImGui::Button(label.c_str(), {-1, scaled(40)});
-  places::item("button", label);
-  return pressed;
+std::vector<Node> outline_of(const NewForm& form) {
+  return form.shape == 0 ? starter_outline(form.straight) : starter_outline(form.bowed);
+}
+
+/// The tang as typed so far; nothing while the numbers make none.
+void outline_picture(const NewForm& form) {
+  const float width = ImGui::GetContentRegionAvail().x;
+  const float height = scaled(110);
+  const ImVec2 low = ImGui::GetCursorScreenPos();
+  ImGui::Dummy({width, height});
+  tooltip("The tang as its numbers make it, blade to the left.");
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.AddRectFilled(low, {low.x + width, low.y + height}, palette().paper, scaled(4));
+  std::vector<Vec2> loop;
+  try {
+    loop = polyline(Outline(outline_of(form)), 0.05);
+  } catch (const std::exception&) {
+    return;  // told when it is begun
+  }
+  Vec2 least = loop.front();
+  Vec2 most = loop.front();
+  for (const Vec2 p : loop) {
+    least = glm::min(least, p);
+    most = glm::max(most, p);
+  }
+  const double margin = scaled(12);
+  const double scale =
+      std::min((width - 2 * margin) / (most.x - least.x), (height - 2 * margin) / (most.y - least.y));
+  std::vector<ImVec2> path;
+  for (const Vec2 p : loop) {
+    const Vec2 off = (p - (least + most) * 0.5) * scale;
+    path.push_back(
+        {low.x + width / 2 + static_cast<float>(off.x), low.y + height / 2 - static_cast<float>(off.y)});
+  }
+  for (const auto& [a, b, c] : fill(loop)) draw.AddTriangleFilled(path[a], path[b], path[c], palette().steel);
+  draw.AddPolyline(path.data(), static_cast<int>(path.size()), palette().ink, ImDrawFlags_Closed,
+                   scaled(1.5F));
 }
 
 }  // namespace
@@ -60,23 +94,24 @@ void Shell::start_page() {
   ImGui::PushFont(title_font());
   ImGui::TextUnformatted("Haftwright");
   ImGui::PopFont();
-  ImGui::TextWrapped(
-      "Lay out a two-sided handle before you cut, and know that both sides meet before you drill.");
+  wrapped("Lay out a two-sided handle before you cut, and know that both sides meet before you drill.");
   offers();
   ImGui::Dummy({0, scaled(10)});
   const float half = (width - ImGui::GetStyle().ItemSpacing.x * 2) / 2;
   ImGui::BeginChild("files", {half, 0});
   heading("Open");
-  if (wide_button("Open a project file ...")) ask_open();
+  if (wide_button("Open a project file ...", "Or drop one on this window (Ctrl+O).")) ask_open();
   if (!session_.settings().recent.empty()) heading("Recent");
   const std::vector<fs::path> recent = session_.settings().recent;
   for (const fs::path& path : recent) {
-    if (wide_button(plain_name(path) + "##" + path.string())) session_.request_open(path);
-    tooltip(path.string().c_str());
+    if (wide_button(plain_name(path) + "##" + path.string(), path.string().c_str()))
+      session_.request_open(path);
   }
   heading("Samples");
   for (const fs::path& path : samples())
-    if (wide_button(plain_name(path) + "##sample")) session_.request_open(path);
+    if (wide_button(plain_name(path) + "##sample",
+                    ("To look at and to try things on: " + path.string()).c_str()))
+      session_.request_open(path);
   ImGui::EndChild();
   ImGui::SameLine(0, ImGui::GetStyle().ItemSpacing.x * 2);
   ImGui::BeginChild("new", {half, 0});
@@ -109,35 +144,33 @@ void Shell::new_form() {
   heading("New from a tang");
   const LengthUnit unit = session_.settings().unit;
   NewForm& form = new_form_;
-  ImGui::RadioButton("Straight", &form.shape, 0);
-  tooltip("Level spine and belly, tapering evenly from front to butt.");
+  if (radio("Straight", "Level spine and belly, tapering evenly from front to butt.", form.shape == 0))
+    form.shape = 0;
   ImGui::SameLine();
-  ImGui::RadioButton("Bowed", &form.shape, 1);
-  tooltip("The spine bows out, the belly swells to a drop at the butt.");
+  if (radio("Bowed", "The spine bows out, the belly swells to a drop at the butt.", form.shape == 1))
+    form.shape = 1;
+  outline_picture(form);
   const Design blank;
-  if (begin_fields("tang")) {
-    FieldPainter painter(blank, unit);
-    if (form.shape == 0)
-      visit_fields(painter, form.straight);
-    else
-      visit_fields(painter, form.bowed);
-    if (const auto typed = quantity_field("steel_thickness_mm", schema::kTangThickness, form.thickness_mm,
-                                          "of the tang", unit))
-      form.thickness_mm = *typed;
-    end_fields();
-    if (painter.changed()) form.trouble.clear();
-  }
-  if (wide_button("Begin")) {
+  begin_fields("tang");
+  FieldPainter painter(blank, unit);
+  if (form.shape == 0)
+    visit_fields(painter, form.straight);
+  else
+    visit_fields(painter, form.bowed);
+  const auto typed =
+      quantity_field("steel_thickness_mm", schema::kTangThickness, form.thickness_mm, "of the tang", unit);
+  if (typed) form.thickness_mm = *typed;
+  end_fields();
+  if (painter.changed() || typed) form.trouble.clear();
+  if (wide_button("Begin", "Two pieces a side and three pins to start from; everything can be changed.")) {
     try {
-      std::vector<Node> outline =
-          form.shape == 0 ? starter_outline(form.straight) : starter_outline(form.bowed);
-      session_.request_new(starter_design(std::move(outline), form.thickness_mm, unit));
+      session_.request_new(starter_design(outline_of(form), form.thickness_mm, unit));
       form.trouble.clear();
     } catch (const std::exception& error) {
       form.trouble = error.what();
     }
   }
-  if (!form.trouble.empty()) ImGui::TextWrapped("%s", form.trouble.c_str());
+  if (!form.trouble.empty()) wrapped(form.trouble);
 }
 
 }  // namespace haftwright::app

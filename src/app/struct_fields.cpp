@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace haftwright::app {
 namespace {
@@ -12,9 +13,19 @@ struct UnitManners {
   std::string_view unit;
   double step;
   int decimals;
+  const char* suffix;
 };
-constexpr UnitManners kManners[] = {{"mm", 0.1, 2},    {"deg", 1, 1},   {"g", 0.1, 2},    {"ml", 0.1, 2},
-                                    {"g/ml", 0.01, 3}, {"parts", 1, 2}, {"kg/m3", 10, 0}, {"", 0.05, 3}};
+constexpr UnitManners kManners[] = {{"mm", 0.1, 2, ""},         {"deg", 1, 1, ""},
+                                    {"g", 0.1, 2, " g"},        {"ml", 0.1, 2, " ml"},
+                                    {"g/ml", 0.01, 3, " g/ml"}, {"parts", 1, 2, ""},
+                                    {"kg/m3", 10, 0, " kg/m3"}, {"hole diameters", 0.25, 2, " x Ø"},
+                                    {"", 0.05, 3, ""}};
+
+/// What a file's key leaves too short for a person.
+constexpr std::pair<std::string_view, const char*> kPlainWords[] = {
+    {"x", "Along (x)"},          {"y", "Across (y)"},   {"crest y", "Crest across (y)"},
+    {"along", "Fibre along"},    {"dip", "Fibre dips"}, {"rings", "Rings turned"},
+    {"near share", "Near share"}};
 
 const UnitManners& manners_of(std::string_view unit) {
   for (const UnitManners& manners : kManners)
@@ -33,6 +44,8 @@ std::string label_of(std::string_view key) {
     }
   }
   std::replace(text.begin(), text.end(), '_', ' ');
+  for (const auto& [word, plain] : kPlainWords)
+    if (text == word) return plain;
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z' && text != "mm")
     text[0] = static_cast<char>(text[0] - 32);
   return text;
@@ -51,32 +64,37 @@ std::optional<double> quantity_field(std::string_view key, const schema::Quantit
   const std::string tip = std::string(what) + "\n" + schema::range_text(quantity);
   if (quantity.unit == "mm") return length_field(label.c_str(), tip.c_str(), value, unit, range_of(quantity));
   if (quantity.unit == "deg") return angle_field(label.c_str(), tip.c_str(), value, range_of(quantity));
-  return number_field(label.c_str(), tip.c_str(), value, manners.decimals, range_of(quantity));
+  return number_field(label.c_str(), tip.c_str(), value, manners.decimals, range_of(quantity),
+                      manners.suffix);
 }
 
 std::optional<std::optional<double>> optional_quantity_field(std::string_view key,
                                                              const schema::Quantity& quantity,
                                                              std::optional<double> value,
                                                              std::string_view what, LengthUnit unit) {
+  const std::string tip(what);
   if (value) {
     const auto typed = quantity_field(key, quantity, *value, what, unit);
     if (typed) return std::optional<double>(*typed);
     ImGui::PushID(label_of(key).c_str());
-    const bool left_out = ImGui::SmallButton("leave out");
-    tooltip(std::string(what).c_str());
+    const bool left_out = small_button("leave it out", ("As if it were never given.\n" + tip).c_str());
     ImGui::PopID();
     if (left_out) return std::optional<double>();
     return std::nullopt;
   }
-  field_label(label_of(key).c_str(), std::string(what).c_str());
+  const float width = field_label(label_of(key).c_str(), tip.c_str());
   ImGui::PushID(label_of(key).c_str());
-  const bool clicked = ImGui::Button("not given", {-1, 0});
-  tooltip((std::string(what) + "\nClick to give one.").c_str());
+  const bool clicked = button("not given", ("Click to give one.\n" + tip).c_str(), true, width);
   ImGui::PopID();
   if (!clicked) return std::nullopt;
   // A middling start that is in range; the person types the real one over it.
   return std::optional<double>(
       std::clamp(quantity.unit == "mm" ? 30.0 : 1.0, range_of(quantity).least, quantity.most));
+}
+
+void section_heading(std::string_view key, std::string_view what) {
+  heading(label_of(key).c_str());
+  tooltip(std::string(what).c_str());
 }
 
 FieldPainter::ImGuiScope::ImGuiScope(std::string_view key) {

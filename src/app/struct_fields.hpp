@@ -23,6 +23,8 @@ std::optional<std::optional<double>> optional_quantity_field(std::string_view ke
                                                              std::optional<double> value,
                                                              std::string_view what, LengthUnit unit);
 
+void section_heading(std::string_view key, std::string_view what);
+
 class FieldPainter {
  public:
   FieldPainter(const Design& design, LengthUnit unit) : design_(design), unit_(unit) {}
@@ -64,7 +66,7 @@ class FieldPainter {
   }
   template <class Section>
   void section(std::string_view key, schema::Need, Section& value, std::string_view what) {
-    field_label((label_of(key) + ":").c_str(), std::string(what).c_str());
+    section_heading(key, what);
     ImGuiScope scope(key);
     visit_fields(*this, value);
   }
@@ -101,7 +103,7 @@ class FieldPainter {
 /// Paints all fields of `value` in a grid of their own; the name of the field that changed, or empty.
 template <class Struct>
 std::string struct_fields(const Ui& ui, const char* id, Struct& value) {
-  if (!begin_fields(id)) return {};
+  begin_fields(id);
   FieldPainter painter(ui.design(), ui.unit());
   visit_fields(painter, value);
   end_fields();

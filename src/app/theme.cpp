@@ -1,5 +1,7 @@
 #include "theme.hpp"
 
+#include <imgui_internal.h>
+
 #include <cmath>
 
 namespace haftwright::app {
@@ -143,8 +145,11 @@ void status_mark(ImDrawList& draw, ImVec2 centre, float radius, Status status) {
 void status_mark(Status status) {
   const float height = ImGui::GetTextLineHeight();
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  status_mark(*ImGui::GetWindowDrawList(), {at.x + height / 2, at.y + height / 2}, height * 0.4F, status);
-  ImGui::Dummy({height, height});
+  // Level with the text that follows, also where that stands beside a button.
+  const float down = ImGui::GetCurrentWindowRead()->DC.CurrLineTextBaseOffset;
+  status_mark(*ImGui::GetWindowDrawList(), {at.x + height / 2, at.y + down + height / 2}, height * 0.4F,
+              status);
+  ImGui::Dummy({height, height + down});
 }
 
 }  // namespace haftwright::app

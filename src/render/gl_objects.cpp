@@ -13,6 +13,28 @@ constexpr GLenum kSwitches[] = {GL_BLEND,           GL_DEPTH_TEST,  GL_CULL_FACE
                                 GL_STENCIL_TEST,    GL_MULTISAMPLE, GL_POLYGON_OFFSET_FILL, GL_CLIP_DISTANCE0,
                                 GL_FRAMEBUFFER_SRGB};
 
+constexpr GLenum kBlend[] = {GL_BLEND_SRC_RGB,   GL_BLEND_DST_RGB,      GL_BLEND_SRC_ALPHA,
+                             GL_BLEND_DST_ALPHA, GL_BLEND_EQUATION_RGB, GL_BLEND_EQUATION_ALPHA};
+constexpr GLenum kFrontStencil[] = {GL_STENCIL_FUNC,
+                                    GL_STENCIL_REF,
+                                    GL_STENCIL_VALUE_MASK,
+                                    GL_STENCIL_FAIL,
+                                    GL_STENCIL_PASS_DEPTH_FAIL,
+                                    GL_STENCIL_PASS_DEPTH_PASS};
+constexpr GLenum kBackStencil[] = {GL_STENCIL_BACK_FUNC,
+                                   GL_STENCIL_BACK_REF,
+                                   GL_STENCIL_BACK_VALUE_MASK,
+                                   GL_STENCIL_BACK_FAIL,
+                                   GL_STENCIL_BACK_PASS_DEPTH_FAIL,
+                                   GL_STENCIL_BACK_PASS_DEPTH_PASS};
+
+template <class Stencil>
+Stencil stencil_of(const GLenum (&names)[6]) {
+  GLint value[6] = {};
+  for (std::size_t i = 0; i < 6; ++i) glGetIntegerv(names[i], &value[i]);
+  return {value[0], value[1], value[2], value[3], value[4], value[5]};
+}
+
 std::string_view shader_text(std::string_view name) {
   for (std::size_t i = 0; i < kShaderTextCount; ++i)
     if (kShaderTexts[i].name == name) return kShaderTexts[i].text;
@@ -180,14 +202,30 @@ StateKeeper::StateKeeper() {
   glGetIntegerv(GL_ACTIVE_TEXTURE, &active_texture_);
   glActiveTexture(GL_TEXTURE0);
   glGetIntegerv(GL_TEXTURE_BINDING_2D, &texture_);
+  glGetIntegerv(GL_ARRAY_BUFFER_BINDING, &array_buffer_);
+  glGetIntegerv(GL_RENDERBUFFER_BINDING, &renderbuffer_);
+  for (std::size_t i = 0; i < std::size(kBlend); ++i) glGetIntegerv(kBlend[i], &blend_[i]);
+  glGetIntegerv(GL_CULL_FACE_MODE, &cull_face_);
+  glGetFloatv(GL_POLYGON_OFFSET_FACTOR, &polygon_offset_[0]);
+  glGetFloatv(GL_POLYGON_OFFSET_UNITS, &polygon_offset_[1]);
+  glGetFloatv(GL_COLOR_CLEAR_VALUE, clear_colour_);
+  glGetBooleanv(GL_DEPTH_WRITEMASK, &depth_mask_);
+  glGetBooleanv(GL_COLOR_WRITEMASK, colour_mask_);
+  stencil_[0] = stencil_of<Stencil>(kFrontStencil);
+  stencil_[1] = stencil_of<Stencil>(kBackStencil);
+  glGetIntegerv(GL_PACK_ALIGNMENT, &pack_alignment_);
   for (const GLenum name : kSwitches) {
     switches_.emplace_back(name, glIsEnabled(name));
     glDisable(name);
   }
+  // What all drawing here takes for granted, whatever the caller had.
+  glDepthMask(GL_TRUE);
+  glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+  glBlendEquation(GL_FUNC_ADD);
 }
 
 StateKeeper::~StateKeeper() {
-  for (const auto& [name, on] : switches_) (on == GL_TRUE ? glEnable : glDisable)(name);
+  for (const auto& [feature, on] : switches_) (on == GL_TRUE ? glEnable : glDisable)(feature);
   glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(texture_));
   glActiveTexture(static_cast<GLenum>(active_texture_));
   glBindVertexArray(static_cast<GLuint>(vertex_array_));
@@ -195,8 +233,22 @@ StateKeeper::~StateKeeper() {
   glViewport(viewport_[0], viewport_[1], viewport_[2], viewport_[3]);
   glBindFramebuffer(GL_DRAW_FRAMEBUFFER, static_cast<GLuint>(draw_framebuffer_));
   glBindFramebuffer(GL_READ_FRAMEBUFFER, static_cast<GLuint>(read_framebuffer_));
-  glDepthMask(GL_TRUE);
-  glColorMask(GL_TRUE, GL_TRUE, GL_TRUE, GL_TRUE);
+  glBindBuffer(GL_ARRAY_BUFFER, static_cast<GLuint>(array_buffer_));
+  glBindRenderbuffer(GL_RENDERBUFFER, static_cast<GLuint>(renderbuffer_));
+  const auto name = [](GLint value) { return static_cast<GLenum>(value); };
+  glBlendFuncSeparate(name(blend_[0]), name(blend_[1]), name(blend_[2]), name(blend_[3]));
+  glBlendEquationSeparate(name(blend_[4]), name(blend_[5]));
+  glCullFace(name(cull_face_));
+  glPolygonOffset(polygon_offset_[0], polygon_offset_[1]);
+  glClearColor(clear_colour_[0], clear_colour_[1], clear_colour_[2], clear_colour_[3]);
+  glDepthMask(depth_mask_);
+  glColorMask(colour_mask_[0], colour_mask_[1], colour_mask_[2], colour_mask_[3]);
+  for (const GLenum face : {GL_FRONT, GL_BACK}) {
+    const Stencil& was = stencil_[face == GL_FRONT ? 0 : 1];
+    glStencilFuncSeparate(face, name(was.function), was.reference, static_cast<GLuint>(was.mask));
+    glStencilOpSeparate(face, name(was.fail), name(was.depth_fail), name(was.pass));
+  }
+  glPixelStorei(GL_PACK_ALIGNMENT, pack_alignment_);
 }
 
 }  // namespace haftwright

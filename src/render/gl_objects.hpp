@@ -120,7 +120,8 @@ class Canvas {
   GlRenderbuffer depth_;
 };
 
-/// Puts back what the caller had: framebuffer, viewport, program, vertex array, textures and switches.
+/// Puts back all that drawing here changes: bindings, viewport, program, switches, blending, masks, stencil,
+/// culling, polygon offset, clearing colour and how pixels are packed.
 class StateKeeper {
  public:
   StateKeeper();
@@ -136,6 +137,19 @@ class StateKeeper {
   GLint vertex_array_ = 0;
   GLint active_texture_ = 0;
   GLint texture_ = 0;
+  GLint array_buffer_ = 0;
+  GLint renderbuffer_ = 0;
+  GLint blend_[6] = {};  // source, destination (colour, alpha), equations (colour, alpha)
+  GLint cull_face_ = 0;
+  GLfloat polygon_offset_[2] = {};
+  GLfloat clear_colour_[4] = {};
+  GLboolean depth_mask_ = GL_TRUE;
+  GLboolean colour_mask_[4] = {};
+  struct Stencil {
+    GLint function, reference, mask, fail, depth_fail, pass;
+  };
+  Stencil stencil_[2] = {};  // front, back
+  GLint pack_alignment_ = 0;
   std::vector<std::pair<GLenum, GLboolean>> switches_;
 };
 

@@ -1,12 +1,15 @@
 #include "scene_programs.hpp"
 
+#include <algorithm>
+
 namespace haftwright {
 namespace {
 
 constexpr std::string_view kBody = "body.vert.glsl";
 constexpr std::string_view kNoise = "noise.glsl";
 constexpr std::string_view kStudio = "studio.glsl";
-constexpr glm::dvec4 kHighlight{0.98, 0.74, 0.20, 0.38};
+// A blue that no wood, horn or brass has.
+constexpr glm::dvec4 kHighlight{0.13, 0.52, 0.95, 0.55};
 
 Program lit(std::string_view surface) {
   return {{kBody}, {kNoise, kStudio, surface}};
@@ -46,7 +49,8 @@ const Program& ScenePrograms::place(const Program& program, const SceneParts& sc
   const Vec3 tangential = glm::cross(grain.fibre, grain.radial);
   program.set("to_grain", glm::transpose(glm::dmat3(grain.fibre, grain.radial, tangential)));
   program.set("grain_origin", grain.origin);
-  const bool marked = scene.options.highlight == body.id;
+  const std::vector<BodyId>& chosen = scene.options.highlight;
+  const bool marked = std::find(chosen.begin(), chosen.end(), body.id) != chosen.end();
   program.set("tint", marked ? kHighlight : glm::dvec4(0));
   return program;
 }

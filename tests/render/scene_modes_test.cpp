@@ -155,7 +155,7 @@ TEST_CASE("a highlighted body is tinted, the others are not") {
   const Picture ids = scene.draw(camera, flat());
   const Picture plain = scene.draw(camera, {});
   const BodyId marked{BodyKind::piece, Which::left, 0};
-  const Picture tinted = scene.draw(camera, {.highlight = marked});
+  const Picture tinted = scene.draw(camera, {.highlight = {marked}});
   const std::size_t rear = index_of(scene.preview, {BodyKind::piece, Which::left, 1});
   const std::size_t front = index_of(scene.preview, marked);
   CHECK(glm::distance(mean_colour(plain, ids, front), mean_colour(tinted, ids, front)) > 40);

@@ -43,9 +43,9 @@ struct SceneOptions {
   Backdrop backdrop = Backdrop::light;
   double exploded = 0;  ///< 0 to 1
   std::optional<SectionPlane> section;
-  bool shadow = true;               ///< soft contact shadow on the ground; not with the mismatch view
-  std::optional<BodyId> highlight;  ///< tinted
-  double step_limit_mm = 0.1;       ///< mismatch view: steps over this are marked as failing
+  bool shadow = true;             ///< soft contact shadow on the ground; not with the mismatch view
+  std::vector<BodyId> highlight;  ///< tinted
+  double step_limit_mm = 0.1;     ///< mismatch view: steps over this are marked as failing
 };
 
 class SceneView {

@@ -1,0 +1,146 @@
+// Findings, worst first: what was measured against what; a click shows the place and tells why.
+#include <imgui.h>
+
+#include "panels.hpp"
+#include "places.hpp"
+#include "theme.hpp"
+
+namespace haftwright::app {
+namespace {
+
+/// "Hole to joint line"; empty for findings that no table of checks names, such as the guide's own.
+std::string title_of(const Finding& finding) {
+  for (const CheckKind& kind : check_kinds())
+    if (finding.id.starts_with(kind.id)) {
+      std::string title(kind.title);
+      title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
+      return title;
+    }
+  return {};
+}
+
+std::string measured(const Ui& ui, const Finding& finding) {
+  const char* sense = finding.sense == Sense::at_least ? ", wanted at least " : ", wanted at most ";
+  return amount(finding, finding.value, ui.unit()) + sense + amount(finding, finding.limit, ui.unit());
+}
+
+void row_text(const Ui& ui, const Finding& finding, bool open) {
+  status_mark(finding.status);
+  ImGui::SameLine();
+  ImGui::BeginGroup();
+  if (const std::string title = title_of(finding); !title.empty()) {
+    ImGui::PushFont(bold_font());
+    wrapped(title);
+    ImGui::PopFont();
+  }
+  wrapped(finding.where);
+  wrapped(measured(ui, finding), true);
+  if (open) {
+    wrapped(finding.why);
+    wrapped("Basis: " + finding.basis, true);
+  }
+  ImGui::EndGroup();
+}
+
+void finding_row(const Ui& ui, const Finding& finding) {
+  const std::string key = finding.id + finding.where;
+  const bool chosen = ui.pointer.finding == key;
+  ImGui::PushID(key.c_str());
+  const ImVec2 at = ImGui::GetCursorPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  // The row's height is known only after its text; its ground is painted under it all the same.
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.ChannelsSplit(2);
+  draw.ChannelsSetCurrent(1);
+  ImGui::BeginGroup();
+  row_text(ui, finding, chosen);
+  ImGui::EndGroup();
+  const float height = ImGui::GetItemRectSize().y;
+  ImGui::SetCursorPos(at);
+  draw.ChannelsSetCurrent(0);
+  ImGui::PushStyleColor(ImGuiCol_Header,
+                        chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
+  if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
+    ui.pointer = chosen ? Pointer{} : Pointer{key, finding.place, true};
+    if (finding.pin) ui.selection = {Selection::Kind::pin, Which::left, *finding.pin};
+  }
+  places::item("finding", finding.where);
+  if (!chosen) tooltip((finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.").c_str());
+  ImGui::PopStyleColor();
+  draw.ChannelsMerge();
+  ImGui::Separator();
+  ImGui::PopID();
+}
+
+void counts(const std::vector<Finding>& findings) {
+  std::size_t count[3] = {0, 0, 0};
+  for (const Finding& finding : findings) ++count[static_cast<std::size_t>(finding.status)];
+  const Status order[] = {Status::fail, Status::near, Status::pass};
+  const char* titles[] = {"fail", "near", "good"};
+  const char* tips[] = {"Past a limit.", "Inside the limit, but close to it.", "Well inside the limit."};
+  for (std::size_t i = 0; i < 3; ++i) {
+    if (i) ImGui::SameLine();
+    ImGui::BeginGroup();
+    status_mark(order[i]);
+    ImGui::SameLine(0, ImGui::GetStyle().ItemInnerSpacing.x);
+    ImGui::Text("%zu %s", count[static_cast<std::size_t>(order[i])], titles[i]);
+    ImGui::EndGroup();
+    tooltip(tips[i]);
+  }
+}
+
+void problems(const Ui& ui) {
+  if (ui.document.problems().empty()) return;
+  status_mark(Status::fail);
+  ImGui::SameLine();
+  wrapped("This can't be done:");
+  for (const Problem& problem : ui.document.problems())
+    wrapped(problem.field.empty() ? problem.what : problem.field + ": " + problem.what);
+  ImGui::Separator();
+}
+
+void guide_findings(const Ui& ui) {
+  const Answers* settled = ui.document.settled_answers();
+  if (!settled) return;
+  if (settled->guide().plan) finding_list(ui, settled->guide().plan->findings);
+  for (const Problem& problem : settled->guide().problems) wrapped(problem.what);
+}
+
+void cautions(const Answers& answers) {
+  for (const std::string& caution : answers.cautions) {
+    ImGui::Bullet();
+    ImGui::BeginGroup();
+    wrapped(caution);
+    ImGui::EndGroup();
+  }
+}
+
+}  // namespace
+
+void finding_list(const Ui& ui, const std::vector<Finding>& findings) {
+  counts(findings);
+  ImGui::Separator();
+  for (const Finding& finding : findings) finding_row(ui, finding);
+}
+
+void findings_panel(const Ui& ui) {
+  problems(ui);
+  const Answers* answers = ui.answers();
+  if (!answers || !answers->laid_out()) return;
+  static int shown = 0;
+  constexpr const char* kLists[] = {"Handle", "Drill guide", "Take care"};
+  constexpr const char* kTips[] = {"What the checks have found on the handle, worst first.",
+                                   "What the drill guide has found on its own plan.",
+                                   "What can hurt you in this piece of work."};
+  for (int i = 0; i < 3; ++i) {
+    if (i) flow(kLists[i]);
+    if (radio(kLists[i], kTips[i], shown == i)) shown = i;
+  }
+  ImGui::BeginChild(kLists[shown]);
+  if (shown == 0) finding_list(ui, answers->findings);
+  if (shown == 1) guide_findings(ui);
+  if (shown == 2) cautions(*answers);
+  ImGui::EndChild();
+}
+
+}  // namespace haftwright::app
