@@ -1,25 +1,14 @@
-// What can be dragged in the fold view, and what dragging it does.
+// What can be dragged in the fold view, and what dragging or nudging it does.
 #include <cmath>
-#include <numbers>
 
 #include "fold_view.hpp"
+#include "haftwright/geometry/outline_ops.hpp"
 
 namespace haftwright::app {
 namespace {
 
-constexpr double kDegrees = 180 / std::numbers::pi;
-constexpr double kSnapMm = 1.5;
-
-struct Collector {
-  const Ui& ui;
-  const Handle& handle;
-  const FoldMap& map;
-  std::vector<Grip>& grips;
-
-  void add(Selection::Kind kind, Which side, std::size_t index, FoldPlace place, std::string label) const {
-    grips.push_back({{kind, side, index}, place, map.to_drawing(place), std::move(label)});
-  }
-};
+constexpr double kSnapDeg = 0.75;
+constexpr double kLeastShownEdge = 34;  // pixels at scale 1: a shorter edge has no room for a grip
 
 FoldRegion face_of(Which side) {
   return side == Which::left ? FoldRegion::left_face : FoldRegion::right_face;
@@ -33,6 +22,22 @@ std::string numbered(const char* what, std::size_t index) {
   return what + std::to_string(index + 1);
 }
 
+struct Collector {
+  const Ui& ui;
+  const FoldViewState& state;
+  const Handle& handle;
+  std::vector<Grip>& grips;
+
+  Grip& add(Selection what, FoldPlace place, std::string label) const {
+    grips.push_back({what, place, state.drawing.map.to_drawing(place), {0, 0, 0}, std::move(label)});
+    return grips.back();
+  }
+  /// What both sides share: one thing, to be taken hold of on either face.
+  void on_faces(const Selection& what, Vec2 at, const std::string& label) const {
+    for (Which side : {Which::left, Which::right}) add(what, {face_of(side), at.x, at.y}, label);
+  }
+};
+
 std::string of_side(const Collector& to, const std::string& text, Which side, SideField field) {
   return linked(to.ui.design(), field) ? text : text + ", " + name_of(side) + " side";
 }
@@ -40,28 +45,41 @@ std::string of_side(const Collector& to, const std::string& text, Which side, Si
 void add_pins(const Collector& to) {
   const Design& design = to.ui.design();
   for (std::size_t i = 0; i < design.pins.size(); ++i)
-    for (Which side : {Which::left, Which::right})
-      to.add(Selection::Kind::pin, side, i, {face_of(side), design.pins[i].at_mm.x, design.pins[i].at_mm.y},
-             numbered("Move pin ", i));
+    to.on_faces({Selection::Kind::pin, Which::left, i}, design.pins[i].at_mm, numbered("Move pin ", i));
+}
+
+/// The middle of a joint's strips where they come to an edge of the finished surface.
+Vec3 middle(const LineEnd& front, const LineEnd& rear) {
+  return {(front.outer.x + rear.outer.x) / 2, (front.outer.y + rear.outer.y) / 2,
+          (front.outer_s_mm + rear.outer_s_mm) / 2};
+}
+
+void add_joint(const Collector& to, Which side, std::size_t i, const Joint& joint) {
+  const JointLayout& layout = to.handle.side(side).joints[i];
+  const JointLine& front = layout.lines.front();
+  const JointLine& rear = layout.lines.back();
+  const auto label = [&](const char* what) {
+    return of_side(to, numbered(what, i), side, SideField::joints);
+  };
+  const double surface = to.handle.side(side).scale_height_mm({joint.place_mm, 0});
+  to.add({Selection::Kind::joint, side, i},
+         {face_of(side), joint.place_mm + surface * front.plane.tan_rake, 0}, label("Move joint "));
+  for (const bool spine : {true, false}) {
+    const Vec3 end = spine ? middle(front.spine, rear.spine) : middle(front.belly, rear.belly);
+    to.add({Selection::Kind::joint_slant, side, i}, {face_of(side), end.x, end.y}, label("Slant joint "))
+        .xys = end;
+    if (spine != (to.state.about == FoldAbout::spine)) continue;
+    const double z = outward(side) *
+                     (to.handle.tang_thickness_mm(end.x) / 2 + to.handle.side(side).liner_total_mm + end.z);
+    to.add({Selection::Kind::joint_rake, side, i}, {FoldRegion::edge_strip, end.x, z}, label("Rake joint "))
+        .xys = end;
+  }
 }
 
 void add_joints(const Collector& to, Which side) {
   const Side values = side == Which::left ? to.ui.design().left : to.ui.design().right_side();
-  const SideLayout& layout = to.handle.side(side);
-  for (std::size_t i = 0; i < values.joints.size() && i < layout.joints.size(); ++i) {
-    const Joint& joint = values.joints[i];
-    to.add(Selection::Kind::joint, side, i, {face_of(side), joint.place_mm, 0},
-           of_side(to, numbered("Move joint ", i), side, SideField::joints));
-    const double spine_y = layout.joints[i].lines.front().spine.inner.y;
-    const double slant = std::tan(joint.slant_deg / kDegrees);
-    to.add(Selection::Kind::joint_slant, side, i, {face_of(side), joint.place_mm + spine_y * slant, spine_y},
-           of_side(to, numbered("Slant joint ", i), side, SideField::joints));
-    const LineEnd& spine = layout.joints[i].lines.front().spine;
-    const LineEnd& belly = layout.joints[i].lines.front().belly;
-    const LineEnd& end = to.map.about() == FoldAbout::spine ? spine : belly;
-    to.add(Selection::Kind::joint_rake, side, i, {FoldRegion::edge_strip, end.outer.x, end.outer.z},
-           of_side(to, numbered("Rake joint ", i), side, SideField::joints));
-  }
+  const std::size_t count = std::min(values.joints.size(), to.handle.side(side).joints.size());
+  for (std::size_t i = 0; i < count; ++i) add_joint(to, side, i, values.joints[i]);
 }
 
 void add_stations(const Collector& to, Which side) {
@@ -69,34 +87,75 @@ void add_stations(const Collector& to, Which side) {
   for (std::size_t i = 0; i < values.finish.thickness_mm.size(); ++i) {
     const MonotoneCubic::Station& station = values.finish.thickness_mm[i];
     const double z = to.handle.tang_thickness_mm(station.x) / 2 + station.value;
-    to.add(Selection::Kind::station, side, i, {FoldRegion::edge_strip, station.x, outward(side) * z},
+    to.add({Selection::Kind::station, side, i}, {FoldRegion::edge_strip, station.x, outward(side) * z},
            of_side(to, numbered("Thickness at station ", i), side, SideField::finish));
+  }
+}
+
+/// Corners, and the middles of the edges where there is room for them.
+void add_outline(const Collector& to, const std::vector<Node>& chain, std::optional<std::size_t> cutout) {
+  const std::string of = cutout ? "cutout " + std::to_string(*cutout + 1) + ", " : "tang ";
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    const Edge edge(chain[i].at, chain[(i + 1) % chain.size()].at, chain[i].bulge);
+    if (edge.length() * to.state.frame.pixels_per_mm >= scaled(kLeastShownEdge))
+      to.on_faces({Selection::Kind::edge, Which::left, i, cutout}, edge.point(0.5),
+                  "Bend " + of + numbered("edge ", i));
+    to.on_faces({Selection::Kind::node, Which::left, i, cutout}, chain[i].at,
+                "Move " + of + numbered("corner ", i));
   }
 }
 
 void add_tang(const Collector& to) {
   const Tang& tang = to.ui.design().tang;
-  for (std::size_t i = 0; i < tang.outline.size(); ++i)
-    to.add(Selection::Kind::node, Which::left, i,
-           {FoldRegion::left_face, tang.outline[i].at.x, tang.outline[i].at.y},
-           numbered("Move tang corner ", i));
+  for (std::size_t k = 0; k < tang.cutouts.size(); ++k) {
+    if (k < to.handle.cutouts.size())
+      to.on_faces({Selection::Kind::cutout, Which::left, k}, to.handle.cutouts[k].moments().centroid,
+                  numbered("Move cutout ", k));
+    add_outline(to, tang.cutouts[k], k);
+  }
+  add_outline(to, tang.outline, std::nullopt);
   for (std::size_t i = 0; i < tang.holes.size(); ++i)
-    to.add(Selection::Kind::tang_hole, Which::left, i,
-           {FoldRegion::left_face, tang.holes[i].at_mm.x, tang.holes[i].at_mm.y},
-           numbered("Move tang hole ", i));
+    to.on_faces({Selection::Kind::tang_hole, Which::left, i}, tang.holes[i].at_mm,
+                numbered("Move tang hole ", i));
 }
 
-Edited drag_rake(const Design& base, const Handle& handle, const Grip& grip, const FoldPlace& to) {
-  const SideLayout& side = handle.side(grip.what.side);
-  if (grip.what.index >= side.joints.size()) return Edited::refused("that joint is gone");
-  const JointLine& line = side.joints[grip.what.index].lines.front();
-  const bool at_spine =
-      std::abs(line.spine.outer.x - grip.place.x_mm) <= std::abs(line.belly.outer.x - grip.place.x_mm);
-  const LineEnd& end = at_spine ? line.spine : line.belly;
-  const double height = std::abs(grip.place.y_or_z_mm) - std::abs(end.inner.z);
-  if (height <= 0) return Edited::refused("there is no wall to lean the joint in");
-  return rake_joint(base, grip.what.side, grip.what.index,
-                    std::atan((to.x_mm - end.inner.x) / height) * kDegrees);
+const Joint* joint_of(const Side& side, std::size_t index) {
+  return index < side.joints.size() ? &side.joints[index] : nullptr;
+}
+
+Edited drag_joint(const Design& base, const Grip& grip, const FoldPlace& to, const DragWay& way) {
+  const Side values = grip.what.side == Which::left ? base.left : base.right_side();
+  const Joint* joint = joint_of(values, grip.what.index);
+  if (!joint) return Edited::refused("that joint is gone");
+  return move_joint(base, grip.what.side, grip.what.index, joint->place_mm + to.x_mm - grip.place.x_mm,
+                    way.snap_mm);
+}
+
+Edited drag_station(const Design& base, const Handle& handle, const Grip& grip, const FoldPlace& to,
+                    const DragWay& way) {
+  const double x = way.one_way ? grip.place.x_mm : to.x_mm;
+  const double z = outward(grip.what.side) * to.y_or_z_mm;
+  return move_station(base, grip.what.side, grip.what.index, x, z - handle.tang_thickness_mm(x) / 2);
+}
+
+/// By so much on the handle, as far as what is selected can go that way.
+Edited nudge_side(const Design& design, const Selection& what, Vec2 by, Vec2 steps, double step_deg) {
+  const Side values = what.side == Which::left ? design.left : design.right_side();
+  if (what.kind == Selection::Kind::station) {
+    const auto& stations = values.finish.thickness_mm;
+    if (what.index >= stations.size()) return Edited::refused("that station is gone");
+    return move_station(design, what.side, what.index, stations[what.index].x + by.x,
+                        stations[what.index].value + outward(what.side) * by.y);
+  }
+  const Joint* joint = joint_of(values, what.index);
+  if (!joint) return Edited::refused("that joint is gone");
+  const double turn = (steps.x + steps.y) * step_deg;
+  if (what.kind == Selection::Kind::joint_slant)
+    return slant_joint(design, what.side, what.index, joint->slant_deg + turn);
+  if (what.kind == Selection::Kind::joint_rake)
+    return rake_joint(design, what.side, what.index, joint->rake_deg + turn);
+  if (by.x == 0) return Edited::refused("a joint moves along the handle only: use the left and right keys");
+  return move_joint(design, what.side, what.index, joint->place_mm + by.x);
 }
 
 }  // namespace
@@ -104,49 +163,74 @@ Edited drag_rake(const Design& base, const Handle& handle, const Grip& grip, con
 std::vector<Grip> grips(const Ui& ui, const FoldViewState& state) {
   std::vector<Grip> all;
   const Answers* answers = ui.answers();
-  if (!answers || !answers->laid_out()) return all;
-  const Collector to{ui, *answers->handle, state.drawing.map, all};
+  if (!answers || !answers->laid_out() || state.drawn_revision == 0) return all;
+  const Collector to{ui, state, *answers->handle, all};
   // Where two lie on each other the one added last is the one on top.
   for (Which side : {Which::left, Which::right}) {
     add_stations(to, side);
     add_joints(to, side);
   }
-  add_pins(to);
   if (state.edit_outline) add_tang(to);
+  add_pins(to);
   return all;
 }
 
-Edited dragged(const Design& base, const Handle& handle, const Grip& grip, const FoldPlace& to, bool snap,
-               bool along_axis) {
-  const Vec2 place{to.x_mm, to.y_or_z_mm};
-  const std::size_t index = grip.what.index;
-  const Which side = grip.what.side;
-  switch (grip.what.kind) {
+Edited dragged(const Design& base, const Handle& handle, const Grip& grip, const FoldPlace& to,
+               const DragWay& way) {
+  const Selection& what = grip.what;
+  const Vec2 place{to.x_mm, way.one_way ? grip.place.y_or_z_mm : to.y_or_z_mm};
+  const double snap_deg = way.snap_mm > 0 ? kSnapDeg : 0;
+  switch (what.kind) {
     case Selection::Kind::pin:
-      return move_pin(base, index, place, {along_axis, snap ? kSnapMm : 0});
+      return move_pin(base, what.index, place, {way.one_way, way.snap_mm});
     case Selection::Kind::joint:
-      return move_joint(base, side, index, to.x_mm);
-    case Selection::Kind::joint_slant: {
-      const Side values = side == Which::left ? base.left : base.right_side();
-      if (index >= values.joints.size() || std::abs(to.y_or_z_mm) < 1)
-        return Edited::refused("drag the end of the joint line, away from the axis");
-      return slant_joint(base, side, index,
-                         std::atan((to.x_mm - values.joints[index].place_mm) / to.y_or_z_mm) * kDegrees);
-    }
+      return drag_joint(base, grip, to, way);
+    case Selection::Kind::joint_slant:
+      return slant_joint_through(base, what.side, what.index, {to.x_mm, grip.xys.y, grip.xys.z}, snap_deg);
     case Selection::Kind::joint_rake:
-      return drag_rake(base, handle, grip, to);
-    case Selection::Kind::station: {
-      const double thickness = outward(side) * to.y_or_z_mm - handle.tang_thickness_mm(to.x_mm) / 2;
-      return move_station(base, side, index, to.x_mm, thickness);
-    }
+      return rake_joint_through(base, what.side, what.index, {to.x_mm, grip.xys.y, grip.xys.z}, snap_deg);
+    case Selection::Kind::station:
+      return drag_station(base, handle, grip, to, way);
     case Selection::Kind::node:
-      return move_node(base, {}, index, place);
+      return move_node(base, {what.cutout}, what.index, place);
+    case Selection::Kind::edge:
+      return bend_edge_through(base, {what.cutout}, what.index, place, way.snap_mm / 2);
     case Selection::Kind::tang_hole:
-      return move_tang_hole(base, index, place);
+      return move_tang_hole(base, what.index, place);
+    case Selection::Kind::cutout:
+      return move_cutout(base, what.index, place - Vec2{grip.place.x_mm, grip.place.y_or_z_mm});
     case Selection::Kind::none:
       break;
   }
   return Edited::refused("nothing is held");
+}
+
+Edited nudged(const Design& design, const FoldMap& map, const Grip& grip, Vec2 steps, double step_mm,
+              double step_deg) {
+  const Selection& what = grip.what;
+  const FoldPlace to = map.to_handle(map.to_drawing(grip.place) + steps * step_mm, grip.place.region);
+  const Vec2 by{to.x_mm - grip.place.x_mm, to.y_or_z_mm - grip.place.y_or_z_mm};
+  switch (what.kind) {
+    case Selection::Kind::pin:
+      if (what.index >= design.pins.size()) break;
+      return move_pin(design, what.index, design.pins[what.index].at_mm + by);
+    case Selection::Kind::tang_hole:
+      if (what.index >= design.tang.holes.size()) break;
+      return move_tang_hole(design, what.index, design.tang.holes[what.index].at_mm + by);
+    case Selection::Kind::cutout:
+      return move_cutout(design, what.index, by);
+    case Selection::Kind::node:
+      return move_node(design, {what.cutout}, what.index, Vec2{grip.place.x_mm, grip.place.y_or_z_mm} + by);
+    case Selection::Kind::edge: {
+      const double rise = edge_rise_mm(design, {what.cutout}, what.index).value_or(0);
+      return set_edge_rise(design, {what.cutout}, what.index, rise + (steps.x + steps.y) * step_mm);
+    }
+    case Selection::Kind::none:
+      break;
+    default:
+      return nudge_side(design, what, by, steps, step_deg);
+  }
+  return Edited::refused("nothing is selected");
 }
 
 }  // namespace haftwright::app

@@ -3,74 +3,64 @@
 #include <algorithm>
 #include <cmath>
 
+#include "fold_canvas.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
+#include "haftwright/session/nudge.hpp"
 #include "places.hpp"
-#include "theme.hpp"
 
 namespace haftwright::app {
 namespace {
 
-constexpr float kGripReach = 11;  // pixels at scale 1
+constexpr float kGripReach = 12;  // pixels at scale 1
+constexpr float kSnapReach = 9;
 constexpr double kZoomStep = 1.15;
+constexpr double kRunRest = 1.5;  // seconds without a nudge after which the next one is a step of its own
+
+const Handle* handle_of(const Ui& ui) {
+  const Answers* answers = ui.answers();
+  return answers && answers->laid_out() ? answers->handle.get() : nullptr;
+}
 
 void refresh(const Ui& ui, FoldViewState& state) {
-  const Answers* answers = ui.answers();
-  if (!answers || !answers->laid_out()) return;
+  const Handle* handle = handle_of(ui);
+  if (!handle) return;
   if (state.drawn_revision == ui.document.revision() + 1 && state.drawn_about == state.about) return;
   FoldSettings settings;
   settings.about = state.about;
-  state.drawing = draw_fold(*answers->design, *answers->handle, settings);
+  const Design& design = *ui.answers()->design;
+  state.drawing = draw_fold(design, *handle, settings);
   state.triangles.clear();
   for (const FoldArea& area : state.drawing.areas) state.triangles.push_back(fill(area.loop, area.holes));
+  state.points = fold_points(design, *handle, state.drawing.map);
   state.drawn_revision = ui.document.revision() + 1;
   state.drawn_about = state.about;
 }
 
-void toolbar(FoldViewState& state) {
-  int about = state.about == FoldAbout::spine ? 0 : 1;
-  ImGui::RadioButton("Spine", &about, 0);
-  tooltip(
-      "Unrolled about the spine. The two faces meet over the spine: a joint line that steps there would "
-      "show.");
-  ImGui::SameLine();
-  ImGui::RadioButton("Belly", &about, 1);
-  tooltip("Unrolled about the belly. The two faces meet over the belly.");
-  const FoldAbout chosen = about == 0 ? FoldAbout::spine : FoldAbout::belly;
-  if (chosen != state.about) state.fit = true;
-  state.about = chosen;
-  ImGui::SameLine(0, scaled(18));
-  if (button("Fit", "Show the whole handle (F)")) state.fit = true;
-  ImGui::SameLine();
-  ImGui::Checkbox("Snap", &state.snap);
-  tooltip("A dragged pin settles at an even spacing, or level with another pin.");
-  ImGui::SameLine();
-  ImGui::Checkbox("Tang corners", &state.edit_outline);
-  tooltip("Show the corners of the tang's outline and its holes, to drag them.");
-  ImGui::SameLine();
-  if (ImGui::Checkbox("Measure", &state.measure)) state.measured.clear();
-  tooltip("Click two places to measure between them.");
-}
-
-void fit(FoldViewState& state, ImVec2 low, ImVec2 size) {
+void fit(FoldViewState& state) {
+  const ImVec2 size{state.high.x - state.low.x, state.high.y - state.low.y};
   const Vec2 extent = state.drawing.high - state.drawing.low;
-  const double margin = scaled(26);
-  state.frame.pixels_per_mm = std::max(0.1, std::min((size.x - 2 * margin) / std::max(1.0, extent.x),
-                                                     (size.y - 2 * margin) / std::max(1.0, extent.y)));
-  state.frame.centre = (state.drawing.low + state.drawing.high) * 0.5;
-  state.frame.origin = {low.x + size.x / 2, low.y + size.y / 2};
+  // Room for the captions on the right and the ruler below.
+  const double beside = scaled(64);
+  const double below = state.grid ? scaled(22) : scaled(6);
+  const double margin = scaled(14);
+  state.frame.pixels_per_mm =
+      std::max(0.1, std::min((size.x - 2 * margin - beside) / std::max(1.0, extent.x),
+                             (size.y - 2 * margin - below) / std::max(1.0, extent.y)));
+  state.frame.centre = (state.drawing.low + state.drawing.high) * 0.5 +
+                       Vec2{beside, -below} * (0.5 / state.frame.pixels_per_mm);
   state.fit = false;
 }
 
-void navigate(FoldViewState& state) {
+void navigate(FoldViewState& state, bool hovered, bool active) {
   const ImGuiIO& io = ImGui::GetIO();
-  if (ImGui::IsItemHovered() && io.MouseWheel != 0) {
+  if (hovered && io.MouseWheel != 0) {
     const Vec2 under = state.frame.to_drawing(io.MousePos);
     state.frame.pixels_per_mm =
         std::clamp(state.frame.pixels_per_mm * std::pow(kZoomStep, io.MouseWheel), 0.2, 2000.0);
     state.frame.centre += under - state.frame.to_drawing(io.MousePos);
   }
   for (int button : {ImGuiMouseButton_Right, ImGuiMouseButton_Middle})
-    if (ImGui::IsItemActive() && ImGui::IsMouseDragging(button, 0))
+    if (active && ImGui::IsMouseDragging(button, scaled(3)))
       state.frame.centre += Vec2{-io.MouseDelta.x, io.MouseDelta.y} / state.frame.pixels_per_mm;
 }
 
@@ -81,93 +71,148 @@ const Grip* grip_under_mouse(const std::vector<Grip>& all, const FoldViewState& 
   for (const Grip& grip : all) {
     const ImVec2 at = state.frame.to_screen(grip.at);
     const float distance = std::hypot(at.x - mouse.x, at.y - mouse.y);
-    if (distance >= best_distance) continue;
+    if (distance > best_distance) continue;
     best = &grip;
     best_distance = distance;
   }
   return best;
 }
 
-void drag(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
-  const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const Grip* under = ImGui::IsItemHovered() ? grip_under_mouse(all, state) : nullptr;
-  if (under && !state.held) {
-    ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
-    ImGui::SetTooltip("%s", under->label.c_str());
-  }
-  if (!state.held && ImGui::IsItemClicked(ImGuiMouseButton_Left)) {
-    ui.selection = under ? under->what : Selection{};
-    ui.pointer = {};
-    if (under) {
-      state.held = *under;
-      state.held_off = under->at - state.frame.to_drawing(mouse);
-      ui.document.begin(under->label);
-    }
-  }
-  if (!state.held) return;
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) {
+void take_hold(const Ui& ui, FoldViewState& state, const Grip& grip) {
+  ui.selection = grip.what;
+  ui.pointer = {};
+  state.held = grip;
+  state.region = grip.place.region;
+  state.held_off = grip.at - state.frame.to_drawing(ImGui::GetIO().MousePos);
+  ui.document.begin(grip.label);
+}
+
+/// While something is held: it follows the mouse, Escape lets it spring back, letting go keeps it.
+void drag(const Ui& ui, FoldViewState& state) {
+  const ImGuiIO& io = ImGui::GetIO();
+  const Handle* handle = handle_of(ui);
+  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)) || !ui.document.drafting()) {
     ui.document.cancel();
     state.held.reset();
     return;
   }
-  const Vec2 to = state.frame.to_drawing(mouse) + state.held_off;
-  const Answers* answers = ui.answers();
-  if (answers && answers->laid_out() && ImGui::IsMouseDragging(ImGuiMouseButton_Left, scaled(2)))
-    ui.document.preview(dragged(ui.document.base(), *answers->handle, *state.held,
-                                state.drawing.map.to_handle(to, state.held->place.region), state.snap,
-                                ImGui::GetIO().KeyShift));
+  const Vec2 to = state.frame.to_drawing(io.MousePos) + state.held_off;
+  const bool snap = state.snap && !io.KeyAlt;
+  const DragWay way{snap ? scaled(kSnapReach) / state.frame.pixels_per_mm : 0, io.KeyShift};
+  if (handle && ImGui::IsMouseDragging(ImGuiMouseButton_Left, scaled(2)))
+    ui.document.preview(dragged(ui.document.base(), *handle, *state.held,
+                                state.drawing.map.to_handle(to, state.held->place.region), way));
   if (!ImGui::IsMouseDown(ImGuiMouseButton_Left)) {
     ui.document.commit();
     state.held.reset();
   }
 }
 
-/// Arrow keys move what is selected by a tenth of a millimetre, ten times that with Shift, a tenth with Ctrl.
-void nudge(const Ui& ui, const FoldViewState& state, const std::vector<Grip>& all) {
-  const ImGuiIO& io = ImGui::GetIO();
-  if (io.WantTextInput || state.held || ui.selection.kind == Selection::Kind::none) return;
-  const double step = io.KeyShift ? 1.0 : io.KeyCtrl ? 0.01 : 0.1;
-  Vec2 by{0, 0};
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_LeftArrow))) by.x -= step;
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_RightArrow))) by.x += step;
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_UpArrow))) by.y += step;
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_DownArrow))) by.y -= step;
-  if (by == Vec2{0, 0}) return;
-  const Answers* answers = ui.answers();
-  for (const Grip& grip : all) {
-    if (!(grip.what == ui.selection) || !answers || !answers->laid_out()) continue;
-    const FoldPlace to = state.drawing.map.to_handle(grip.at + by, grip.place.region);
-    ui.apply(grip.label, dragged(ui.design(), *answers->handle, grip, to, false, false));
+void hover(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all, bool hovered) {
+  state.hovered.reset();
+  if (!hovered || state.held || state.measure) return;
+  const bool clicked = ImGui::IsMouseClicked(ImGuiMouseButton_Left);
+  if (const Grip* under = grip_under_mouse(all, state)) {
+    state.hovered = under->what;
+    ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    // What is selected has its values below already.
+    if (!ImGui::IsMouseDown(ImGuiMouseButton_Right) && under->what != ui.selection) {
+      ImGui::BeginTooltip();
+      ImGui::PushTextWrapPos(ImGui::GetFontSize() * 24);
+      ImGui::TextUnformatted(grip_tip(ui, *under).c_str());
+      ImGui::PopTextWrapPos();
+      ImGui::EndTooltip();
+    }
+    if (clicked) take_hold(ui, state, *under);
     return;
   }
+  if (mark_under_mouse(ui, state, clicked) || !clicked) return;
+  ui.selection = {};
+  ui.pointer = {};
 }
 
-void measure(const Ui& ui, FoldViewState& state, ImDrawList& draw) {
-  if (!state.measure) return;
-  const Vec2 here = state.frame.to_drawing(ImGui::GetIO().MousePos);
-  if (ImGui::IsItemClicked(ImGuiMouseButton_Left)) {
-    if (state.measured.size() == 2) state.measured.clear();
-    state.measured.push_back(here);
-  }
-  if (state.measured.empty()) return;
-  const Vec2 from = state.measured.front();
-  const Vec2 to = state.measured.size() == 2 ? state.measured[1] : here;
-  const ImVec2 a = state.frame.to_screen(from);
-  const ImVec2 b = state.frame.to_screen(to);
-  draw.AddLine(a, b, palette().selected, scaled(2));
-  draw.AddCircleFilled(a, scaled(3), palette().selected);
-  draw.AddCircleFilled(b, scaled(3), palette().selected);
-  const std::string text = small_length(glm::distance(from, to), ui.unit()) + "  (" +
-                           small_length(std::abs(to.x - from.x), ui.unit()) + " along, " +
-                           small_length(std::abs(to.y - from.y), ui.unit()) + " across)";
-  draw.AddText({b.x + scaled(8), b.y + scaled(8)}, palette().ink, text.c_str());
+/// The right button pans; where it is only clicked it offers what can be done there.
+void right_click(FoldViewState& state, const std::vector<Grip>& all, bool hovered) {
+  if (!hovered || !ImGui::IsMouseReleased(ImGuiMouseButton_Right)) return;
+  const ImVec2 way = ImGui::GetIO().MouseDragMaxDistanceAbs[ImGuiMouseButton_Right];
+  if (std::max(way.x, way.y) > scaled(3)) return;
+  state.menu_at = state.frame.to_drawing(ImGui::GetIO().MousePos);
+  const Grip* under = grip_under_mouse(all, state);
+  state.menu_grip = under ? std::optional(*under) : std::nullopt;
+  ImGui::OpenPopup("sheet menu");
 }
 
+/// Arrow keys: right and up as the drawing shows them; Shift goes far, Ctrl finely. A run of them is one
+/// step.
+void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
+  const ImGuiIO& io = ImGui::GetIO();
+  if (state.held || ui.selection.kind == Selection::Kind::none) return;
+  const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
+  Vec2 steps{0, 0};
+  if (pressed(ImGuiKey_LeftArrow)) steps.x -= 1;
+  if (pressed(ImGuiKey_RightArrow)) steps.x += 1;
+  if (pressed(ImGuiKey_UpArrow)) steps.y += 1;
+  if (pressed(ImGuiKey_DownArrow)) steps.y -= 1;
+  if (steps == Vec2{0, 0}) return;
+  const NudgeSize size = io.KeyShift ? NudgeSize::coarse : io.KeyCtrl ? NudgeSize::fine : NudgeSize::usual;
+  const Grip* grip = nullptr;
+  for (const Grip& one : all)
+    if (one.what == ui.selection && (!grip || one.place.region == state.region)) grip = &one;
+  if (!grip) return;
+  if (ImGui::GetTime() - state.nudged_at_s > kRunRest) ui.document.end_run();
+  state.nudged_at_s = ImGui::GetTime();
+  ui.document.apply_in_run(grip->label, nudged(ui.design(), state.drawing.map, *grip, steps,
+                                               nudge_mm(ui.unit(), size), nudge_deg(size)));
+}
+
+/// A finding was picked in the list: its place comes into the middle, large enough to be read. What runs from
+/// side to side shows where the two faces meet over it.
 void turn_to(const Ui& ui, FoldViewState& state) {
-  const Answers* answers = ui.answers();
-  if (!ui.pointer.fresh || !ui.pointer.place || !answers || !answers->laid_out()) return;
-  const auto places = shown_at(state.drawing.map, *answers->handle, *ui.pointer.place);
-  if (!places.empty() && state.frame.pixels_per_mm > 0) state.frame.centre = places.front();
+  const Handle* handle = handle_of(ui);
+  if (!ui.pointer.fresh || !ui.pointer.place || !handle) return;
+  const Finding* finding = nullptr;
+  for (const Finding& one : ui.answers()->findings)
+    if (one.id + one.where == ui.pointer.finding) finding = &one;
+  std::vector<FoldPlace> ends = shown_places(*handle, *ui.pointer.place);
+  if (finding && finding->to && finding->place) {
+    const FoldAbout other = state.about == FoldAbout::spine ? FoldAbout::belly : FoldAbout::spine;
+    auto stretches = shown_stretches(*handle, state.about, *finding->place, *finding->to);
+    if (stretches.empty()) {
+      state.about = other;
+      refresh(ui, state);
+      stretches = shown_stretches(*handle, state.about, *finding->place, *finding->to);
+    }
+    if (!stretches.empty()) ends = {stretches.front().from, stretches.front().to};
+  }
+  if (ends.empty()) return;
+  const Vec2 a = state.drawing.map.to_drawing(ends.front());
+  const Vec2 b = state.drawing.map.to_drawing(ends.back());
+  const bool one_region = ends.size() == 2 && ends.front().region == ends.back().region;
+  state.frame.centre = one_region ? (a + b) * 0.5 : a;
+  constexpr double kContextMm = 60;  // of the handle to be seen round the place at least
+  const double width = state.high.x - state.low.x;
+  const double least = one_region && glm::distance(a, b) > 0 ? scaled(36) / glm::distance(a, b) : 0;
+  state.frame.pixels_per_mm = std::max(state.frame.pixels_per_mm, std::min(least, width / kContextMm));
+}
+
+/// The view has the keyboard while the mouse is over it or it was clicked last, and nothing is being typed.
+bool listens(bool hovered) {
+  const bool popup = ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+  const bool mine = hovered || ImGui::IsWindowFocused(ImGuiFocusedFlags_ChildWindows);
+  return mine && !popup && !ImGui::GetIO().WantTextInput;
+}
+
+void paint(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all, bool hovered) {
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.PushClipRect(state.low, state.high, true);
+  draw.AddRectFilled(state.low, state.high, palette().paper);
+  const FoldCanvas canvas{ui, state, draw};
+  paint_drawing(canvas);
+  paint_overlays(canvas);
+  paint_grips(canvas, all);
+  paint_live(canvas);
+  fold_measure(ui, state, draw, hovered);
+  draw.PopClipRect();
 }
 
 }  // namespace
@@ -175,35 +220,41 @@ void turn_to(const Ui& ui, FoldViewState& state) {
 void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size) {
   ImGui::BeginChild("fold view", size, true,
                     ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
-  toolbar(state);
-  const ImVec2 low = ImGui::GetCursorScreenPos();
+  fold_toolbar(state);
+  state.low = ImGui::GetCursorScreenPos();
   const ImVec2 room = ImGui::GetContentRegionAvail();
-  const ImVec2 box{std::max(room.x, 1.0F), std::max(room.y, 1.0F)};
+  const float bar = std::max(state.bar_height, ImGui::GetFrameHeight() + scaled(8));
+  state.bar_height = bar;
+  const ImVec2 box{std::max(room.x, 1.0F), std::max(room.y - bar, 1.0F)};
+  state.high = {state.low.x + box.x, state.low.y + box.y};
   ImGui::InvisibleButton("sheet", box,
                          ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
                              ImGuiButtonFlags_MouseButtonMiddle);
+  const bool hovered = ImGui::IsItemHovered();
+  const bool active = ImGui::IsItemActive();
   refresh(ui, state);
-  if (ImGui::IsItemHovered() && !ImGui::GetIO().WantTextInput && ImGui::IsKeyPressed('F')) state.fit = true;
   // The sheet's middle stays where it is when the panes are resized.
-  state.frame.origin = {low.x + box.x / 2, low.y + box.y / 2};
-  if (state.fit && state.drawn_revision > 0) fit(state, low, box);
+  state.frame.origin = {state.low.x + box.x / 2, state.low.y + box.y / 2};
+  if (state.fit && state.drawn_revision > 0) fit(state);
   turn_to(ui, state);
-  navigate(state);
+  navigate(state, hovered, active);
 
-  const std::vector<Grip> all = grips(ui, state);
-  for (const Grip& grip : all) places::point("grip", grip.label, state.frame.to_screen(grip.at));
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.PushClipRect(low, {low.x + box.x, low.y + box.y}, true);
-  draw.AddRectFilled(low, {low.x + box.x, low.y + box.y}, palette().paper);
-  if (!state.measure) {
-    drag(ui, state, all);
+  std::vector<Grip> all = grips(ui, state);
+  const std::uint64_t before = state.drawn_revision;
+  if (state.held) drag(ui, state);
+  hover(ui, state, all, hovered);
+  right_click(state, all, hovered);
+  if (listens(hovered)) {
+    fold_keys(ui, state);
     nudge(ui, state, all);
-    refresh(ui, state);  // what was dragged shows in this frame
   }
-  paint_fold(ui, state, draw);
-  paint_findings(ui, state, draw);
-  measure(ui, state, draw);
-  draw.PopClipRect();
+  refresh(ui, state);  // what was dragged shows in this frame
+  if (state.drawn_revision != before) all = grips(ui, state);
+  for (const Grip& grip : all) places::point("grip", grip.label, state.frame.to_screen(grip.at));
+  state.marks = finding_marks(ui, state, all);
+  paint(ui, state, all, hovered);
+  fold_values(ui, state);
+  fold_context_menu(ui, state);
   ImGui::EndChild();
 }
 
