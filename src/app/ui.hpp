@@ -14,10 +14,11 @@ namespace haftwright::app {
 
 /// What the person has taken hold of last; shown in both views.
 struct Selection {
-  enum class Kind { none, pin, joint, joint_slant, joint_rake, station, node, tang_hole };
+  enum class Kind { none, pin, joint, joint_slant, joint_rake, station, node, edge, tang_hole, cutout };
   Kind kind = Kind::none;
   Which side = Which::left;
   std::size_t index = 0;
+  std::optional<std::size_t> cutout;  ///< whose node or edge it is; none: the tang's own outline
   bool operator==(const Selection&) const = default;
 };
 
