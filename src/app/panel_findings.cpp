@@ -79,11 +79,12 @@ void counts(const std::vector<Finding>& findings) {
   const char* titles[] = {"fail", "near", "good"};
   const char* tips[] = {"Past a limit.", "Inside the limit, but close to it.", "Well inside the limit."};
   for (std::size_t i = 0; i < 3; ++i) {
-    if (i) ImGui::SameLine();
+    const std::string text = std::to_string(count[static_cast<std::size_t>(order[i])]) + " " + titles[i];
+    if (i) flow((text + "    ").c_str());
     ImGui::BeginGroup();
     status_mark(order[i]);
     ImGui::SameLine(0, ImGui::GetStyle().ItemInnerSpacing.x);
-    ImGui::Text("%zu %s", count[static_cast<std::size_t>(order[i])], titles[i]);
+    ImGui::TextUnformatted(text.c_str());
     ImGui::EndGroup();
     tooltip(tips[i]);
   }

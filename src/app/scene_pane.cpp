@@ -67,6 +67,18 @@ void views_row(ScenePaneState& state) {
   }
 }
 
+/// The same as one list, where a row of buttons would leave no room for the picture.
+void views_choice(ScenePaneState& state) {
+  std::vector<std::string> names;
+  for (StandardView view : kStandardViews) names.push_back("From: " + shown_name(view));
+  std::vector<const char*> choices{"Look from ..."};
+  for (const std::string& name : names) choices.push_back(name.c_str());
+  if (const auto chosen =
+          combo("##from", "Turns the handle to a standard view; keys 1 to 7 do the same.", 0, choices))
+    look_from(state.box, kStandardViews[*chosen - 1]);
+  flow("Mismatch of the sides  v");
+}
+
 /// What is shown and how, as one list: the guide has no wood to ghost and no sides to miss each other.
 void mode_choice(ScenePaneState& state) {
   constexpr SceneMode kModes[] = {SceneMode::materials, SceneMode::ghost_wood, SceneMode::mismatch,
@@ -292,7 +304,10 @@ void scene_pane(const Ui& ui, ScenePaneState& state, bool dark, ImVec2 size) {
   }
   set(box, box.options.backdrop, dark ? Backdrop::dark : Backdrop::light);
   set(box, box.options.step_limit_mm, ui.design().rules.joint_step_mm);
-  views_row(state);
+  if (size.y > scaled(300))
+    views_row(state);
+  else
+    views_choice(state);
   modes_row(state);
   refresh(ui, state);
   keys(state);

@@ -119,8 +119,9 @@ void Shell::workspace() {
   const float status = ImGui::GetFrameHeight();
   const float gap = ImGui::GetStyle().ItemSpacing.y;
   const float height = room.y - status - gap;
-  const float panel = std::clamp(room.x * 0.27F, scaled(300), scaled(400));
-  const float list = std::clamp(room.x * 0.22F, scaled(240), scaled(360));
+  // Large writing in a small window may not push the views out of it.
+  const float panel = std::min(std::clamp(room.x * 0.27F, scaled(300), scaled(400)), room.x * 0.32F);
+  const float list = std::min(std::clamp(room.x * 0.22F, scaled(240), scaled(360)), room.x * 0.24F);
   ImGui::BeginChild("panels", {panel, height});
   side_panels(ui);
   ImGui::EndChild();

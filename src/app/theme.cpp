@@ -33,7 +33,7 @@ void colour(ImGuiStyle& style, ImVec4 ground, ImVec4 ink, ImVec4 accent) {
   c[ImGuiCol_ChildBg] = ground;
   c[ImGuiCol_PopupBg] = shade(0.03F);
   c[ImGuiCol_MenuBarBg] = shade(0.05F);
-  c[ImGuiCol_Border] = shade(0.18F);
+  c[ImGuiCol_Border] = shade(0.24F);
   c[ImGuiCol_FrameBg] = shade(0.08F);
   c[ImGuiCol_FrameBgHovered] = mix(shade(0.08F), accent, 0.18F);
   c[ImGuiCol_FrameBgActive] = mix(shade(0.08F), accent, 0.3F);
@@ -87,6 +87,7 @@ void apply(Look look, float scale) {
   style.TabRounding = 4;
   style.PopupRounding = 4;
   style.WindowBorderSize = 0;
+  style.FrameBorderSize = 1;  // an empty box or round must be seen on any ground
   style.FramePadding = {9, 6};
   style.ItemSpacing = {8, 7};
   style.ItemInnerSpacing = {6, 5};
