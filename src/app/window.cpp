@@ -173,7 +173,10 @@ void Window::run() {
     } else {
       glfwWaitEventsTimeout(std::max(0.001, next_wake_s()));
       if (impl_->woken.exchange(false)) impl_->touched();
-      if (frames_left == 0 && !due()) continue;
+      if (frames_left == 0) {
+        if (!due()) continue;
+        impl_->touched();
+      }
     }
     frames_left = std::max(0, frames_left - 1);
     impl_->frame();
