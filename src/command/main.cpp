@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <csignal>
 
+#include "haftwright/alignment/ways.hpp"
 #include "haftwright/app/app.hpp"
 #include "verbs.hpp"
 
@@ -39,6 +40,21 @@ void add_new(CLI::App& app, NewOptions& options) {
       ->capture_default_str();
   verb->add_flag("--replace", options.replace, "write over a file of that name");
   verb->footer(kExitCodes);
+}
+
+void add_align(CLI::App& app, AlignOptions& options) {
+  CLI::App* verb =
+      app.add_subcommand("align", "tell how far the joint lines of left and right may miss each other");
+  add_project(*verb, options.common);
+  std::vector<std::string> ways;
+  for (const haftwright::WayRow& row : haftwright::way_rows()) ways.emplace_back(row.key);
+  verb->add_option("--way", options.way, "drilled this way instead of the project's")
+      ->check(CLI::IsMember(ways));
+  verb->add_option("--draws", options.draws, "handles to draw")
+      ->check(CLI::Range(std::uint64_t{100}, std::uint64_t{100'000'000}))
+      ->capture_default_str();
+  verb->add_option("--seed", options.seed, "of the draws; the same seed gives the same figures")
+      ->capture_default_str();
 }
 
 void add_picture(CLI::App& app, PictureOptions& options) {
@@ -97,6 +113,8 @@ int main(int argc, char** argv) {
   add_output(*handle_verb, options, "PROJECT-handle.step");
   CLI::App* glue_verb = app.add_subcommand("glue", "tell how much epoxy to mix");
   add_project(*glue_verb, options);
+  AlignOptions align_options;
+  add_align(app, align_options);
   add_new(app, new_options);
   PictureOptions picture_options;
   add_picture(app, picture_options);
@@ -110,6 +128,8 @@ int main(int argc, char** argv) {
   if (jig_verb->parsed()) return guarded(options.project, [&] { return jig(options); });
   if (handle_verb->parsed()) return guarded(options.project, [&] { return handle(options); });
   if (glue_verb->parsed()) return guarded(options.project, [&] { return glue(options); });
+  if (app.got_subcommand("align"))
+    return guarded(align_options.common.project, [&] { return align(align_options); });
   if (app.got_subcommand("picture"))
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });

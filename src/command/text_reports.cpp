@@ -3,15 +3,10 @@
 
 #include "haftwright/design/units.hpp"
 #include "reports.hpp"
+#include "text_shapes.hpp"
 
 namespace haftwright::command {
 namespace {
-
-/// Margins are small: a fraction of an inch would round them away, so they show in decimals.
-std::string small_length(double mm, LengthUnit unit) {
-  return unit == LengthUnit::millimetre ? format_number(mm, 3) + " mm"
-                                        : format_number(mm / kMmPerInch, 4) + " in";
-}
 
 std::string amount(double value, FindingUnit kind, LengthUnit unit) {
   switch (kind) {
@@ -25,35 +20,6 @@ std::string amount(double value, FindingUnit kind, LengthUnit unit) {
       return format_number(value * 100, 0) + " %";
   }
   return {};
-}
-
-std::string padded(std::string text, std::size_t width) {
-  if (text.size() < width) text.append(width - text.size(), ' ');
-  return text;
-}
-
-std::string right_aligned(std::string text, std::size_t width) {
-  if (text.size() < width) text.insert(0, width - text.size(), ' ');
-  return text;
-}
-
-/// Breaks a paragraph into lines of at most `width` characters, each behind `indent`.
-std::string wrapped(const std::string& text, const std::string& indent, std::size_t width = 96) {
-  std::string out;
-  std::string line = indent;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string word = text.substr(at, end - at);
-    if (line.size() > indent.size() && line.size() + 1 + word.size() > width) {
-      out += line + "\n";
-      line = indent;
-    }
-    if (line.size() > indent.size()) line += ' ';
-    line += word;
-    at = end + 1;
-  }
-  return out + line + "\n";
 }
 
 std::string measured(const Finding& finding, LengthUnit unit) {

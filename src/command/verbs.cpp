@@ -3,6 +3,7 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "align_reports.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "project.hpp"
@@ -112,6 +113,24 @@ int handle(const VerbOptions& options) {
           "\n" + summary_line(project.findings) + "Written: " + path.string() + "\n");
   }
   return verdict(project.findings, written_in_spite(path));
+}
+
+int align(const AlignOptions& options) {
+  Project project = open(options.common.project);
+  for (const WayRow& row : way_rows())
+    if (options.way == row.key) project.design.drilling.way = row.way;
+  const DrawSettings settings{.draws = options.draws, .seed = options.seed};
+  const LineUpReport report = assess(project.design, project.handle, settings);
+  if (options.common.json) {
+    Json json = head(options.common, project);
+    json["line_up"] = line_up_json(report, settings);
+    json["cautions"] = cautions_json(project.design);
+    print_json(json);
+  } else {
+    print(line_up_text(project.design, report, settings) + "\n" + cautions_text(project.design));
+  }
+  std::erase_if(project.findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
+  return verdict(project.findings, "the joint lines miss each other as they are laid out.");
 }
 
 int glue(const VerbOptions& options) {

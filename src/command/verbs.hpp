@@ -2,6 +2,7 @@
 // here.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <string>
@@ -47,12 +48,20 @@ struct PictureOptions {
   bool no_shadow = false;
 };
 
+struct AlignOptions {
+  VerbOptions common;
+  std::string way;  ///< key of a way of drilling; empty: the project's
+  std::uint64_t draws = 100'000;
+  std::uint64_t seed = 1;
+};
+
 int check(const VerbOptions& options);
 int jig(const VerbOptions& options);
 int handle(const VerbOptions& options);
 int glue(const VerbOptions& options);
 int make_new(const NewOptions& options);
 int picture(const PictureOptions& options);
+int align(const AlignOptions& options);
 
 /// Calls `verb` and turns what it throws into one message on stderr and an exit code.
 int guarded(const std::filesystem::path& project, const std::function<int()>& verb);

@@ -63,6 +63,9 @@ struct Drilling {
   SetBy set_by = SetBy::joint_line;
   /// Both scales are sawn from one built-up block: its joints' place and slant are then the same on both.
   bool one_block = false;
+  /// Both front faces are shaped together, with the scales pinned to each other: whatever parts the holes is
+  /// shaped away there.
+  bool fronts_together = true;
   ShopErrors errors;
   bool operator==(const Drilling&) const = default;
 };

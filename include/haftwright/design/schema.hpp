@@ -310,6 +310,8 @@ void visit_fields(V& v, T& drilling) {
   v.choice("way", kWayNames, drilling.way, "how the holes of both scales come to agree");
   v.choice("set_by", kSetByNames, drilling.set_by, "what the eye lines up at the spine, where no guide does");
   v.flag("one_block", drilling.one_block, "both scales are sawn from one built-up block");
+  v.flag("fronts_together", drilling.fronts_together,
+         "both front faces are shaped together, with the scales pinned to each other");
   v.section("errors", Need::defaulted, drilling.errors, "how large each error is in this shop");
 }
 

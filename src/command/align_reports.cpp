@@ -1,0 +1,188 @@
+// What `align` prints.
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "align_reports.hpp"
+#include "text_shapes.hpp"
+
+namespace haftwright::command {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string percent(double share) {
+  const double value = share * 100;
+  return format_number(value, 1) + " %";
+}
+
+std::string amount(double value, Measure::Kind kind, LengthUnit unit) {
+  return kind == Measure::Kind::angle_deg ? format_number(value, 2) + " deg" : small_length(value, unit);
+}
+
+/// The angle of a line has no place of its own along it.
+std::string measure_words(const LineUp& line_up, std::size_t measure) {
+  const MeasureInfo& info = line_up.measures[measure];
+  const std::string& words = line_up.places[info.place].words;
+  if (info.kind == Measure::Kind::step_mm) return words;
+  return words.substr(0, words.rfind(',')) + ", angle";
+}
+
+std::string ways_text(const Design& design, const LineUpReport& report) {
+  std::string out = "  " + padded("way of drilling", 42) + right_aligned("a step shows", 14) +
+                    right_aligned("95 of 100 within", 18) + right_aligned("pins bind", 12) + "\n";
+  for (std::size_t i = 0; i < report.ways.size(); ++i) {
+    const WayReport& way = report.ways[i];
+    out += (i == report.chosen ? "> " : "  ") + padded(std::string(way_row(way.way).title), 42);
+    if (way.problem.empty())
+      out += right_aligned(percent(way.draws.any_shows.share), 14) +
+             right_aligned(small_length(way.draws.any_size_95, design.shown_unit), 18) +
+             right_aligned(percent(way.draws.no_fit.share), 12) + "\n";
+    else
+      out += "  " + way.problem + "\n";
+  }
+  return out;
+}
+
+/// Of the lines of a joint, those that part most at each of its ends; the others run beside them.
+std::vector<std::size_t> telling_measures(const WayReport& way) {
+  std::vector<std::size_t> telling;
+  const auto same_end = [&](std::size_t a, std::size_t b) {
+    const MeasureInfo& first = way.line_up.measures[a];
+    const MeasureInfo& second = way.line_up.measures[b];
+    const MeetingPlace& place = way.line_up.places[first.place];
+    const MeetingPlace& other = way.line_up.places[second.place];
+    return first.kind == second.kind && place.joint == other.joint && place.edge == other.edge &&
+           place.surface == other.surface;
+  };
+  for (std::size_t m = 0; m < way.line_up.measures.size(); ++m) {
+    const auto found = std::ranges::find_if(telling, [&](std::size_t t) { return same_end(t, m); });
+    if (found == telling.end())
+      telling.push_back(m);
+    else if (way.draws.measures[m].size_95 > way.draws.measures[*found].size_95)
+      *found = m;
+  }
+  return telling;
+}
+
+std::string measures_text(const Design& design, const WayReport& way) {
+  const LengthUnit unit = design.shown_unit;
+  std::string out = "  " + padded("place", 50) + right_aligned("as laid out", 12) +
+                    right_aligned("95 of 100", 12) + right_aligned("rss", 12) +
+                    right_aligned("at worst", 12) + right_aligned("shows", 9) + "\n";
+  for (const std::size_t m : telling_measures(way)) {
+    const Measure& measure = way.line_up.chain.measures[m];
+    const Distribution& spread = way.draws.measures[m];
+    const auto cell = [&](double value) { return right_aligned(amount(value, measure.kind, unit), 12); };
+    out += "  " + padded(measure_words(way.line_up, m), 50) + cell(measure.nominal) + cell(spread.size_95) +
+           cell(way.limits[m].rss) + cell(way.limits[m].worst) +
+           right_aligned(percent(spread.shows.share), 9) + "\n";
+  }
+  return out;
+}
+
+std::string shares_text(const LineUpReport& report) {
+  const WayReport& way = report.ways[report.chosen];
+  std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) + "\n";
+  for (const SourceShare& source : report.shares)
+    if (source.share >= 0.005)
+      out += "  " + right_aligned(percent(source.share), 8) + "  " + source.words + "\n";
+  return out;
+}
+
+std::string changes_text(const Design& design, const LineUpReport& report) {
+  if (report.changes.empty()) return "No single change that was tried would make it better.\n";
+  std::string out = "What one change would do, the best first\n";
+  for (const Change& change : report.changes)
+    out += wrapped(change.words + ": a step shows in " + percent(change.any_shows.share) +
+                       ", 95 of 100 within " + small_length(change.any_size_95, design.shown_unit),
+                   "  ");
+  return out;
+}
+
+Json chance_json(const Chance& chance) {
+  return {{"share", chance.share}, {"low", chance.low}, {"high", chance.high}};
+}
+
+Json measure_json(const WayReport& way, std::size_t m) {
+  const Measure& measure = way.line_up.chain.measures[m];
+  const MeasureInfo& info = way.line_up.measures[m];
+  const MeetingPlace& place = way.line_up.places[info.place];
+  const Distribution& spread = way.draws.measures[m];
+  Json json{{"where", measure_words(way.line_up, m)},
+            {"joint", place.joint ? Json(*place.joint + 1) : Json(nullptr)},
+            {"line", place.line + 1},
+            {"edge", name_of(place.edge)},
+            {"surface", place.surface},
+            {"unit", measure.kind == Measure::Kind::step_mm ? "mm" : "deg"},
+            {"nominal", measure.nominal},
+            {"visible", measure.visible},
+            {"worst", way.limits[m].worst},
+            {"rss", way.limits[m].rss},
+            {"play", way.limits[m].play},
+            {"mean", spread.mean},
+            {"deviation", spread.deviation},
+            {"low_95", spread.low_95},
+            {"high_95", spread.high_95},
+            {"size_95", spread.size_95},
+            {"shows", chance_json(spread.shows)}};
+  return json;
+}
+
+Json way_json(const WayReport& way) {
+  Json json{{"way", way_row(way.way).key}, {"title", way_row(way.way).title}};
+  if (!way.problem.empty()) {
+    json["problem"] = way.problem;
+    return json;
+  }
+  json["any_shows"] = chance_json(way.draws.any_shows);
+  json["no_fit"] = chance_json(way.draws.no_fit);
+  json["any_size_95_mm"] = way.draws.any_size_95;
+  json["measures"] = Json::array();
+  for (std::size_t m = 0; m < way.line_up.measures.size(); ++m)
+    json["measures"].push_back(measure_json(way, m));
+  return json;
+}
+
+}  // namespace
+
+std::string line_up_text(const Design& design, const LineUpReport& report, const DrawSettings& settings) {
+  const WayReport& way = report.ways[report.chosen];
+  const LengthUnit unit = design.shown_unit;
+  std::string out =
+      (design.name.empty() ? std::string("Handle") : design.name) + ": will both sides line up?\n";
+  out += wrapped("Each way of drilling reckoned over " + std::to_string(settings.draws) + " handles (seed " +
+                     std::to_string(settings.seed) + "). A step of more than " +
+                     small_length(design.rules.joint_step_mm, unit) +
+                     " shows; how far things are off in your shop stands under \"drilling\" in the project.",
+                 "");
+  out += "\n" + ways_text(design, report);
+  if (!way.problem.empty()) return out;
+  const Chance& shows = way.draws.any_shows;
+  out += wrapped("With your way, " + std::string(way_row(way.way).title) + ", some step shows in " +
+                     percent(shows.share) + " of handles (between " + percent(shows.low) + " and " +
+                     percent(shows.high) + ", 95 % sure).",
+                 "");
+  out += "\n" + measures_text(design, way) + "\n" + shares_text(report) + "\n" + changes_text(design, report);
+  return out;
+}
+
+Json line_up_json(const LineUpReport& report, const DrawSettings& settings) {
+  Json json{{"draws", settings.draws}, {"seed", settings.seed}, {"confidence", settings.confidence}};
+  json["chosen"] = way_row(report.ways[report.chosen].way).key;
+  json["ways"] = Json::array();
+  for (const WayReport& way : report.ways) json["ways"].push_back(way_json(way));
+  if (!report.ways[report.chosen].problem.empty()) return json;
+  json["worst"] = measure_words(report.ways[report.chosen].line_up, report.worst);
+  json["shares"] = Json::array();
+  for (const SourceShare& source : report.shares)
+    json["shares"].push_back({{"source", source.key}, {"words", source.words}, {"share", source.share}});
+  json["changes"] = Json::array();
+  for (const Change& change : report.changes)
+    json["changes"].push_back({{"change", change.words},
+                               {"any_shows", chance_json(change.any_shows)},
+                               {"any_size_95_mm", change.any_size_95}});
+  return json;
+}
+
+}  // namespace haftwright::command
