@@ -1,0 +1,196 @@
+#include "haftwright/alignment/dry_fit.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "hole_range.hpp"
+#include "mends.hpp"
+
+namespace haftwright {
+namespace {
+
+using namespace alignment;
+
+constexpr double kDegrees = 180 / std::numbers::pi;
+constexpr double kTwoDeviations = 2;
+
+double within(double variance) {
+  return kTwoDeviations * std::sqrt(variance);
+}
+
+std::vector<ReadEnd> ends_at(const Readings& readings, std::size_t joint) {
+  std::vector<ReadEnd> ends;
+  for (const ReadEnd& end : readings.ends)
+    if (end.place.joint == joint) ends.push_back(end);
+  return ends;
+}
+
+/// A joint that was read, brought to where it was found on both sides.
+struct FoundJoint {
+  FittedJoint left;
+  FittedJoint right;
+  std::vector<ReadEnd> ends;  ///< adjusted
+};
+
+class Fit {
+ public:
+  Fit(const Design& design, const Handle& handle) : design_(design), handle_(handle) {}
+
+  std::optional<DryFit> read() {
+    readings_ = gather_readings(design_, handle_);
+    if (readings_.ends.empty()) return std::nullopt;
+    fit_.unused = readings_.unused;
+    take_motion();
+    if (find_joints()) {
+      add_lines();
+      add_rest();
+      add_mends();
+    }
+    add_notes();
+    return std::move(fit_);
+  }
+
+ private:
+  void take_motion() {
+    const RigidFit rigid = fit_motion(design_, handle_, readings_.ends);
+    fit_.right_by = rigid.pose;
+    fit_.about_mm = rigid.about_mm;
+    fit_.shift_mm = rigid.shift_mm;
+    fit_.turn_deg = rigid.turn_deg;
+    fit_.across_mm = rigid.across_mm;
+  }
+
+  /// False when a joint's lines would miss the handle; fit_.problem then says so.
+  bool find_joints() {
+    fit_.as_found = design_;
+    std::vector<Joint> right = design_.right_side().joints;
+    for (std::size_t j = 0; j < right.size(); ++j) {
+      const JointShape start = moved(shape_of(right[j]), fit_.right_by);
+      const std::vector<ReadEnd> ends = ends_at(readings_, j);
+      if (ends.empty()) {
+        give_shape(right[j], start);
+        continue;
+      }
+      const auto joint = find_joint(fit_.as_found.left.joints[j], start, ends);
+      if (!joint) {
+        fit_.problem = "Where joint " + std::to_string(j + 1) +
+                       " was read it would miss the handle. Look its readings over and read it again.";
+        return false;
+      }
+      give_shape(fit_.as_found.left.joints[j], joint->left.shape);
+      give_shape(right[j], joint->right.shape);
+      joints_.push_back(*joint);
+    }
+    fit_.as_found.right.joints = right;
+    return true;
+  }
+
+  std::optional<FoundJoint> find_joint(const Joint& left_start, const JointShape& right_start,
+                                       const std::vector<ReadEnd>& ends) const {
+    std::vector<EndAt> at;
+    for (const ReadEnd& end : ends) at.push_back({end.place, end.left_mm, end.left_variance});
+    const auto left = fit_joint(handle_.left, shape_of(left_start), at);
+    if (!left) return std::nullopt;
+    for (std::size_t i = 0; i < ends.size(); ++i)
+      at[i] = {ends[i].place, left->x_mm[i] - ends[i].step_mm, ends[i].step_variance};
+    const auto right = fit_joint(handle_.right, right_start, at);
+    if (!right) return std::nullopt;
+    FoundJoint found{*left, *right, ends};
+    for (std::size_t i = 0; i < ends.size(); ++i) {
+      found.ends[i].step_mm = left->x_mm[i] - right->x_mm[i];
+      found.ends[i].step_variance = right->variances[i];
+    }
+    return found;
+  }
+
+  void add_lines() {
+    for (const FoundJoint& joint : joints_)
+      for (const ReadEnd& end : joint.ends) {
+        const LinePlace& place = end.place;
+        if (fit_.lines.empty() || fit_.lines.back().joint != place.joint ||
+            fit_.lines.back().strip_edge != place.strip_edge)
+          fit_.lines.push_back({.joint = place.joint, .strip_edge = place.strip_edge});
+        FoundLine& line = fit_.lines.back();
+        (place.at == HandleEdge::spine ? line.spine_mm : line.belly_mm) = {end.step_mm,
+                                                                           within(end.step_variance)};
+        fit_.worst_mm = std::max(fit_.worst_mm, std::abs(end.step_mm));
+        if (line.spine_mm && line.belly_mm) {
+          const double turn = std::atan(joint.left.shape.tan_slant) - std::atan(joint.right.shape.tan_slant);
+          line.turn_deg = {turn * kDegrees, within(joint.right.slant_variance) * kDegrees};
+        }
+      }
+  }
+
+  void add_rest() {
+    const std::vector<Joint> designed = design_.right_side().joints;
+    for (const FoundJoint& joint : joints_)
+      for (std::size_t i = 0; i < joint.ends.size(); ++i) {
+        const LinePlace& place = joint.ends[i].place;
+        const JointShape carried = moved(shape_of(designed[place.joint]), fit_.right_by);
+        const auto left =
+            end_x_mm(handle_.left, shape_of(design_.left.joints[place.joint]), place.strip_edge, place.at);
+        const auto right = end_x_mm(handle_.right, carried, place.strip_edge, place.at);
+        if (left && right)
+          fit_.rest_mm = std::max(fit_.rest_mm, std::abs(joint.ends[i].step_mm - (*left - *right)));
+      }
+  }
+
+  void add_mends() {
+    const Laid laid = laid_out(fit_.as_found);
+    if (!laid.handle) {
+      fit_.problem = "The handle can't be laid out as it was read: " + laid.problem +
+                     " Look the readings over and read again what is far off.";
+      return;
+    }
+    std::vector<bool> read(handle_.left.joints.size(), false);
+    for (const FoundJoint& joint : joints_) read[joint.ends.front().place.joint] = true;
+    const Found found{fit_.as_found, *laid.handle, read, steps_of(fit_.as_found, *laid.handle, read)};
+    fit_.mends = mends_for(found, fit_.play_is_enough, fit_.taken);
+  }
+
+  void add_notes() {
+    std::vector<std::string>& notes = fit_.taken;
+    if (readings_.from_front)
+      notes.emplace_back(
+          "Readings from the front face take the two front faces to be flush, or apart as designed: check "
+          "that with a straightedge.");
+    if (readings_.from_pin)
+      notes.emplace_back(
+          "Readings from a pin take it to stand square to the tang, so that both sides read "
+          "from the same place.");
+    if (!design_.pins.empty())
+      notes.emplace_back("The pins are taken to have stood in the middle of their holes while it was read.");
+    if (std::ranges::any_of(design_.pins, [&](const Pin& pin) {
+          return !range_of(tighter_hole(handle_, pin, Which::left)).measured ||
+                 !range_of(tighter_hole(handle_, pin, Which::right)).measured;
+        }))
+      notes.emplace_back(
+          "Holes that were not measured are taken in the middle of the published range for their drill: "
+          "measure them to be sure of the play.");
+    for (std::size_t j = 0; j < handle_.right.joints.size(); ++j)
+      if (ends_at(readings_, j).empty())
+        notes.push_back(
+            "Joint " + std::to_string(j + 1) +
+            " was not read on both sides: it is taken to be off as the right scale as a whole is, "
+            "and no mend is held against it.");
+  }
+
+  const Design& design_;
+  const Handle& handle_;
+  Readings readings_;
+  std::vector<FoundJoint> joints_;
+  DryFit fit_;
+};
+
+}  // namespace
+
+std::optional<DryFit> read_dry_fit(const Design& design, const Handle& handle) {
+  return Fit(design, handle).read();
+}
+
+std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle) {
+  return gather_readings(design, handle).unused;
+}
+
+}  // namespace haftwright

@@ -1,0 +1,102 @@
+// What reading a dry fit is put together from: ends of lines, joints in three figures, least squares.
+#pragma once
+
+#include <array>
+#include <glm/mat3x3.hpp>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "haftwright/alignment/dry_fit.hpp"
+
+namespace haftwright::alignment {
+
+/// One end of one joint line. Joints without strips have a front line only.
+struct LinePlace {
+  std::size_t joint = 0;
+  StripEdge strip_edge = StripEdge::front;
+  HandleEdge at = HandleEdge::spine;
+  auto operator<=>(const LinePlace&) const = default;
+};
+
+/// What the readings say of one end.
+struct ReadEnd {
+  LinePlace place;
+  double left_mm = 0;  ///< x in the handle's frame
+  double left_variance = 0;
+  double step_mm = 0;  ///< left less right
+  double step_variance = 0;
+};
+
+struct Readings {
+  std::vector<ReadEnd> ends;  ///< in order of place
+  std::vector<UnusedReading> unused;
+  bool from_front = false;  ///< some used reading was taken from the front face
+  bool from_pin = false;
+};
+Readings gather_readings(const Design& design, const Handle& handle);
+
+/// Three unknowns, of which some may be held at zero, from equations row . unknowns = value.
+struct Equation {
+  glm::dvec3 row{0, 0, 0};
+  double value = 0;
+  double variance = 1;
+};
+struct Solved {
+  glm::dvec3 values{0, 0, 0};
+  glm::dmat3 covariance{0};
+};
+Solved least_squares(std::span<const Equation> equations, const std::array<bool, 3>& free);
+
+/// A joint's lines on one side.
+struct JointShape {
+  double place_mm = 0;
+  double tan_slant = 0;
+  double tan_rake = 0;
+  double stack_mm = 0;  ///< all strips, square to the joint
+  CutPlane plane(StripEdge edge) const;
+};
+JointShape shape_of(const Joint& joint);
+double stack_mm(const Joint& joint);
+/// Its place and slant, and its strips made up to `stack_mm` by the thickest of them; returns which that is.
+std::size_t give_shape(Joint& joint, const JointShape& shape);
+/// The joint carried along by a motion of its scale.
+JointShape moved(const JointShape& shape, const Pose& pose);
+
+/// Where the line meets the edge of the handle, at the tang face; nowhere when it misses the handle.
+std::optional<double> end_x_mm(const SideLayout& side, const JointShape& shape, StripEdge strip_edge,
+                               HandleEdge at);
+
+struct EndAt {
+  LinePlace place;
+  double x_mm = 0;
+  double variance = 1;
+};
+/// A joint brought to where its ends are. Not read at both edges it keeps its slant, not at both lines its
+/// stack (nor where its slant takes up both figures).
+struct FittedJoint {
+  JointShape shape;
+  bool slant_was_read = false;
+  std::vector<double> x_mm;       ///< of the given ends, adjusted
+  std::vector<double> variances;  ///< of these
+  double slant_variance = 0;      ///< in radians
+};
+/// No value when a line misses the handle.
+std::optional<FittedJoint> fit_joint(const SideLayout& side, const JointShape& start,
+                                     std::span<const EndAt> ends);
+
+/// One motion of the right scale for all steps.
+struct RigidFit {
+  Pose pose;
+  Vec2 about_mm{0, 0};
+  Measured shift_mm;
+  Measured turn_deg;
+  std::optional<Measured> across_mm;
+};
+RigidFit fit_motion(const Design& design, const Handle& handle, std::span<const ReadEnd> ends);
+
+/// "joint 1, front line, at the spine".
+std::string place_words(const LinePlace& place, bool strips);
+
+}  // namespace haftwright::alignment

@@ -1,0 +1,262 @@
+#include "mends.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+
+#include "haftwright/design/validate.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "hole_range.hpp"
+
+namespace haftwright::alignment {
+namespace {
+
+/// Steps are held against what shows; in these units a step that just shows is this large.
+constexpr double kShowsMm = 0.1;
+constexpr double kLeastVisibleMm = 0.01;
+
+double weight(const JointStep& step) {
+  return 1 / std::max(step.visible_mm, kLeastVisibleMm);
+}
+
+/// The steps as functions of the right scale's whole motion, given where `pose` has brought them.
+std::vector<Step> in_shares(const std::vector<JointStep>& steps, const Pose& pose) {
+  std::vector<Step> made;
+  for (const JointStep& step : steps) {
+    const double scale = kShowsMm * weight(step);
+    made.push_back({(step.step_mm - step.effect.of(pose)) * scale,
+                    {step.effect.along * scale, step.effect.turn_mm * scale}});
+  }
+  return made;
+}
+
+double reckoned_mm(const std::vector<JointStep>& steps, const Pose& from, const Pose& to) {
+  double greatest = 0;
+  for (const JointStep& step : steps)
+    greatest = std::max(greatest, std::abs(step.step_mm - step.effect.of(from) + step.effect.of(to)));
+  return greatest;
+}
+
+/// Greatest step over what shows, with these pins; no value when they fit nowhere.
+std::optional<double> share_with(const Found& found, const std::vector<PinPlay>& pins) {
+  const auto best = smallest_steps(pins, in_shares(found.steps, {}));
+  return best ? std::optional(best->greatest_mm / kShowsMm) : std::nullopt;
+}
+
+std::vector<PinPlay> without(const std::vector<PinPlay>& pins, const std::vector<bool>& opened) {
+  std::vector<PinPlay> kept;
+  for (std::size_t i = 0; i < pins.size(); ++i)
+    if (!opened[i]) kept.push_back(pins[i]);
+  return kept;
+}
+
+bool serves(const Found& found, const std::vector<PinPlay>& pins, const std::vector<bool>& opened,
+            double target) {
+  const auto share = share_with(found, without(pins, opened));
+  return share && *share <= target;
+}
+
+}  // namespace
+
+bool JointStep::shows() const {
+  constexpr double kSameMm = 1e-7;
+  return std::abs(step_mm) > visible_mm + kSameMm;
+}
+
+std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const std::vector<bool>& read) {
+  std::vector<JointStep> steps;
+  for (const MeetingPlace& place : meeting_places(design, handle)) {
+    if (!place.joint || place.surface || !read[*place.joint]) continue;
+    const std::size_t left = handle.left.joints[*place.joint].lines.size();
+    const std::size_t right = handle.right.joints[*place.joint].lines.size();
+    const bool rear = place.line > 0;
+    if (rear && (left != right || place.line + 1 < left)) continue;
+    const LinePlace line{*place.joint, rear ? StripEdge::rear : StripEdge::front, place.edge};
+    steps.push_back({line,
+                     place.nominal_mm,
+                     {-place.right.pose.along, -place.right.pose.turn_mm},
+                     place.visible_mm,
+                     place_words(line, left > 1)});
+  }
+  return steps;
+}
+
+double greatest_mm(const std::vector<JointStep>& steps) {
+  double greatest = 0;
+  for (const JointStep& step : steps) greatest = std::max(greatest, std::abs(step.step_mm));
+  return greatest;
+}
+
+Laid laid_out(const Design& design) {
+  const std::vector<Problem> problems = validate(design);
+  if (!problems.empty()) return {std::nullopt, problems.front().field + " " + problems.front().what + "."};
+  try {
+    return {lay_out(design), {}};
+  } catch (const InputError& error) {
+    return {std::nullopt, error.problems().front().what + "."};
+  }
+}
+
+std::vector<PinPlay> pin_room(const Design& design, const Handle& handle) {
+  std::vector<PinPlay> pins;
+  for (const Pin& pin : design.pins) {
+    double room = -pin.stock.diameter_mm();
+    for (const Which side : {Which::left, Which::right})
+      room += range_of(tighter_hole(handle, pin, side)).middle_mm / 2;
+    pins.push_back({.at_mm = pin.at_mm, .radius_mm = std::max(0.0, room)});
+  }
+  return pins;
+}
+
+Design with_right_moved(const Design& design, const Pose& pose) {
+  Design changed = design;
+  std::vector<Joint> joints = design.right_side().joints;
+  for (Joint& joint : joints) give_shape(joint, moved(shape_of(joint), pose));
+  changed.right.joints = joints;
+  changed.dry_fit.clear();
+  return changed;
+}
+
+std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>& pins,
+                                  std::string& problem) {
+  // A joint's end goes along a curved edge: reckon anew from where it has come to.
+  constexpr int kMostRounds = 5;
+  constexpr double kAgreesMm = 1e-7;
+  Pushed pushed;
+  std::vector<JointStep> steps = found.steps;
+  for (int round = 0; round < kMostRounds; ++round) {
+    const auto best = smallest_steps(pins, in_shares(steps, pushed.pose));
+    if (!best) {
+      problem = "no place lets every pin into its holes.";
+      return std::nullopt;
+    }
+    pushed.predicted_mm = reckoned_mm(steps, pushed.pose, best->pose);
+    pushed.pose = best->pose;
+    pushed.design = with_right_moved(found.design, pushed.pose);
+    const Laid laid = laid_out(pushed.design);
+    if (!laid.handle) {
+      problem = laid.problem;
+      return std::nullopt;
+    }
+    steps = steps_of(pushed.design, *laid.handle, found.read);
+    pushed.verified_mm = greatest_mm(steps);
+    if (std::abs(pushed.verified_mm - pushed.predicted_mm) < kAgreesMm) break;
+  }
+  pushed.hides = std::ranges::none_of(steps, &JointStep::shows);
+  return pushed;
+}
+
+double least_share(const Found& found) {
+  return share_with(found, {}).value_or(0);
+}
+
+std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay>& pins,
+                                   const std::vector<bool>& opened, double target) {
+  constexpr double kMostMm = 4;
+  constexpr double kCloseMm = 1e-5;
+  if (!serves(found, pins, opened, target)) return std::nullopt;
+  const auto grown = [&](double by) {
+    std::vector<PinPlay> roomier = pins;
+    for (std::size_t i = 0; i < pins.size(); ++i)
+      if (opened[i]) roomier[i].radius_mm += by;
+    return roomier;
+  };
+  const auto enough = [&](double by) {
+    const auto share = share_with(found, grown(by));
+    return share && *share <= target;
+  };
+  double low = 0, high = 0.05;
+  while (!enough(high)) {
+    low = high;
+    high *= 2;
+    if (high > kMostMm) return std::nullopt;
+  }
+  while (high - low > kCloseMm) {
+    const double middle = (low + high) / 2;
+    (enough(middle) ? high : low) = middle;
+  }
+  Growth growth{.grown_mm = high};
+  growth.pose = smallest_steps(grown(high), in_shares(found.steps, {}))->pose;
+  for (const PinPlay& pin : pins) growth.needed_mm.push_back(glm::length(growth.pose.motion_of(pin.at_mm)));
+  return growth;
+}
+
+std::optional<Growth> fewest_openings(const Found& found, const std::vector<PinPlay>& pins, double target) {
+  constexpr std::size_t kAllSetsUpTo = 8;  // beyond that, whichever can be spared are dropped one by one
+  const std::size_t count = pins.size();
+  if (count > kAllSetsUpTo) {
+    std::vector<bool> opened(count, true);
+    for (std::size_t i = 0; i < count; ++i) {
+      opened[i] = false;
+      if (!serves(found, pins, opened, target)) opened[i] = true;
+    }
+    return least_growth(found, pins, opened, target);
+  }
+  for (int size = 1; size <= static_cast<int>(count); ++size) {
+    std::optional<Growth> best;
+    for (unsigned set = 1; set < (1u << count); ++set) {
+      if (std::popcount(set) != size) continue;
+      std::vector<bool> opened(count);
+      for (std::size_t i = 0; i < count; ++i) opened[i] = (set >> i & 1u) != 0;
+      auto growth = least_growth(found, pins, opened, target);
+      if (growth && (!best || growth->grown_mm < best->grown_mm)) best = std::move(growth);
+    }
+    if (best) return best;
+  }
+  return std::nullopt;
+}
+
+std::optional<Mend> accept_mend(const Found& found) {
+  if (std::ranges::any_of(found.steps, &JointStep::shows)) return std::nullopt;
+  const auto worst = std::ranges::max_element(
+      found.steps, {}, [](const JointStep& step) { return std::abs(step.step_mm) * weight(step); });
+  Mend mend{.kind = MendKind::accept, .mended = found.design};
+  mend.words = "Glue it as it is: the greatest step is " + amount(std::abs(worst->step_mm), found.design) +
+               " (" + worst->words + "), and up to " + amount(worst->visible_mm, found.design) +
+               " is not seen there.";
+  mend.mended.dry_fit.clear();
+  mend.predicted_mm = greatest_mm(found.steps);
+  mend.verified_mm = greatest_mm(found.steps);
+  mend.hides = true;
+  return mend;
+}
+
+std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out) {
+  constexpr double kWorthwhileMm = 0.005;
+  std::vector<Mend> mends;
+  std::string problem;
+  const auto add = [&](std::optional<Mend> mend, const std::string& what) {
+    if (mend) mends.push_back(*std::move(mend));
+    if (!problem.empty()) left_out.push_back(what + " is left out: " + problem);
+    problem.clear();
+  };
+  const std::vector<PinPlay> pins = pin_room(found.design, found.handle);
+  add(accept_mend(found), "Accepting");
+  const auto pushed = push_within(found, pins, problem);
+  play_is_enough = pushed && pushed->hides;
+  std::optional<Mend> push;
+  if (pushed && greatest_mm(found.steps) - pushed->verified_mm > kWorthwhileMm) {
+    push = Mend{.kind = MendKind::push, .push = pushed->pose, .mended = pushed->design};
+    push->words = "Before the glue sets, " + push_words(found, pushed->pose) + ".";
+    push->predicted_mm = pushed->predicted_mm;
+    push->verified_mm = pushed->verified_mm;
+    push->hides = pushed->hides;
+    add_push_cautions(found, *push);
+    add_failing_checks(found, *push);
+  }
+  add(std::move(push), "Pushing the scale");
+  if (mends.empty() || !mends.front().hides) {
+    if (!play_is_enough) {
+      add(open_holes_mend(found, pins, problem), "Opening holes");
+      add(next_pins_mend(found, pins, problem), "Taking thicker pins");
+    }
+    add(face_off_mend(found, problem), "Facing off");
+  }
+  std::ranges::stable_sort(mends, [](const Mend& a, const Mend& b) {
+    if (a.hides != b.hides) return a.hides;
+    return a.kind < b.kind;
+  });
+  return mends;
+}
+
+}  // namespace haftwright::alignment

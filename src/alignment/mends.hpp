@@ -1,0 +1,94 @@
+// What can be done about steps found at a dry fit, each tried on the handle laid out again.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dry_fit_parts.hpp"
+
+namespace haftwright::alignment {
+
+/// A step that a mend has to hide.
+struct JointStep {
+  LinePlace place;
+  double step_mm = 0;
+  PoseEffect effect;  ///< of the right scale's motion on the step
+  double visible_mm = 0;
+  std::string words;
+  bool shows() const;
+};
+/// Front and rear lines of these joints, at the tang face.
+std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const std::vector<bool>& read);
+double greatest_mm(const std::vector<JointStep>& steps);
+
+/// A design laid out, or why it can't be.
+struct Laid {
+  std::optional<Handle> handle;
+  std::string problem;
+};
+Laid laid_out(const Design& design);
+
+/// The handle as it was found.
+struct Found {
+  const Design& design;
+  const Handle& handle;
+  std::vector<bool> read;  ///< a joint each
+  std::vector<JointStep> steps;
+};
+
+/// Room of the pins between left and right, taking the pins to be centred now; none less than nothing, since
+/// they went in.
+std::vector<PinPlay> pin_room(const Design& design, const Handle& handle);
+
+/// The right scale pushed to where the steps are least against what shows.
+struct Pushed {
+  Pose pose;
+  double predicted_mm = 0;
+  double verified_mm = 0;
+  bool hides = false;
+  Design design;
+};
+/// Within the pins' room; no pins: freely. No value when the pushed handle can't be laid out; `problem` then
+/// says why.
+std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>& pins, std::string& problem);
+
+/// How far each pin must be able to leave its hole's middle so that, with the holes of `opened` grown alike
+/// and as little as can be, every step comes down to `target` of what shows. No value when it can't.
+struct Growth {
+  Pose pose;
+  double grown_mm = 0;            ///< of the radius of room
+  std::vector<double> needed_mm;  ///< a pin each
+};
+std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay>& pins,
+                                   const std::vector<bool>& opened, double target);
+/// The least |step| over what shows that any motion leaves.
+double least_share(const Found& found);
+/// The smallest set of pins whose holes must be opened, and by how much.
+std::optional<Growth> fewest_openings(const Found& found, const std::vector<PinPlay>& pins, double target);
+
+/// All that serve; `left_out` tells of those that could not be tried.
+std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out);
+
+std::optional<Mend> accept_mend(const Found& found);
+std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
+                                    std::string& problem);
+std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay>& pins,
+                                   std::string& problem);
+std::optional<Mend> face_off_mend(const Found& found, std::string& problem);
+
+/// Sets the right scale's joints off by a motion; front faces are dressed flush and stay.
+Design with_right_moved(const Design& design, const Pose& pose);
+
+// Words.
+std::string amount(double mm, const Design& design);
+std::string pin_words(const Design& design, std::size_t pin);
+std::string piece_words(const Handle& handle, Which side, std::size_t piece);
+/// "shift the right scale 0.12 mm toward the butt and its butt end 0.05 mm toward the spine".
+std::string push_words(const Found& found, const Pose& pose);
+/// What speaks against a push, and checks that fail with the mend and did not before.
+void add_push_cautions(const Found& found, Mend& mend);
+void add_failing_checks(const Found& found, Mend& mend);
+void add_drilling_cautions(const Found& found, Mend& mend);
+
+}  // namespace haftwright::alignment

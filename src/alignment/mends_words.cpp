@@ -1,0 +1,126 @@
+// How a mend is told to the maker, and what speaks against it.
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "haftwright/checks/checks.hpp"
+#include "mends.hpp"
+
+namespace haftwright::alignment {
+namespace {
+
+constexpr double kLeastToldMm = 0.005;  // less is nothing a hand can do
+
+/// "0.12 mm toward the butt"; empty when it is nothing.
+std::string way_words(double mm, const char* ahead, const char* back, const Design& design) {
+  if (std::abs(mm) < kLeastToldMm) return {};
+  return amount(std::abs(mm), design) + " toward the " + (mm > 0 ? ahead : back);
+}
+
+std::string value_words(double value, FindingUnit unit, const Design& design) {
+  switch (unit) {
+    case FindingUnit::millimetre:
+      return amount(value, design);
+    case FindingUnit::degree:
+      return format_number(value, 2) + " deg";
+    default:
+      return format_number(value, 2);
+  }
+}
+
+}  // namespace
+
+std::string amount(double mm, const Design& design) {
+  // Steps are far below a 64th of an inch.
+  const bool fraction = design.shown_unit == LengthUnit::inch_fraction;
+  return format_length(mm, fraction ? LengthUnit::inch : design.shown_unit);
+}
+
+std::string pin_words(const Design& design, std::size_t pin) {
+  const std::string& name = design.pins[pin].name;
+  return name.empty() ? "pin " + std::to_string(pin + 1) : "pin \"" + name + "\"";
+}
+
+std::string piece_words(const Handle& handle, Which side, std::size_t piece) {
+  for (const Part& part : handle.side(side).parts)
+    if (part.kind == PartKind::piece && part.index == piece) return part.name;
+  return std::string(name_of(side)) + " piece " + std::to_string(piece + 1);
+}
+
+std::string push_words(const Found& found, const Pose& pose) {
+  const Bounds bounds = found.handle.right.finished.bounds();
+  const Vec2 front = pose.motion_of({bounds.low.x, 0});
+  const Vec2 butt = pose.motion_of({bounds.high.x, 0});
+  const std::string along = way_words(front.x, "butt", "front", found.design);
+  const std::string at_front = way_words(front.y, "spine", "belly", found.design);
+  const std::string at_butt = way_words(butt.y, "spine", "belly", found.design);
+  std::vector<std::string> parts;
+  if (!along.empty()) parts.push_back(along);
+  if (!at_front.empty()) parts.push_back("its front end " + at_front);
+  if (!at_butt.empty()) parts.push_back("its butt end " + at_butt);
+  if (parts.empty()) return "leave the right scale where it is";
+  std::string words = "shift the right scale " + parts.front();
+  for (std::size_t i = 1; i < parts.size(); ++i) words += (i + 1 == parts.size() ? " and " : ", ") + parts[i];
+  return words;
+}
+
+void add_push_cautions(const Found& found, Mend& mend) {
+  double front = 0;
+  double visible = 0;
+  for (const MeetingPlace& place : meeting_places(found.design, found.handle))
+    if (!place.joint && !place.surface) {
+      front = std::max(front, std::abs(place.right.pose.of(mend.push)));
+      visible = place.visible_mm;
+    }
+  if (front > visible)
+    mend.cautions.push_back(
+        "The right front face moves " + amount(front, found.design) +
+        " with its scale: dress both front faces flush again, dry and on the pins, before "
+        "you glue.");
+  mend.cautions.emplace_back(
+      "Try it dry first and clamp it there. Wet epoxy is slippery and the scale creeps until it has cured; "
+      "wear nitrile gloves.");
+}
+
+void add_drilling_cautions(const Found& found, Mend& mend) {
+  const Design& design = found.design;
+  for (const HoleOpening& opening : mend.openings) {
+    const double stock = opening.stock_mm.value_or(design.pins[opening.pin].stock.diameter_mm());
+    const double clearance = opening.diameter_mm - stock;
+    if (clearance > design.rules.glue_clearance_most_mm + 1e-9)
+      mend.cautions.push_back(pin_words(design, opening.pin) + " would have " + amount(clearance, design) +
+                              " of clearance, more than the shop's rule of " +
+                              amount(design.rules.glue_clearance_most_mm, design) +
+                              ": it no longer holds the parts in place by itself, so clamp them.");
+  }
+  mend.cautions.emplace_back(
+      "Open holes up slowly with the scale clamped on a backing board, never held by hand. Extract the dust "
+      "and wear a fitted mask and eye protection.");
+}
+
+void add_failing_checks(const Found& found, Mend& mend) {
+  constexpr std::size_t kMostTold = 3;
+  std::set<std::string> before;
+  for (const Finding& finding : run_checks(found.design, found.handle))
+    if (finding.status == Status::fail) before.insert(finding.id + finding.where);
+  const Laid laid = laid_out(mend.mended);
+  if (!laid.handle) return;
+  std::vector<Finding> failing;
+  for (Finding& finding : run_checks(mend.mended, *laid.handle))
+    if (finding.status == Status::fail && !finding.id.starts_with("align.") &&
+        !before.contains(finding.id + finding.where))
+      failing.push_back(std::move(finding));
+  sort_worst_first(failing);
+  for (std::size_t i = 0; i < std::min(failing.size(), kMostTold); ++i) {
+    const Finding& finding = failing[i];
+    mend.cautions.push_back("A check that passed now fails, " + finding.id + " at " + finding.where + ": " +
+                            value_words(finding.value, finding.unit, found.design) +
+                            (finding.sense == Sense::at_least ? " where at least " : " where at most ") +
+                            value_words(finding.limit, finding.unit, found.design) + " is wanted.");
+  }
+  if (failing.size() > kMostTold)
+    mend.cautions.push_back(std::to_string(failing.size() - kMostTold) +
+                            " more checks that passed would fail.");
+}
+
+}  // namespace haftwright::alignment
