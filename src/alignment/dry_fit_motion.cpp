@@ -33,22 +33,16 @@ class Motion {
   }
 
   RigidFit fit() {
-    std::array<bool, 3> free{true, turn_is_told(), false};
-    Solved solved = solve(free);
-    if (free[1]) {
-      free[2] = true;
-      const Solved with_across = solve(free);
-      const double across_within = kTwoDeviations * std::sqrt(with_across.covariance[2][2]);
-      free[2] = across_within <= design_.drilling.errors.set_across_mm;  // not so for a NaN
-      if (free[2]) solved = with_across;
-    }
+    const bool turn = turn_is_told();
+    const bool across = turn && across_is_told();
+    const Solved solved = solve({true, turn, across});
     const auto within = [&](int k) { return kTwoDeviations * std::sqrt(solved.covariance[k][k]); };
     RigidFit made;
     made.about_mm = about_;
     made.pose = pose_of(solved.values);
     made.shift_mm = {solved.values[0], within(0)};
     made.turn_deg = {solved.values[1] * kDegrees, within(1) * kDegrees};
-    if (free[2]) made.across_mm = {solved.values[2], within(2)};
+    if (across) made.across_mm = {solved.values[2], within(2)};
     return made;
   }
 
@@ -93,6 +87,15 @@ class Motion {
     }
     const double left = std::max(0.0, levers - products * products / squares);
     return std::sqrt(left / static_cast<double>(ends_.size())) >= kLeastLeverMm;
+  }
+
+  /// Lines of different slants that tell more than what the shop's own error already says.
+  bool across_is_told() const {
+    std::vector<Equation> equations;
+    for (const ReadEnd& end : ends_) equations.push_back({row(end.place), 0, end.step_variance});
+    const double variance = least_squares(equations, {true, true, true}).covariance[2][2];
+    // Lines all of one slant make it endless, or nonsense of either sign.
+    return variance > 0 && kTwoDeviations * std::sqrt(variance) <= design_.drilling.errors.set_across_mm;
   }
 
   Solved solve(const std::array<bool, 3>& free) const {
