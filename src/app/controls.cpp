@@ -1,8 +1,6 @@
 // Buttons, switches, choices and menu lines: each with its tooltip, each known to tests by its label.
 #include <imgui.h>
 
-#include <algorithm>
-
 #include "places.hpp"
 #include "ui.hpp"
 
@@ -86,9 +84,7 @@ bool check_box(const char* label, const char* tip, bool& value) {
 
 std::optional<std::size_t> combo(const char* id, const char* tip, std::size_t chosen,
                                  const std::vector<const char*>& choices) {
-  float width = 0;
-  for (const char* choice : choices) width = std::max(width, button_width(choice));
-  ImGui::SetNextItemWidth(width + ImGui::GetFrameHeight());
+  ImGui::SetNextItemWidth(button_width(choices[chosen]) + ImGui::GetFrameHeight());
   std::optional<std::size_t> result;
   const bool open = ImGui::BeginCombo(id, choices[chosen]);
   if (!open) {

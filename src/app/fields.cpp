@@ -73,10 +73,11 @@ std::optional<double> typed_value(const char* label, const std::string& shown, c
 /// Text box with - and + beside it.
 std::optional<double> stepped_field(const char* label, const char* tip, double value, const FieldRange& range,
                                     const Reader& read, const std::function<std::string(double)>& show) {
-  const float width = field_label(label, tip);
-  ImGui::PushID(label);
   const float side = ImGui::GetFrameHeight();
   const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
+  const float number = ImGui::CalcTextSize(show(value).c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
+  const float width = field_label(label, tip, number + 2 * (side + gap));
+  ImGui::PushID(label);
   ImGui::SetNextItemWidth(width - 2 * (side + gap));
   std::optional<double> result = typed_value(label, show(value), range, read, show);
   if (typing.problem.empty()) tooltip(tip);

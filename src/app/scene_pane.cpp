@@ -76,7 +76,7 @@ void views_choice(ScenePaneState& state) {
   if (const auto chosen =
           combo("##from", "Turns the handle to a standard view; keys 1 to 7 do the same.", 0, choices))
     look_from(state.box, kStandardViews[*chosen - 1]);
-  flow("Mismatch of the sides  v");
+  flow("As finished  v  ");
 }
 
 /// What is shown and how, as one list: the guide has no wood to ghost and no sides to miss each other.
@@ -107,7 +107,7 @@ void modes_row(ScenePaneState& state) {
       set(box, box.options.exploded, static_cast<double>(exploded));
       box.fit = true;
     }
-    flow("Cut lengthwise  v");
+    flow("Whole  v  ");
   }
   if (const auto cut = combo("##cut", "Takes away what lies on one side of a plane, to look inside.",
                              static_cast<std::size_t>(state.section),

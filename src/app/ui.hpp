@@ -94,7 +94,7 @@ bool wide_button(const std::string& label, const char* tip);
 /// True when it was clicked.
 bool radio(const char* label, const char* tip, bool on);
 bool check_box(const char* label, const char* tip, bool& value);
-/// As wide as its longest choice; nothing when nothing else was chosen.
+/// As wide as what is chosen; nothing when nothing else was chosen.
 std::optional<std::size_t> combo(const char* id, const char* tip, std::size_t chosen,
                                  const std::vector<const char*>& choices);
 /// `format` shows the value: "apart %.2f". Ctrl and a click let it be typed.
