@@ -53,10 +53,9 @@ inline Term times(Term term, double factor) {
   return {term.variable, term.mm_at_limit * factor};
 }
 
-/// `sharing` is that of the joints; the front face is cut on each.
-BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing sharing);
+BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing joint, Sharing front);
 /// The right side's blank when both are sawn from one block: its joints have the left's place and slant, and
-/// its rake the other way; the front face is cut on each.
+/// its rake the other way; the front face is its own.
 BuiltBlank other_half(Variables& variables, const BuiltBlank& left);
 
 /// How far a blank's own errors move this end along x.

@@ -30,48 +30,69 @@ void longer_guide(const Design& design, Candidates& candidates) {
                           changed);
 }
 
-/// The next listed drill or reamer down that still leaves room for glue, for every hole that has one.
+/// Gives every hole of a pin that `tool_for` finds another tool for that tool; the tools' words.
+template <class ToolFor>
+std::string new_tools(Design& changed, bool measured, ToolFor tool_for) {
+  std::string words;
+  for (Pin& pin : changed.pins) {
+    const auto tool = tool_for(pin);
+    if (!tool) continue;
+    const HoleSize hole{std::string(tool->label), measured ? std::optional(tool->diameter_mm) : std::nullopt};
+    const bool lined = pin.liner_hole != HoleSize{};
+    pin.scale_hole = hole;
+    if (lined) pin.liner_hole = hole;
+    if (pin.existing_tang_hole.empty() && pin.tang_hole.actual_mm() < tool->diameter_mm) pin.tang_hole = hole;
+    const std::string one = std::string(tool->label) + " (" + length(changed, tool->diameter_mm) + ")";
+    if (words.find(one) == std::string::npos) words += (words.empty() ? "" : ", ") + one;
+  }
+  return words;
+}
+
+/// The smallest listed drill or reamer that leaves room for glue, for every hole that is larger.
 void tighter_holes(const Design& design, Candidates& candidates) {
   constexpr double kNextDownMm = 1e-6;
   Design changed = design;
-  std::string words;
-  for (Pin& pin : changed.pins) {
-    const double hole = pin.scale_hole.actual_mm();
+  const std::string words = new_tools(changed, true, [&](const Pin& pin) {
     const double least = pin.stock.diameter_mm() + design.rules.glue_clearance_least_mm;
-    const auto tool = smallest_drill_between(least, hole - kNextDownMm, true);
-    if (!tool) continue;
-    const bool lined = !pin.liner_hole.drill.empty() || pin.liner_hole.diameter_mm;
-    pin.scale_hole = {std::string(tool->label), tool->diameter_mm};
-    if (lined) pin.liner_hole = pin.scale_hole;
-    const std::string one = std::string(tool->label) + " (" + length(design, tool->diameter_mm) + ")";
-    if (words.find(one) == std::string::npos) words += (words.empty() ? "" : ", ") + one;
-  }
+    return smallest_drill_between(least, pin.scale_hole.actual_mm() - kNextDownMm, true);
+  });
   if (!words.empty())
     candidates.emplace_back("Drill or ream the scales tighter: " + words + ", holes measured", changed);
 }
 
+/// Where a pin has less room than glue wants, the smallest listed drill that gives it.
+void wider_holes(const Design& design, Candidates& candidates) {
+  Design changed = design;
+  const std::string words = new_tools(changed, false, [&](const Pin& pin) -> std::optional<ListedDrill> {
+    const double stock = pin.stock.diameter_mm();
+    const double least = stock + design.rules.glue_clearance_least_mm;
+    if (pin.scale_hole.actual_mm() >= least) return std::nullopt;
+    return smallest_drill_between(least, stock + design.rules.glue_clearance_most_mm, false);
+  });
+  if (!words.empty()) candidates.emplace_back("Drill wider, so that the pins go in: " + words, changed);
+}
+
+/// Halves of one block have their joints' rake the other way: only an upright joint comes out alike.
 void one_block(const Design& design, Candidates& candidates) {
   if (design.drilling.one_block || design.left.joints.empty() || !design.mirrored()) return;
+  if (std::ranges::any_of(design.left.joints, [](const Joint& joint) { return joint.rake_deg != 0; })) return;
   Design changed = design;
   changed.drilling.one_block = true;
   candidates.emplace_back("Build up one block and saw both scales from it", changed);
-}
-
-void other_way(const Design& design, Candidates& candidates) {
-  for (const WayRow& row : way_rows()) {
-    if (row.way == design.drilling.way) continue;
-    Design changed = design;
-    changed.drilling.way = row.way;
-    candidates.emplace_back("Drill another way: " + std::string(row.title), changed);
-  }
 }
 
 /// A joint line with a strip so wide that a step in it is lost, at most this wide.
 void wider_strips(const Design& design, const WayReport& now, Candidates& candidates) {
   constexpr double kWidestMm = 3;
   const double share = design.rules.strip_hides_share;
-  if (share <= 0 || now.draws.any_size_95 <= 0) return;
-  const double wanted = std::ceil(now.draws.any_size_95 / share * 2) / 2;
+  double size_mm = 0;
+  for (std::size_t m = 0; m < now.line_up.measures.size(); ++m) {
+    const MeasureInfo& info = now.line_up.measures[m];
+    if (info.kind == Measure::Kind::step_mm && now.line_up.places[info.place].joint)
+      size_mm = std::max(size_mm, now.draws.measures[m].size_95);
+  }
+  if (share <= 0 || size_mm <= 0) return;
+  const double wanted = std::ceil(size_mm / share * 2) / 2;
   if (wanted > kWidestMm) return;
   Design changed = design;
   bool any = false;
@@ -89,12 +110,14 @@ void wider_strips(const Design& design, const WayReport& now, Candidates& candid
                             changed);
 }
 
-/// True where a new pin passes every check that is about it alone.
+/// True where a new pin passes every check that is about its hole alone.
 bool sound(const Design& design, std::size_t pin) {
-  const auto findings = run_checks(design, lay_out(design));
-  return std::ranges::none_of(findings, [&](const Finding& finding) {
-    return finding.pin == pin && finding.status == Status::fail && finding.id.starts_with("hole.");
-  });
+  const Handle handle = lay_out(design);
+  std::vector<Finding> findings;
+  for (const CheckKind& kind : check_kinds())
+    if (kind.id.starts_with("hole.")) kind.run(design, handle, findings);
+  return std::ranges::none_of(
+      findings, [&](const Finding& finding) { return finding.pin == pin && finding.status == Status::fail; });
 }
 
 /// One more pin as far out as the checks allow, ahead of the first or behind the last.
@@ -130,10 +153,9 @@ void pin_farther_out(const Design& design, const Handle& handle, Candidates& can
   }
 }
 
-/// Every source of the shop's own that counts, held to half.
-void half_the_largest(const Design& design, const WayReport& now, const DrawSettings& settings,
-                      Candidates& candidates) {
-  for (const SourceShare& source : source_shares(now, worst_measure(now), settings)) {
+/// The source of the shop's own that counts most, held to half.
+void half_the_largest(const Design& design, const std::vector<SourceShare>& shares, Candidates& candidates) {
+  for (const SourceShare& source : shares) {
     const auto row = std::ranges::find(error_rows(), source.key, &ErrorRow::key);
     if (row == error_rows().end() || source.share <= 0) continue;
     Design changed = design;
@@ -143,23 +165,39 @@ void half_the_largest(const Design& design, const WayReport& now, const DrawSett
   }
 }
 
+Change change_of(std::string words, Design design, const Draws& draws) {
+  return {std::move(words), std::move(design), draws.any_shows, draws.no_fit, draws.any_size_95};
+}
+
+/// The other ways of drilling have been reckoned already.
+void other_ways(const Design& design, const LineUpReport& so_far, std::vector<Change>& changes) {
+  for (const WayReport& way : so_far.ways) {
+    if (way.way == design.drilling.way || !way.problem.empty()) continue;
+    Design changed = design;
+    changed.drilling.way = way.way;
+    changes.push_back(
+        change_of("Drill another way: " + std::string(way_row(way.way).title), changed, way.draws));
+  }
+}
+
 }  // namespace
 
-std::vector<Change> possible_changes(const Design& design, const Handle& handle, const WayReport& now,
+std::vector<Change> possible_changes(const Design& design, const Handle& handle, const LineUpReport& so_far,
                                      const DrawSettings& settings) {
+  const WayReport& now = so_far.ways[so_far.chosen];
   Candidates candidates;
-  other_way(design, candidates);
   longer_guide(design, candidates);
   tighter_holes(design, candidates);
+  wider_holes(design, candidates);
   pin_farther_out(design, handle, candidates);
   one_block(design, candidates);
   wider_strips(design, now, candidates);
-  half_the_largest(design, now, settings, candidates);
+  half_the_largest(design, so_far.shares, candidates);
   std::vector<Change> changes;
+  other_ways(design, so_far, changes);
   for (auto& [words, changed] : candidates) {
     const WayReport report = assess_way(changed, lay_out(changed), changed.drilling.way, settings);
-    if (!report.problem.empty()) continue;
-    changes.push_back({words, std::move(changed), report.draws.any_shows, report.draws.any_size_95});
+    if (report.problem.empty()) changes.push_back(change_of(words, std::move(changed), report.draws));
   }
   return changes;
 }

@@ -6,7 +6,10 @@ namespace haftwright::alignment {
 
 HoleRange range_of(const HoleSize& hole) {
   const double diameter = hole.actual_mm();
-  if (!hole.diameter_mm)
+  // A reamer cuts what it measures.
+  const auto tool = find_drill(hole.drill);
+  const bool reamed = tool && tool->series == DrillSeries::reamer;
+  if (!hole.diameter_mm && !reamed)
     if (const auto range = drilled_hole_allowance(diameter))
       return {diameter + (range->lower_mm + range->upper_mm) / 2, (range->upper_mm - range->lower_mm) / 2,
               false};

@@ -43,8 +43,15 @@ class LineUpBuild {
     made_.places = meeting_places(design, handle);
     const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
     const bool one_block = design.drilling.one_block;
-    left_ = blank_errors(variables_, joints, one_block ? Sharing::both : Sharing::each_side);
-    right_ = one_block ? other_half(variables_, left_) : blank_errors(variables_, joints, Sharing::each_side);
+    const Sharing joint = one_block ? Sharing::both : Sharing::each_side;
+    const Sharing front = design.drilling.fronts_together ? Sharing::both : Sharing::each_side;
+    left_ = blank_errors(variables_, joints, joint, front);
+    right_ = one_block ? other_half(variables_, left_) : blank_errors(variables_, joints, joint, front);
+    // One cut through both: it parts them only where it is not square to the tang.
+    if (design.drilling.fronts_together) {
+      right_.front = left_.front;
+      right_.front.rake = times(left_.front.rake, -1);
+    }
     settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
     made_.chain.plays = plays_of(variables_, design, handle, way, guide);
     pinned_ = way == DrillWay::guide_pinned;
@@ -61,7 +68,8 @@ class LineUpBuild {
     const EndEffects& end = left ? place.left : place.right;
     Sum sum;
     sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
-    sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
+    if (place.joint || !design_.drilling.fronts_together)
+      sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
     return sum.terms();
   }
 

@@ -8,10 +8,10 @@ namespace {
 
 constexpr double kDegree = std::numbers::pi / 180;
 
-BlankErrors front_errors(Variables& variables) {
-  return {variables.of(&ShopErrors::front_place_mm, Sharing::each_side),
-          variables.of(&ShopErrors::joint_square_deg, Sharing::each_side),
-          variables.of(&ShopErrors::joint_rake_deg, Sharing::each_side)};
+/// A joint or a front face: place, slant and rake.
+BlankErrors line_errors(Variables& variables, double ShopErrors::*place, Sharing sharing) {
+  return {variables.of(place, sharing), variables.of(&ShopErrors::joint_square_deg, sharing),
+          variables.of(&ShopErrors::joint_rake_deg, sharing)};
 }
 
 }  // namespace
@@ -41,19 +41,17 @@ Term Variables::even(const Source& source, double size, Sharing sharing, std::st
   return add(source, size, {size, unit, Spread::rectangular, sharing});
 }
 
-BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing sharing) {
+BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing joint, Sharing front) {
   BuiltBlank blank;
-  blank.front = front_errors(variables);
+  blank.front = line_errors(variables, &ShopErrors::front_place_mm, front);
   for (std::size_t j = 0; j < joints; ++j)
-    blank.joints.push_back({variables.of(&ShopErrors::joint_place_mm, sharing),
-                            variables.of(&ShopErrors::joint_square_deg, sharing),
-                            variables.of(&ShopErrors::joint_rake_deg, sharing)});
+    blank.joints.push_back(line_errors(variables, &ShopErrors::joint_place_mm, joint));
   return blank;
 }
 
 BuiltBlank other_half(Variables& variables, const BuiltBlank& left) {
   BuiltBlank right = left;
-  right.front = front_errors(variables);
+  right.front = line_errors(variables, &ShopErrors::front_place_mm, Sharing::each_side);
   for (BlankErrors& joint : right.joints) joint.rake = times(joint.rake, -1);
   return right;
 }

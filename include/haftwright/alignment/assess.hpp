@@ -37,6 +37,7 @@ struct Change {
   std::string words;  ///< "Make the drill guide 18 mm thick instead of 12 mm"
   Design design;      ///< with the change made
   Chance any_shows;
+  Chance no_fit;
   double any_size_95 = 0;
 };
 
@@ -45,14 +46,18 @@ struct LineUpReport {
   std::size_t chosen = 0;           ///< index of the project's own way
   std::size_t worst = 0;            ///< measure of the chosen way
   std::vector<SourceShare> shares;  ///< of that measure
-  std::vector<Change> changes;      ///< that make it better, the best first
+  /// Those that help, the best first: by the share of handles that show a step or do not go together, in
+  /// whole per cents, and by any_size_95 where that is equal. A change that only luck of the draw sets apart
+  /// is not among them.
+  std::vector<Change> changes;
 };
 
 /// Everything at once. Takes `settings.draws` for each way and each change.
 LineUpReport assess(const Design& design, const Handle& handle, const DrawSettings& settings);
 
-/// The single changes that may be tried on this design, whether or not they help; see Change.
-std::vector<Change> possible_changes(const Design& design, const Handle& handle, const WayReport& now,
+/// The single changes that may be tried on this design, whether or not they help; see Change. `so_far` is the
+/// design's report, all but the changes, reckoned with the same settings.
+std::vector<Change> possible_changes(const Design& design, const Handle& handle, const LineUpReport& so_far,
                                      const DrawSettings& settings);
 
 }  // namespace haftwright
