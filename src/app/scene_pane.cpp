@@ -91,7 +91,7 @@ void mode_choice(ScenePaneState& state) {
             "As finished: every piece in its material. Ghosted wood: to see the pins, liners and "
             "the tang. Mismatch: the right side laid mirrored onto the left, with the size of "
             "each step. Drill guide: the plate that both sides are drilled through.",
-            guide ? 3 : now, {"As finished", "Ghosted wood", "Mismatch of the sides", "Drill guide"});
+            guide ? 3 : now, {"As finished", "Ghosted wood", "Mismatch", "Drill guide"});
   if (!chosen) return;
   state.subject = *chosen == 3 ? SceneSubject::guide : SceneSubject::handle;
   set(state.box, state.box.options.mode, kModes[*chosen]);
