@@ -1,5 +1,6 @@
 // Numbers beside the pointer, guides that a drag has settled at, and how the grips look.
 #include <algorithm>
+#include <cfloat>
 #include <cmath>
 
 #include "fold_canvas.hpp"
@@ -188,8 +189,11 @@ void paint_numbers(const FoldCanvas& to, std::vector<LiveLine> lines) {
   const float icon = ImGui::GetFontSize();
   ImVec2 size{0, 0};
   std::vector<float> heights;
+  const auto font_of = [&](const LiveLine& line) {
+    return &line == &lines.front() && !line.status ? bold_font() : ImGui::GetFont();
+  };
   for (const LiveLine& line : lines) {
-    const ImVec2 text = ImGui::CalcTextSize(line.text.c_str(), nullptr, false, wrap);
+    const ImVec2 text = font_of(line)->CalcTextSizeA(ImGui::GetFontSize(), FLT_MAX, wrap, line.text.c_str());
     size.x = std::max(size.x, text.x + (line.status ? icon + scaled(4) : 0));
     heights.push_back(text.y + scaled(2));
     size.y += heights.back();
@@ -212,9 +216,8 @@ void paint_numbers(const FoldCanvas& to, std::vector<LiveLine> lines) {
       status_mark(draw, {at.x + icon / 2, at.y + icon / 2}, icon * 0.4F, *lines[i].status);
       indent = icon + scaled(4);
     }
-    ImFont* font = i == 0 && !lines[i].status ? bold_font() : ImGui::GetFont();
-    draw.AddText(font, ImGui::GetFontSize(), {at.x + indent, at.y}, palette().ink, lines[i].text.c_str(),
-                 nullptr, wrap);
+    draw.AddText(font_of(lines[i]), ImGui::GetFontSize(), {at.x + indent, at.y}, palette().ink,
+                 lines[i].text.c_str(), nullptr, wrap);
     at.y += heights[i];
   }
 }

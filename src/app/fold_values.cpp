@@ -9,7 +9,7 @@
 namespace haftwright::app {
 namespace {
 
-constexpr float kBox = 92;  // pixels at scale 1: room for "-12 63/64 in"
+constexpr float kBox = 86;  // pixels at scale 1: room for "1234.56 mm"
 
 Side side_of(const Design& design, Which side) {
   return side == Which::left ? design.left : design.right_side();
@@ -52,7 +52,7 @@ class Row {
     focus_ = false;
   }
   void room(float width) {
-    ImGui::SameLine(0, scaled(14));
+    ImGui::SameLine(0, scaled(10));
     if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
   }
 
@@ -86,7 +86,7 @@ void joint_values(const Ui& ui, Row& row, const Selection& what) {
 
 void station_values(const Ui& ui, Row& row, const Selection& what) {
   const MonotoneCubic::Station station = side_of(ui.design(), what.side).finish.thickness_mm[what.index];
-  const std::string name = numbered("Thickness", what.index);
+  const std::string name = numbered("Station", what.index);
   row.title(linked(ui.design(), SideField::finish) ? name : name + ", " + name_of(what.side));
   if (const auto x =
           row.length("along", "from the front of the handle toward the butt", schema::kCoordinate, station.x))
@@ -166,10 +166,10 @@ void link_button(const Ui& ui, Row& row) {
   if (!field) return;
   const bool together = linked(ui.design(), *field);
   if (together &&
-      row.press("Unlink sides", "Both sides move together. Click to let the right side go its own way. (U)"))
+      row.press("Unlink", "Both sides move together. Click to let the right side go its own way. (U)"))
     ui.apply(std::string("Unlink ") + name_of(*field), unlink(ui.design(), *field));
   if (!together &&
-      row.press("Link sides", "The right side follows the left again; its own values are dropped. (U)"))
+      row.press("Link", "The right side follows the left again; its own values are dropped. (U)"))
     ui.apply(std::string("Link ") + name_of(*field), link(ui.design(), *field));
 }
 

@@ -28,7 +28,13 @@ void refresh(const Ui& ui, FoldViewState& state) {
   FoldSettings settings;
   settings.about = state.about;
   const Design& design = *ui.answers()->design;
+  // Where another thickness moves the regions apart, the one that is worked in stays where it is: else what
+  // is held would run away from the hand.
+  const FoldPlace anchor{state.held ? state.held->place.region : state.region, 0, 0};
+  const bool stays = state.drawn_revision > 0 && state.drawn_about == state.about;
+  const Vec2 before = stays ? state.drawing.map.to_drawing(anchor) : Vec2{0, 0};
   state.drawing = draw_fold(design, *handle, settings);
+  if (stays) state.frame.centre += state.drawing.map.to_drawing(anchor) - before;
   state.triangles.clear();
   for (const FoldArea& area : state.drawing.areas) state.triangles.push_back(fill(area.loop, area.holes));
   state.points = fold_points(design, *handle, state.drawing.map);
