@@ -30,25 +30,40 @@ bool helps(const Change& change, const Draws& now) {
   return !worse && change.any_size_95 < kSizeShare * now.any_size_95;
 }
 
-}  // namespace
+/// The guide, or why there is none.
+struct PlannedGuide {
+  std::optional<DrillGuide> guide;
+  std::string problem;
+};
 
-WayReport assess_way(const Design& design, const Handle& handle, DrillWay way, const DrawSettings& settings) {
+PlannedGuide plan_guide(const Design& design, const Handle& handle) {
+  try {
+    return {lay_out_guide(design, handle), {}};
+  } catch (const InputError& error) {
+    return {std::nullopt, "no drill guide can be made: " + error.problems().front().what};
+  }
+}
+
+WayReport reckon(const Design& design, const Handle& handle, DrillWay way, const PlannedGuide& planned,
+                 const DrawSettings& settings) {
   WayReport report;
   report.way = way;
-  std::optional<DrillGuide> guide;
-  if (wants_guide(way)) {
-    try {
-      guide = lay_out_guide(design, handle);
-    } catch (const InputError& error) {
-      report.problem = "no drill guide can be made: " + error.problems().front().what;
-      return report;
-    }
+  if (wants_guide(way) && !planned.guide) {
+    report.problem = planned.problem;
+    return report;
   }
-  report.line_up = line_up(design, handle, way, guide ? &*guide : nullptr);
+  report.line_up = line_up(design, handle, way, planned.guide ? &*planned.guide : nullptr);
   const Chain& chain = report.line_up.chain;
   for (std::size_t m = 0; m < chain.measures.size(); ++m) report.limits.push_back(limits_of(chain, m));
   report.draws = draw(chain, settings);
   return report;
+}
+
+}  // namespace
+
+WayReport assess_way(const Design& design, const Handle& handle, DrillWay way, const DrawSettings& settings) {
+  return reckon(design, handle, way, wants_guide(way) ? plan_guide(design, handle) : PlannedGuide{},
+                settings);
 }
 
 std::size_t worst_measure(const WayReport& report) {
@@ -80,9 +95,10 @@ std::vector<SourceShare> source_shares(const WayReport& report, std::size_t meas
 
 LineUpReport assess(const Design& design, const Handle& handle, const DrawSettings& settings) {
   LineUpReport report;
+  const PlannedGuide planned = plan_guide(design, handle);  // one for both ways through it
   for (const WayRow& row : way_rows()) {
     if (row.way == design.drilling.way) report.chosen = report.ways.size();
-    report.ways.push_back(assess_way(design, handle, row.way, settings));
+    report.ways.push_back(reckon(design, handle, row.way, planned, settings));
   }
   const WayReport& now = report.ways[report.chosen];
   if (!now.problem.empty()) return report;

@@ -42,7 +42,9 @@ std::string new_tools(Design& changed, bool measured, ToolFor tool_for) {
     pin.scale_hole = hole;
     if (lined) pin.liner_hole = hole;
     if (pin.existing_tang_hole.empty() && pin.tang_hole.actual_mm() < tool->diameter_mm) pin.tang_hole = hole;
-    const std::string one = std::string(tool->label) + " (" + length(changed, tool->diameter_mm) + ")";
+    const bool plain = tool->series == DrillSeries::metric && changed.shown_unit == LengthUnit::millimetre;
+    const std::string one =
+        std::string(tool->label) + (plain ? "" : " (" + length(changed, tool->diameter_mm) + ")");
     if (words.find(one) == std::string::npos) words += (words.empty() ? "" : ", ") + one;
   }
   return words;
