@@ -108,6 +108,7 @@ JointShape moved(const JointShape& shape, const Pose& pose) {
 std::optional<double> end_x_mm(const SideLayout& side, const JointShape& shape, StripEdge strip_edge,
                                HandleEdge at) {
   const CutPlane plane = shape.plane(strip_edge);
+  if (!std::isfinite(plane.x0_mm) || !std::isfinite(plane.tan_slant)) return std::nullopt;
   const std::vector<Crossing> places = crossings(side.edge, {plane.x0_mm, 0}, {plane.tan_slant, 1});
   if (places.size() < 2) return std::nullopt;
   return (at == HandleEdge::spine ? places.back() : places.front()).point.x;

@@ -20,9 +20,10 @@ const LineEnd& end_of(const SideLayout& side, const LinePlace& place) {
   return end_of(place.strip_edge == StripEdge::front ? lines.front() : lines.back(), place.at);
 }
 
-/// A shift of `about` and a turn about it, as a pose.
+/// A turn about `about`, which itself is shifted, as a turn about the origin and a shift.
 Pose turned_about(Vec2 about, Vec2 shift, double radians) {
-  return {shift + radians * Vec2{about.y, -about.x}, radians};
+  const double c = std::cos(radians), s = std::sin(radians);
+  return {about + shift - Vec2{c * about.x - s * about.y, s * about.x + c * about.y}, radians};
 }
 
 class Motion {
@@ -101,17 +102,21 @@ class Motion {
   Solved solve(const std::array<bool, 3>& free) const {
     constexpr int kMostSteps = 12;
     constexpr double kLastStep = 1e-13;
+    constexpr double kSettled = 1e-6;
     glm::dvec3 unknowns{0, 0, 0};
     std::vector<Equation> equations;
     for (const ReadEnd& end : ends_) equations.push_back({row(end.place), 0, end.step_variance});
-    Solved solved;
+    Solved first, solved;
     for (int step = 0; step < kMostSteps; ++step) {
       for (std::size_t i = 0; i < ends_.size(); ++i)
         equations[i].value = ends_[i].step_mm - step_mm(ends_[i].place, pose_of(unknowns));
       solved = least_squares(equations, free);
       unknowns += solved.values;
+      if (step == 0) first = solved;
       if (glm::length(solved.values) < kLastStep) break;
     }
+    // Readings far off any small motion do not settle; the first answer then shows how far off they are.
+    if (!(glm::length(solved.values) < kSettled)) return first;
     solved.values = unknowns;
     return solved;
   }

@@ -181,8 +181,8 @@ std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay
   return growth;
 }
 
-std::optional<Growth> fewest_openings(const Found& found, const std::vector<PinPlay>& pins, double target) {
-  constexpr std::size_t kAllSetsUpTo = 8;  // beyond that, whichever can be spared are dropped one by one
+std::optional<Growth> best_openings(const Found& found, const std::vector<PinPlay>& pins, double target) {
+  constexpr std::size_t kAllSetsUpTo = 6;  // beyond that, whichever can be spared are dropped one by one
   const std::size_t count = pins.size();
   if (count > kAllSetsUpTo) {
     std::vector<bool> opened(count, true);
@@ -192,18 +192,19 @@ std::optional<Growth> fewest_openings(const Found& found, const std::vector<PinP
     }
     return least_growth(found, pins, opened, target);
   }
-  for (int size = 1; size <= static_cast<int>(count); ++size) {
-    std::optional<Growth> best;
-    for (unsigned set = 1; set < (1u << count); ++set) {
-      if (std::popcount(set) != size) continue;
-      std::vector<bool> opened(count);
-      for (std::size_t i = 0; i < count; ++i) opened[i] = (set >> i & 1u) != 0;
-      auto growth = least_growth(found, pins, opened, target);
-      if (growth && (!best || growth->grown_mm < best->grown_mm)) best = std::move(growth);
-    }
-    if (best) return best;
+  // One hole more is worth opening where it saves so much of the others.
+  constexpr double kWorthAHoleMm = 0.05;
+  std::optional<Growth> best;
+  double best_cost = 0;
+  for (unsigned set = 1; set < (1u << count); ++set) {
+    std::vector<bool> opened(count);
+    for (std::size_t i = 0; i < count; ++i) opened[i] = (set >> i & 1u) != 0;
+    auto growth = least_growth(found, pins, opened, target);
+    if (!growth) continue;
+    const double cost = growth->grown_mm + kWorthAHoleMm * std::popcount(set);
+    if (!best || cost < best_cost) best = std::move(growth), best_cost = cost;
   }
-  return std::nullopt;
+  return best;
 }
 
 std::optional<Mend> accept_mend(const Found& found) {

@@ -64,8 +64,8 @@ std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay
                                    const std::vector<bool>& opened, double target);
 /// The least |step| over what shows that any motion leaves.
 double least_share(const Found& found);
-/// The smallest set of pins whose holes must be opened, and by how much.
-std::optional<Growth> fewest_openings(const Found& found, const std::vector<PinPlay>& pins, double target);
+/// The set of pins whose holes to open: few, and none of them by much; and by how much.
+std::optional<Growth> best_openings(const Found& found, const std::vector<PinPlay>& pins, double target);
 
 /// All that serve; `left_out` tells of those that could not be tried.
 std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out);

@@ -35,7 +35,9 @@ std::string openings_words(const Design& design, const std::vector<HoleOpening>&
     if (i > 0) words += i + 1 == openings.size() ? " and " : ", ";
     words += pin_words(design, opening.pin);
     if (opening.stock_mm) words += " of " + amount(*opening.stock_mm, design) + ", holes";
-    words += " to " + opening.drill + " (" + amount(opening.diameter_mm, design) + ")";
+    words += " to " + opening.drill;
+    if (!opening.drill.ends_with("mm") || design.shown_unit != LengthUnit::millimetre)
+      words += " (" + amount(opening.diameter_mm, design) + ")";
   }
   return words;
 }
@@ -109,7 +111,7 @@ void fit_next_pin(Design& design, std::size_t i, const NextPin& next) {
 
 std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
                                     std::string& problem) {
-  const auto growth = fewest_openings(found, pins, kTargetShare);
+  const auto growth = best_openings(found, pins, kTargetShare);
   if (!growth) return std::nullopt;  // no motion of the scale brings the lines together
   constexpr double kMostOverMm = 2;
   Mend mend{.kind = MendKind::open_holes};

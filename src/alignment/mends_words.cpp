@@ -84,15 +84,20 @@ void add_push_cautions(const Found& found, Mend& mend) {
 
 void add_drilling_cautions(const Found& found, Mend& mend) {
   const Design& design = found.design;
+  double most = 0;
+  std::string loose;
   for (const HoleOpening& opening : mend.openings) {
     const double stock = opening.stock_mm.value_or(design.pins[opening.pin].stock.diameter_mm());
     const double clearance = opening.diameter_mm - stock;
-    if (clearance > design.rules.glue_clearance_most_mm + 1e-9)
-      mend.cautions.push_back(pin_words(design, opening.pin) + " would have " + amount(clearance, design) +
-                              " of clearance, more than the shop's rule of " +
-                              amount(design.rules.glue_clearance_most_mm, design) +
-                              ": it no longer holds the parts in place by itself, so clamp them.");
+    if (clearance <= design.rules.glue_clearance_most_mm + 1e-9) continue;
+    most = std::max(most, clearance);
+    loose += (loose.empty() ? "" : ", ") + pin_words(design, opening.pin);
   }
+  if (!loose.empty())
+    mend.cautions.push_back("With up to " + amount(most, design) + " of clearance (" + loose +
+                            "), more than the shop's rule of " +
+                            amount(design.rules.glue_clearance_most_mm, design) +
+                            ", a pin no longer holds the parts in place by itself: clamp them.");
   mend.cautions.emplace_back(
       "Open holes up slowly with the scale clamped on a backing board, never held by hand. Extract the dust "
       "and wear a fitted mask and eye protection.");
@@ -107,7 +112,8 @@ void add_failing_checks(const Found& found, Mend& mend) {
   if (!laid.handle) return;
   std::vector<Finding> failing;
   for (Finding& finding : run_checks(mend.mended, *laid.handle))
-    if (finding.status == Status::fail && !finding.id.starts_with("align.") &&
+    // Steps and clearances are told on their own.
+    if (finding.status == Status::fail && !finding.id.starts_with("align.") && finding.id != "pin.fit" &&
         !before.contains(finding.id + finding.where))
       failing.push_back(std::move(finding));
   sort_worst_first(failing);
@@ -119,8 +125,7 @@ void add_failing_checks(const Found& found, Mend& mend) {
                             value_words(finding.limit, finding.unit, found.design) + " is wanted.");
   }
   if (failing.size() > kMostTold)
-    mend.cautions.push_back(std::to_string(failing.size() - kMostTold) +
-                            " more checks that passed would fail.");
+    mend.cautions.push_back(std::to_string(failing.size() - kMostTold) + " more that passed would fail.");
 }
 
 }  // namespace haftwright::alignment
