@@ -84,10 +84,10 @@ std::vector<SourceShare> source_shares(const WayReport& report, std::size_t meas
   const std::vector<double> shares = variance_shares(chain, measure, settings);
   std::vector<SourceShare> named;
   for (std::size_t s = 0; s < shares.size(); ++s) {
-    const bool play = s == chain.sources.size();
-    named.push_back({play ? "play" : chain.sources[s].key,
-                     play ? "play of the pins in their holes at glue-up" : chain.sources[s].words,
-                     shares[s]});
+    if (s < chain.sources.size())
+      named.push_back({chain.sources[s].key, chain.sources[s].words, shares[s], report.line_up.sources[s]});
+    else
+      named.push_back({"play", "play of the pins in their holes at glue-up", shares[s], std::nullopt});
   }
   std::ranges::stable_sort(named, std::greater<>(), &SourceShare::share);
   return named;

@@ -39,7 +39,9 @@ class Variables {
   /// degrees).
   Term of(double ShopErrors::*error, Sharing sharing);
   /// A variable with a size from elsewhere, evenly spread.
-  Term even(const Source& source, double size, Sharing sharing, std::string_view unit = "mm");
+  Term even(const Source& source, double size_mm, Sharing sharing);
+  /// The same for a lean, in mm for each mm of depth; told in degrees.
+  Term even_lean(const Source& source, double slope, Sharing sharing);
 
  private:
   Term add(const Source& source, double size, const SourceInfo& info);

@@ -42,7 +42,7 @@ Pair lean_of(Variables& variables, const Design& design, const Guidance& guidanc
   const double free = std::tan(design.drilling.errors.drill_lean_deg * std::numbers::pi / 180);
   const double guided = guidance.length_mm > 0 ? guidance.clearance_mm / guidance.length_mm : free;
   const auto own = [&] {
-    return variables.even({"drill_lean_deg", "lean of the drill"}, std::min(free, guided), sharing, "mm/mm");
+    return variables.even_lean({"drill_lean_deg", "lean of the drill"}, std::min(free, guided), sharing);
   };
   const Term x = own();
   return {x, own()};

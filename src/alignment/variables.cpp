@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 
 #include "chain_parts.hpp"
@@ -37,8 +38,12 @@ Term Variables::of(double ShopErrors::*error, Sharing sharing) {
              {size, row.unit, Spread::normal, sharing});
 }
 
-Term Variables::even(const Source& source, double size, Sharing sharing, std::string_view unit) {
-  return add(source, size, {size, unit, Spread::rectangular, sharing});
+Term Variables::even(const Source& source, double size_mm, Sharing sharing) {
+  return add(source, size_mm, {size_mm, "mm", Spread::rectangular, sharing});
+}
+
+Term Variables::even_lean(const Source& source, double slope, Sharing sharing) {
+  return add(source, slope, {std::atan(slope) / kDegree, "deg", Spread::rectangular, sharing});
 }
 
 BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing joint, Sharing front) {

@@ -40,6 +40,15 @@ std::string_view words_of(Sharing sharing) {
   return kSharings[static_cast<std::size_t>(sharing)];
 }
 
+std::string words_of(const SourceInfo& info, LengthUnit unit) {
+  // Errors are too small for fractions of an inch.
+  const LengthUnit shown = unit == LengthUnit::inch_fraction ? LengthUnit::inch : unit;
+  const std::string size =
+      info.unit == "deg" ? format_number(info.size, 2) + " deg" : format_length(info.size, shown);
+  return (info.spread == Spread::normal ? "within " : "up to ") + size + ", " +
+         std::string(words_of(info.sharing));
+}
+
 const WayRow& way_row(DrillWay way) {
   for (const WayRow& row : kRows)
     if (row.way == way) return row;

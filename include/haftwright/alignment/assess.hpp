@@ -28,6 +28,7 @@ struct SourceShare {
   std::string key;
   std::string words;
   double share = 0;
+  std::optional<SourceInfo> info;  ///< none for the play itself
 };
 std::vector<SourceShare> source_shares(const WayReport& report, std::size_t measure,
                                        const DrawSettings& settings);

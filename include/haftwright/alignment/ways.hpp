@@ -54,10 +54,13 @@ std::string_view words_of(Sharing sharing);  ///< "each side its own"
 /// A source of the chain as the maker may read it.
 struct SourceInfo {
   double size = 0;        ///< limit of each of its variables; where they differ, the largest
-  std::string_view unit;  ///< "mm", "deg", or "mm/mm" for what grows with depth
+  std::string_view unit;  ///< "mm", "deg"
   Spread spread = Spread::normal;
   Sharing sharing = Sharing::each_side;
 };
+
+/// "within 0.20 mm, each side its own"; evenly spread ones: "up to 0.03 mm".
+std::string words_of(const SourceInfo& info, LengthUnit unit);
 
 struct LineUp {
   std::vector<MeetingPlace> places;
