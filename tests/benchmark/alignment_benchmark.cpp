@@ -1,9 +1,13 @@
-// Speed of the play of pins: what a drag asks for once a joint end and body.
+// Speed of the play of pins, what a drag asks for once a joint end and body, and of the whole report.
 #include <benchmark/benchmark.h>
 
+#include <string>
 #include <vector>
 
+#include "haftwright/alignment/assess.hpp"
 #include "haftwright/alignment/play.hpp"
+#include "haftwright/files/project_file.hpp"
+#include "haftwright/handle/lay_out.hpp"
 
 namespace {
 
@@ -56,5 +60,22 @@ void best_pose_for_four_steps(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(smallest_steps(pins, steps));
 }
 BENCHMARK(best_pose_for_four_steps)->Arg(2)->Arg(12)->Unit(benchmark::kMicrosecond);
+
+/// All ways side by side and every single change: what the window reckons behind an edit.
+void whole_report(benchmark::State& state, const char* sample) {
+  const Design design = read_project(std::string(HAFTWRIGHT_PROJECTS "/") + sample);
+  const Handle handle = lay_out(design);
+  double changes = 0;
+  for (auto _ : state) {
+    const LineUpReport report = assess(design, handle, {.draws = 20'000});
+    changes = static_cast<double>(report.changes.size());
+    benchmark::DoNotOptimize(changes);
+  }
+  state.counters["changes"] = changes;
+}
+BENCHMARK_CAPTURE(whole_report, three_pins, "shucking_knife.json")
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(whole_report, twelve_pins, "reed_knife.json")->Unit(benchmark::kMillisecond)->UseRealTime();
 
 }  // namespace
