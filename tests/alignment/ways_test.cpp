@@ -397,6 +397,55 @@ TEST_CASE("pins that are thicker than their holes do not go in, and the figures 
   });
 }
 
+TEST_CASE("pins fixed midway between both scales' holes leave each scale half the room, as far in all") {
+  for (const Design& design : samples()) {
+    const LineUp apart = line_up_of(design, DrillWay::guide);
+    const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);
+    REQUIRE(fixed.chain.plays.size() == 3);  // left and right on the pins, and the tang in between
+    for (std::size_t i = 0; i < design.pins.size(); ++i) {
+      const ChainPin& left = fixed.chain.plays[0].pins[i];
+      const ChainPin& right = fixed.chain.plays[1].pins[i];
+      const ChainPin& both = apart.chain.plays[0].pins[i];
+      CHECK(left.radius_mm + right.radius_mm == Approx(both.radius_mm));
+      // Where the holes are off against each other, each scale is by half of it, one the other way.
+      for (const char* source : {"drill_room", "drill_lean_deg"}) {
+        const auto of_left = parts_of(fixed.chain, left.offset_x, source);
+        const auto of_right = parts_of(fixed.chain, right.offset_x, source);
+        const auto of_both = parts_of(apart.chain, both.offset_x, source);
+        REQUIRE(of_left.size() == of_both.size());
+        REQUIRE(of_right.size() == of_both.size());
+        for (std::size_t v = 0; v < of_both.size(); ++v) {
+          CHECK(of_left[v] == Approx(-of_right[v]));
+          CHECK(of_left[v] == Approx(of_both[v] / 2));
+        }
+      }
+    }
+  }
+  Design design = pinned_bar({20, 80});
+  design.drilling.errors = no_errors();
+  design.guide.guide_clearance_mm = 0;
+  const LineUp apart = line_up_of(design, DrillWay::guide);
+  const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);
+  const Draws free_draws = draw(apart.chain, kFew);
+  const Draws fixed_draws = draw(fixed.chain, kFew);
+  for (std::size_t m = 0; m < apart.measures.size(); ++m) {
+    if (apart.chain.measures[m].kind != Measure::Kind::step_mm) continue;
+    CHECK(limits_of(fixed.chain, m).play == Approx(limits_of(apart.chain, m).play));
+    // Two halves drawn each on its own, not one whole: variances add up to half.
+    CHECK(fixed_draws.measures[m].deviation ==
+          Approx(free_draws.measures[m].deviation / std::sqrt(2)).epsilon(0.1));
+  }
+}
+
+TEST_CASE("a tang hole that its pin does not go through is told whatever the scales' holes are") {
+  Design design = pinned_bar({20, 80});
+  design.pins[1].tang_hole.diameter_mm = 2.7;
+  for (const DrillWay way : {DrillWay::taped, DrillWay::guide, DrillWay::guide_pinned}) {
+    CHECK(draw(line_up_of(design, way).chain, kFew).no_fit.share > 0.99);
+    CHECK(draw(line_up_of(pinned_bar({20, 80}), way).chain, kFew).no_fit.share < 0.5);
+  }
+}
+
 TEST_CASE("no pin, one pin and sixty-four pins are reckoned") {
   std::vector<double> many;
   for (int i = 0; i < 64; ++i) many.push_back(2 + 1.5 * i);
