@@ -159,8 +159,17 @@ class Fit {
       notes.emplace_back(
           "Readings from a pin take it to stand square to the tang, so that both sides read "
           "from the same place.");
+    double widest = 0;
+    for (const FoundLine& line : fit_.lines)
+      for (const auto& step : {line.spine_mm, line.belly_mm})
+        if (step) widest = std::max(widest, step->within);
+    if (widest > 0)
+      notes.push_back("The steps are known to within " + amount(widest, design_) +
+                      ", in 95 of 100 cases; what a mend leaves is known no better.");
     if (!design_.pins.empty())
-      notes.emplace_back("The pins are taken to have stood in the middle of their holes while it was read.");
+      notes.emplace_back(
+          "The pins are taken to have stood in the middle of their holes while it was read, and "
+          "to give way in the holes of both scales.");
     if (std::ranges::any_of(design_.pins, [&](const Pin& pin) {
           return !range_of(tighter_hole(handle_, pin, Which::left)).measured ||
                  !range_of(tighter_hole(handle_, pin, Which::right)).measured;

@@ -133,12 +133,13 @@ std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>
     pushed.predicted_mm = reckoned_mm(steps, pushed.pose, best->pose);
     pushed.pose = best->pose;
     pushed.design = with_right_moved(found.design, pushed.pose);
-    const Laid laid = laid_out(pushed.design);
+    Laid laid = laid_out(pushed.design);
     if (!laid.handle) {
       problem = laid.problem;
       return std::nullopt;
     }
-    steps = steps_of(pushed.design, *laid.handle, found.read);
+    pushed.handle = std::move(laid.handle);
+    steps = steps_of(pushed.design, *pushed.handle, found.read);
     pushed.verified_mm = greatest_mm(steps);
     if (std::abs(pushed.verified_mm - pushed.predicted_mm) < kAgreesMm) break;
   }
@@ -243,7 +244,7 @@ std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vecto
     push->verified_mm = pushed->verified_mm;
     push->hides = pushed->hides;
     add_push_cautions(found, *push);
-    add_failing_checks(found, *push);
+    add_failing_checks(found, *pushed->handle, *push);
   }
   add(std::move(push), "Pushing the scale");
   if (mends.empty() || !mends.front().hides) {

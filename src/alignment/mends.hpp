@@ -48,6 +48,7 @@ struct Pushed {
   double verified_mm = 0;
   bool hides = false;
   Design design;
+  std::optional<Handle> handle;  ///< of that design; always there when a push was found
 };
 /// Within the pins' room; no pins: freely. No value when the pushed handle can't be laid out; `problem` then
 /// says why.
@@ -88,7 +89,7 @@ std::string piece_words(const Handle& handle, Which side, std::size_t piece);
 std::string push_words(const Found& found, const Pose& pose);
 /// What speaks against a push, and checks that fail with the mend and did not before.
 void add_push_cautions(const Found& found, Mend& mend);
-void add_failing_checks(const Found& found, Mend& mend);
+void add_failing_checks(const Found& found, const Handle& mended, Mend& mend);
 void add_drilling_cautions(const Found& found, Mend& mend);
 
 }  // namespace haftwright::alignment

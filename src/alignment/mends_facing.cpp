@@ -182,7 +182,7 @@ std::optional<Mend> face_off_mend(const Found& found, std::string& problem) {
   mend.cautions.emplace_back(
       "Keep the faced ends square to the inner face, and check them against each other. Extract the dust and "
       "wear a fitted mask.");
-  add_failing_checks(found, mend);
+  add_failing_checks(found, *laid.handle, mend);
   return mend;
 }
 

@@ -42,12 +42,12 @@ std::string openings_words(const Design& design, const std::vector<HoleOpening>&
   return words;
 }
 
-void take_over(Mend& mend, Pushed pushed) {
+void take_over(Mend& mend, const Pushed& pushed) {
   mend.push = pushed.pose;
   mend.predicted_mm = pushed.predicted_mm;
   mend.verified_mm = pushed.verified_mm;
   mend.hides = pushed.hides;
-  mend.mended = std::move(pushed.design);
+  mend.mended = pushed.design;
 }
 
 /// Rod is commonly sold in half millimetres or in 32nds of an inch (common practice); a pin stays in its
@@ -129,15 +129,15 @@ std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPla
     open_scales(opened.pins[i], *drill);
     room[i].radius_mm = drill->diameter_mm - found.design.pins[i].stock.diameter_mm();
   }
-  auto pushed = push_within({opened, found.handle, found.read, found.steps}, room, problem);
+  const auto pushed = push_within({opened, found.handle, found.read, found.steps}, room, problem);
   if (!pushed) return std::nullopt;
-  take_over(mend, *std::move(pushed));
+  take_over(mend, *pushed);
   mend.words = "Open the holes of " + openings_words(found.design, mend.openings) +
                " in both scales and their liners; then, before the glue sets, " +
                push_words(found, mend.push) + ".";
   add_push_cautions(found, mend);
   add_drilling_cautions(found, mend);
-  add_failing_checks(found, mend);
+  add_failing_checks(found, *pushed->handle, mend);
   return mend;
 }
 
@@ -167,9 +167,9 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
     fit_next_pin(changed, i, *next);
     room[i].radius_mm = growth->needed_mm[i];  // so much off its old hole, and no more, the new one may be
   }
-  auto pushed = push_within({changed, found.handle, found.read, found.steps}, room, problem);
+  const auto pushed = push_within({changed, found.handle, found.read, found.steps}, room, problem);
   if (!pushed) return std::nullopt;
-  take_over(mend, *std::move(pushed));
+  take_over(mend, *pushed);
   mend.words = "Take thicker pins: " + push_words(found, mend.push) +
                ", clamp it so that the lines meet, and drill scales, liners and tang together for " +
                openings_words(found.design, mend.openings) + ", which cuts the old holes away.";
@@ -178,7 +178,7 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
   if (found.design.tang.hardened)
     mend.cautions.emplace_back(
         "This tang is hardened: high-speed steel drills do not cut it, carbide ones need a rigid machine.");
-  add_failing_checks(found, mend);
+  add_failing_checks(found, *pushed->handle, mend);
   return mend;
 }
 

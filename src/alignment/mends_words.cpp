@@ -103,15 +103,13 @@ void add_drilling_cautions(const Found& found, Mend& mend) {
       "and wear a fitted mask and eye protection.");
 }
 
-void add_failing_checks(const Found& found, Mend& mend) {
+void add_failing_checks(const Found& found, const Handle& mended, Mend& mend) {
   constexpr std::size_t kMostTold = 3;
   std::set<std::string> before;
   for (const Finding& finding : run_checks(found.design, found.handle))
     if (finding.status == Status::fail) before.insert(finding.id + finding.where);
-  const Laid laid = laid_out(mend.mended);
-  if (!laid.handle) return;
   std::vector<Finding> failing;
-  for (Finding& finding : run_checks(mend.mended, *laid.handle))
+  for (Finding& finding : run_checks(mend.mended, mended))
     // Steps and clearances are told on their own.
     if (finding.status == Status::fail && !finding.id.starts_with("align.") && finding.id != "pin.fit" &&
         !before.contains(finding.id + finding.where))
