@@ -81,12 +81,13 @@ std::string measures_text(const Design& design, const WayReport& way) {
   return out;
 }
 
-std::string shares_text(const LineUpReport& report) {
+std::string shares_text(const LineUpReport& report, LengthUnit unit) {
   const WayReport& way = report.ways[report.chosen];
   std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) + "\n";
   for (const SourceShare& source : report.shares)
     if (source.share >= 0.005)
-      out += "  " + right_aligned(percent(source.share), 8) + "  " + source.words + "\n";
+      out += "  " + right_aligned(percent(source.share), 8) + "  " + source.words +
+             (source.info ? " (" + words_of(*source.info, unit) + ")" : "") + "\n";
   return out;
 }
 
@@ -163,7 +164,8 @@ std::string line_up_text(const Design& design, const LineUpReport& report, const
                      percent(shows.share) + " of handles (between " + percent(shows.low) + " and " +
                      percent(shows.high) + ", 95 % sure).",
                  "");
-  out += "\n" + measures_text(design, way) + "\n" + shares_text(report) + "\n" + changes_text(design, report);
+  out += "\n" + measures_text(design, way) + "\n" + shares_text(report, design.shown_unit) + "\n" +
+         changes_text(design, report);
   return out;
 }
 
@@ -175,12 +177,19 @@ Json line_up_json(const LineUpReport& report, const DrawSettings& settings) {
   if (!report.ways[report.chosen].problem.empty()) return json;
   json["worst"] = measure_words(report.ways[report.chosen].line_up, report.worst);
   json["shares"] = Json::array();
-  for (const SourceShare& source : report.shares)
+  for (const SourceShare& source : report.shares) {
     json["shares"].push_back({{"source", source.key}, {"words", source.words}, {"share", source.share}});
+    if (!source.info) continue;
+    json["shares"].back()["size"] = source.info->size;
+    json["shares"].back()["unit"] = source.info->unit;
+    json["shares"].back()["spread"] = source.info->spread == Spread::normal ? "normal" : "even";
+    json["shares"].back()["shared"] = words_of(source.info->sharing);
+  }
   json["changes"] = Json::array();
   for (const Change& change : report.changes)
     json["changes"].push_back({{"change", change.words},
                                {"any_shows", chance_json(change.any_shows)},
+                               {"no_fit", chance_json(change.no_fit)},
                                {"any_size_95_mm", change.any_size_95}});
   return json;
 }
