@@ -1,0 +1,20 @@
+// What of a long report a maker has to read, and in which words.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "haftwright/alignment/assess.hpp"
+
+namespace haftwright {
+
+/// "joint 1, line 2, at the spine, tang face"; of an angle, which has no place of its own along its line,
+/// "joint 1, line 2, at the spine, angle".
+std::string measure_words(const LineUp& line_up, std::size_t measure);
+
+/// Of the lines of a joint, those that part most at each of its ends; the others run beside them. Indices of
+/// measures, in the order of the chain.
+std::vector<std::size_t> telling_measures(const WayReport& way);
+
+}  // namespace haftwright
