@@ -248,7 +248,12 @@ std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vecto
   }
   add(std::move(push), "Pushing the scale");
   if (mends.empty() || !mends.front().hides) {
-    if (!play_is_enough) {
+    if (!play_is_enough && least_share(found) > kTargetShare) {
+      left_out.emplace_back(
+          "Opening holes and taking thicker pins are left out: wherever the right scale is pushed, lines "
+          "miss "
+          "each other by as much as shows, or nearly. The blanks differ.");
+    } else if (!play_is_enough) {
       add(open_holes_mend(found, pins, problem), "Opening holes");
       add(next_pins_mend(found, pins, problem), "Taking thicker pins");
     }

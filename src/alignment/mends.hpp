@@ -9,6 +9,9 @@
 
 namespace haftwright::alignment {
 
+/// A tenth of what shows is kept in hand.
+inline constexpr double kTargetShare = 0.9;
+
 /// A step that a mend has to hide.
 struct JointStep {
   LinePlace place;

@@ -10,8 +10,6 @@ namespace haftwright::alignment {
 namespace {
 
 constexpr double kSameMm = 1e-6;
-/// A tenth of what shows is kept in hand.
-constexpr double kTargetShare = 0.9;
 
 std::string drill_words(const ListedDrill& drill) {
   return std::string(drill.label) + (drill.series == DrillSeries::fraction ? " in" : "");
@@ -112,7 +110,10 @@ void fit_next_pin(Design& design, std::size_t i, const NextPin& next) {
 std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
                                     std::string& problem) {
   const auto growth = best_openings(found, pins, kTargetShare);
-  if (!growth) return std::nullopt;  // no motion of the scale brings the lines together
+  if (!growth) {
+    problem = "holes would have to be opened too far.";
+    return std::nullopt;
+  }
   constexpr double kMostOverMm = 2;
   Mend mend{.kind = MendKind::open_holes};
   Design opened = found.design;
@@ -146,10 +147,12 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
   // Drilled anew the scales can be held as near in line as they come.
   constexpr double kNearBest = 0.02;
   const double best = least_share(found);
-  if (pins.empty() || best > kTargetShare) return std::nullopt;
   const auto growth = least_growth(found, pins, std::vector<bool>(pins.size(), true),
                                    std::min(best + kNearBest, kTargetShare));
-  if (!growth) return std::nullopt;
+  if (!growth) {
+    problem = "holes would have to be opened too far.";
+    return std::nullopt;
+  }
   Mend mend{.kind = MendKind::next_pins};
   Design changed = found.design;
   std::vector<PinPlay> room = pins;

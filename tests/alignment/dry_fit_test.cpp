@@ -94,10 +94,11 @@ TEST_CASE("exact readings give the steps, the turn and the handle as it is", "[d
 
 TEST_CASE("a scale that is off as a whole is found so, from every datum", "[dry fit]") {
   for (const std::string& name : kSamples)
-    for (const bool from_pin : {false, true}) {
-      INFO(name << (from_pin ? " from a pin" : " from the front"));
+    for (const int datum : {0, 1, 2}) {
+      INFO(name << ", datum " << datum);
       Random random(5);
       Design design = unseeing(sample(name));
+      const std::vector<std::string> from{"", design.pins.front().name, design.pins.back().name};
       const Handle nominal = lay_out(design);
       Vec2 about{0, 0};
       int ends = 0;
@@ -112,8 +113,7 @@ TEST_CASE("a scale that is off as a whole is found so, from every datum", "[dry 
       about /= ends;
       const Offset offset{about, {0.31, 0}, -0.004};
       const Handle truth = lay_out(with_right_off(design, offset));
-      design.dry_fit =
-          read_all(design, truth, random, 0.03, 0, from_pin ? design.pins.front().name : std::string());
+      design.dry_fit = read_all(design, truth, random, 0.03, 0, from[static_cast<std::size_t>(datum)]);
       const auto fit = read_dry_fit(design, nominal);
       REQUIRE(fit);
       CHECK(glm::length(fit->about_mm - about) < 1e-9);
@@ -257,6 +257,28 @@ TEST_CASE("both lines of a joint read at one edge tell the strips' thickness", "
   for (const StripEdge strip : {StripEdge::front, StripEdge::rear})
     CHECK(step_of(found, 0, strip, HandleEdge::spine) ==
           Approx(step_of(truth, 0, strip, HandleEdge::spine)).margin(1e-8));
+}
+
+TEST_CASE("readings of one end count by their accuracy, each against its own datum", "[dry fit]") {
+  Design design = unseeing(sample("marking_knife"));
+  const Handle nominal = lay_out(design);
+  const std::string pin = design.pins[1].name;
+  // Where the line lies ahead of the pin a longer reading is a smaller x.
+  const bool ahead = nominal.left.joints[0].lines[0].spine.inner.x < design.pins[1].at_mm.x;
+  const double sign = ahead ? -1 : 1;
+  // From the front a step of 0.1 within 0.05 root 2, from the pin one of 0.2 within 0.1 root 2.
+  design.dry_fit = {
+      take_reading(design, nominal, {.side = Which::left, .accuracy_mm = 0.05}, 0.1),
+      take_reading(design, nominal, {.side = Which::right, .accuracy_mm = 0.05}, 0),
+      take_reading(design, nominal, {.side = Which::left, .from_pin = pin, .accuracy_mm = 0.1}, sign * 0.2),
+      take_reading(design, nominal, {.side = Which::right, .from_pin = pin, .accuracy_mm = 0.1}, 0),
+  };
+  const double before = step_of(nominal, 0, StripEdge::front, HandleEdge::spine);
+  const auto fit = read_dry_fit(design, nominal);
+  REQUIRE(fit);
+  const Measured& step = fit->lines.at(0).spine_mm.value();
+  CHECK(step.value - before == Approx((0.1 / 0.005 + 0.2 / 0.02) / (1 / 0.005 + 1 / 0.02)).margin(1e-9));
+  CHECK(step.within == Approx(std::sqrt(1 / (1 / 0.005 + 1 / 0.02))).margin(1e-9));
 }
 
 TEST_CASE("readings that can't be used are named with the reason", "[dry fit]") {
