@@ -25,8 +25,9 @@ Term Variables::add(const Source& source, double size, const SourceInfo& info) {
     sources.push_back(source);
     line_up_.sources.push_back(info);
   }
-  double& largest = line_up_.sources[index].size;
-  largest = std::max(largest, info.size);
+  SourceInfo& told = line_up_.sources[index];
+  told.size = std::max(told.size, info.size);
+  told.sharing = std::min(told.sharing, info.sharing);  // each side's own counts more than what they share
   line_up_.chain.variables.push_back({info.spread, index});
   return {line_up_.chain.variables.size() - 1, size};
 }

@@ -504,6 +504,10 @@ TEST_CASE("every source tells its size and who has it") {
         if (key == "set_along_mm") CHECK(info.sharing == Sharing::each_side);
         if (key == "match_along_mm" || key == "tape_along_mm") CHECK(info.sharing == Sharing::once);
         if (key == "pin_size_mm") CHECK(info.sharing == Sharing::both);
+        if (key == "front_place_mm")
+          CHECK(info.sharing == (design.drilling.fronts_together ? Sharing::both : Sharing::each_side));
+        // Front faces, shaped together, share theirs; joints do not.
+        if (key == "joint_rake_deg" && !design.drilling.one_block) CHECK(info.sharing == Sharing::each_side);
         if (key == "joint_place_mm")
           CHECK(info.sharing == (design.drilling.one_block ? Sharing::both : Sharing::each_side));
       }

@@ -56,7 +56,7 @@ struct SourceInfo {
   double size = 0;        ///< limit of each of its variables; where they differ, the largest
   std::string_view unit;  ///< "mm", "deg"
   Spread spread = Spread::normal;
-  Sharing sharing = Sharing::each_side;
+  Sharing sharing = Sharing::each_side;  ///< where that differs too, the least shared
 };
 
 /// "within 0.20 mm, each side its own"; evenly spread ones: "up to 0.03 mm".
