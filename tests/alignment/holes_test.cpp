@@ -1,0 +1,190 @@
+// Holes and pins: what the drill does to each hole, and what room that leaves the pins.
+#include <numbers>
+
+#include "way_chains.hpp"
+
+using namespace haftwright;
+using namespace haftwright::test;
+
+TEST_CASE("a guided drill leans and is off by its room, as jig and fixture work reckons it") {
+  // Clearance c in a guide Lg long at a gap g: off by c/2 + c (g + z)/Lg at depth z, leaning by c/Lg. Worked
+  // figures for g = 3: entry (z = 0), exit (z = 6) and lean in degrees; derived by hand, to the digits given.
+  struct Row {
+    double clearance, length, entry, exit, lean_deg;
+  };
+  for (const Row& row : {Row{0.05, 12, 0.0375, 0.0625, 0.239}, Row{0.05, 6, 0.05, 0.1, 0.477},
+                         Row{0.1, 12, 0.075, 0.125, 0.477}}) {
+    Design design = pinned_bar({20, 80});
+    design.guide.guide_clearance_mm = row.clearance;
+    design.guide.plate_thickness_mm = row.length;
+    const LineUp made = line_up_of(design, DrillWay::guide);
+    const ChainPin& pin = made.chain.plays.front().pins.front();
+    const auto rooms = parts_of(made.chain, pin.offset_x, "drill_room");
+    const auto leans = parts_of(made.chain, pin.offset_x, "drill_lean_deg");
+    REQUIRE(rooms.size() == 2);  // left and right each their own
+    REQUIRE(leans.size() == 2);
+    const double room = std::abs(rooms.front());
+    const double lean = std::abs(leans.front()) / 4;  // the middle of an 8 mm scale
+    CHECK(room + lean * 3 == Approx(row.entry));
+    CHECK(room + lean * 9 == Approx(row.exit));
+    CHECK(std::atan(lean) * 180 / std::numbers::pi == Approx(row.lean_deg).margin(5e-4));
+    CHECK(pin.leans.size() == 2);
+  }
+}
+
+TEST_CASE("a bushing's published room takes the place of the plain bore's") {
+  Design design = pinned_bar({20, 80});
+  design.guide.bushing_outside_mm = 6;
+  const LineUp made = line_up_of(design, DrillWay::guide);
+  // ANSI B94.33, bore up to 1/4 in: +.0001 to +.0004 in over the drill.
+  for (const double room : parts_of(made.chain, made.chain.plays.front().pins.front().offset_x, "drill_room"))
+    CHECK(std::abs(room) == Approx(0.0004 * 25.4 / 2));
+}
+
+TEST_CASE("scales drilled as one are parted by what the hole leans over the tang between them") {
+  const LineUp made = line_up_of(pinned_bar({20, 80}), DrillWay::taped);
+  const ChainPin& pin = made.chain.plays.front().pins.front();
+  const auto leans = parts_of(made.chain, pin.offset_x, "drill_lean_deg");
+  REQUIRE(leans.size() == 1);
+  CHECK(std::abs(leans.front()) == Approx(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
+  CHECK(pin.offset_x.size() == 2);  // the same variable from both sides
+  CHECK(pin.leans.empty());
+}
+
+TEST_CASE("the second scale's holes follow the first's but for the drill's own room") {
+  const Design design = pinned_bar({20, 80});
+  const LineUp made = line_up_of(design, DrillWay::to_first);
+  const ChainPin& pin = made.chain.plays.front().pins.front();
+  const double room_mm = design.drilling.errors.drill_play_mm;
+  const auto rooms = parts_of(made.chain, pin.offset_x, "drill_room");
+  const auto leans = parts_of(made.chain, pin.offset_x, "drill_lean_deg");
+  REQUIRE(rooms.size() == 1);
+  REQUIRE(leans.size() == 1);
+  CHECK(std::abs(rooms.front()) == Approx(room_mm / 2));
+  CHECK(std::abs(leans.front()) == Approx(room_mm / (8 + 4) * 8 / 2));  // held over scale and tang
+}
+
+TEST_CASE("a tang hole larger than the drill lets the drill go where it likes") {
+  Design design = pinned_bar({20, 80});
+  design.tang.holes = {{"old", {20, 0}, 4.1}};
+  design.pins[0].existing_tang_hole = "old";
+  design.pins[0].tang_hole = {};
+  const LineUp made = line_up_of(design, DrillWay::by_eye);
+  const auto room = [&](std::size_t pin) {
+    const auto parts = parts_of(made.chain, made.chain.plays.front().pins[pin].offset_x, "drill_room");
+    return std::abs(parts.at(0));
+  };
+  CHECK(room(0) == Approx((4.1 - 3.1 + design.drilling.errors.drill_play_mm) / 2));
+  CHECK(room(1) == Approx(design.drilling.errors.drill_play_mm / 2));
+  // A lean of 1 mm in 4 is more than that of a drill that nothing guides.
+  const auto leans = parts_of(made.chain, made.chain.plays.front().pins[0].offset_x, "drill_lean_deg");
+  CHECK(std::abs(leans.at(0)) == Approx(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
+}
+
+TEST_CASE("one more pin never gives a scale more play") {
+  std::size_t compared = 0;
+  for (Design design : designs_to_try()) {
+    design.drilling.errors = no_errors();
+    while (design.pins.size() > 2) {
+      Design fewer = design;
+      fewer.pins.pop_back();
+      const LineUp many = line_up(design, lay_out(design), DrillWay::to_first, nullptr);
+      const LineUp few = line_up(fewer, lay_out(fewer), DrillWay::to_first, nullptr);
+      for (std::size_t m = 0; m < many.measures.size(); ++m, ++compared)
+        CHECK(limits_of(many.chain, m).play <= limits_of(few.chain, m).play + 1e-9);
+      design = fewer;
+    }
+  }
+  CHECK(compared > 1000);
+}
+
+TEST_CASE("two pins' play at a joint's end is that of the closed form, less the wider they stand") {
+  double before = HUGE_VAL;
+  for (const double spread : {20.0, 40.0, 60.0, 80.0}) {
+    Design design = pinned_bar({50 - spread / 2, 50 + spread / 2});
+    design.left.joints.front().place_mm = 50;
+    design.drilling.errors = no_errors();
+    const LineUp made = line_up(design, lay_out(design), DrillWay::to_first, nullptr);
+    const double play = limits_of(made.chain, step_at(made, 0, HandleEdge::spine, false)).play;
+    // Both holes' room together, 0.1 mm. Each pin may leave its middle by that: along x all of it goes into
+    // the shift; across, turning, the spine goes along by 10 mm times the turn.
+    CHECK(play == Approx(0.1 * std::hypot(1, 20 / spread)));
+    CHECK(play < before);
+    before = play;
+  }
+}
+
+TEST_CASE("a drilled hole that was not measured lies in its published range") {
+  Design design = pinned_bar({20, 80});
+  for (Pin& pin : design.pins) pin.scale_hole = pin.liner_hole = pin.tang_hole = {.drill = "3.1 mm"};
+  const LineUp made = line_up_of(design, DrillWay::to_first);
+  const ChainPin& pin = made.chain.plays.front().pins.front();
+  // AND10387: .0135 to .1250 in, +.004 -.001 in; both sides' radii together.
+  CHECK(pin.radius_mm == Approx(3.1 + (0.004 - 0.001) / 2 * 25.4 - 3));
+  for (const double part : parts_of(made.chain, pin.radius, "hole_allowance"))
+    CHECK(part == Approx((0.004 + 0.001) / 2 * 25.4 / 2));
+  CHECK(parts_of(made.chain, pin.radius, "hole_allowance").size() == 2);
+  CHECK(parts_of(made.chain, pin.radius, "hole_size_mm").empty());
+}
+
+TEST_CASE("pins that are thicker than their holes do not go in, and the figures stay finite") {
+  const Design design = read_project(HAFTWRIGHT_PROJECTS "/marking_knife.json");
+  each_way(design, [](DrillWay, const LineUp& made) {
+    const Draws draws = draw(made.chain, kFew);
+    CHECK(draws.no_fit.share > 0.9);
+    for (const Distribution& measure : draws.measures) {
+      CHECK(std::isfinite(measure.mean));
+      CHECK(std::isfinite(measure.size_95));
+    }
+    CHECK(std::isfinite(draws.any_size_95));
+  });
+}
+
+TEST_CASE("pins fixed midway between both scales' holes leave each scale half the room, as far in all") {
+  for (const Design& design : samples()) {
+    const LineUp apart = line_up_of(design, DrillWay::guide);
+    const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);
+    REQUIRE(fixed.chain.plays.size() == 3);  // left and right on the pins, and the tang in between
+    for (std::size_t i = 0; i < design.pins.size(); ++i) {
+      const ChainPin& left = fixed.chain.plays[0].pins[i];
+      const ChainPin& right = fixed.chain.plays[1].pins[i];
+      const ChainPin& both = apart.chain.plays[0].pins[i];
+      CHECK(left.radius_mm + right.radius_mm == Approx(both.radius_mm));
+      // Where the holes are off against each other, each scale is by half of it, one the other way.
+      for (const char* source : {"drill_room", "drill_lean_deg"}) {
+        const auto of_left = parts_of(fixed.chain, left.offset_x, source);
+        const auto of_right = parts_of(fixed.chain, right.offset_x, source);
+        const auto of_both = parts_of(apart.chain, both.offset_x, source);
+        REQUIRE(of_left.size() == of_both.size());
+        REQUIRE(of_right.size() == of_both.size());
+        for (std::size_t v = 0; v < of_both.size(); ++v) {
+          CHECK(of_left[v] == Approx(-of_right[v]));
+          CHECK(of_left[v] == Approx(of_both[v] / 2));
+        }
+      }
+    }
+  }
+  Design design = pinned_bar({20, 80});
+  design.drilling.errors = no_errors();
+  design.guide.guide_clearance_mm = 0;
+  const LineUp apart = line_up_of(design, DrillWay::guide);
+  const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);
+  const Draws free_draws = draw(apart.chain, kFew);
+  const Draws fixed_draws = draw(fixed.chain, kFew);
+  for (std::size_t m = 0; m < apart.measures.size(); ++m) {
+    if (apart.chain.measures[m].kind != Measure::Kind::step_mm) continue;
+    CHECK(limits_of(fixed.chain, m).play == Approx(limits_of(apart.chain, m).play));
+    // Two halves drawn each on its own, not one whole: variances add up to half.
+    CHECK(fixed_draws.measures[m].deviation ==
+          Approx(free_draws.measures[m].deviation / std::sqrt(2)).epsilon(0.1));
+  }
+}
+
+TEST_CASE("a tang hole that its pin does not go through is told whatever the scales' holes are") {
+  Design design = pinned_bar({20, 80});
+  design.pins[1].tang_hole.diameter_mm = 2.7;
+  for (const DrillWay way : {DrillWay::taped, DrillWay::guide, DrillWay::guide_pinned}) {
+    CHECK(draw(line_up_of(design, way).chain, kFew).no_fit.share > 0.99);
+    CHECK(draw(line_up_of(pinned_bar({20, 80}), way).chain, kFew).no_fit.share < 0.5);
+  }
+}
