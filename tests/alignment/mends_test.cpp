@@ -244,6 +244,19 @@ TEST_CASE("a strip that was there is replaced by one as much thicker", "[dry fit
   }
 }
 
+TEST_CASE("lines that cross are faced off to the slant that leaves the narrowest gap", "[dry fit][mends]") {
+  Design design = plain_design(3);
+  const DryFit fit = read_off_by(design, {0, 0}, 0.02);
+  const Mend* face = find(fit, MendKind::face_off);
+  REQUIRE(face);
+  // 12 mm from the axis the right line is off by d: a gap of d along x at half its slant, of 2 d at none.
+  const double d = 12 * std::tan(0.02);
+  const double half_slant = std::atan(d / 24);
+  CHECK(std::abs(face->mended.left.joints[0].slant_deg) == Approx(half_slant * kDegrees).margin(1e-6));
+  for (const StripChange& change : face->strips)
+    CHECK(change.to_mm == Approx(d * std::cos(half_slant)).margin(1e-6));
+}
+
 TEST_CASE("opened holes that lie too near an edge are cautioned against", "[dry fit][mends]") {
   Design design = plain_design(2);
   design.pins[0].at_mm.y = 12 - 3.1 / 2 - 3.15;  // passes by 0.05 mm
