@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "align_reports.hpp"
+#include "haftwright/alignment/telling.hpp"
 #include "text_shapes.hpp"
 
 namespace haftwright::command {
@@ -20,14 +21,6 @@ std::string amount(double value, Measure::Kind kind, LengthUnit unit) {
   return kind == Measure::Kind::angle_deg ? format_number(value, 2) + " deg" : small_length(value, unit);
 }
 
-/// The angle of a line has no place of its own along it.
-std::string measure_words(const LineUp& line_up, std::size_t measure) {
-  const MeasureInfo& info = line_up.measures[measure];
-  const std::string& words = line_up.places[info.place].words;
-  if (info.kind == Measure::Kind::step_mm) return words;
-  return words.substr(0, words.rfind(',')) + ", angle";
-}
-
 std::string ways_text(const Design& design, const LineUpReport& report) {
   std::string out = "  " + padded("way of drilling", 42) + right_aligned("a step shows", 14) +
                     right_aligned("95 of 100 within", 18) + right_aligned("pins bind", 12) + "\n";
@@ -42,27 +35,6 @@ std::string ways_text(const Design& design, const LineUpReport& report) {
       out += "  " + way.problem + "\n";
   }
   return out;
-}
-
-/// Of the lines of a joint, those that part most at each of its ends; the others run beside them.
-std::vector<std::size_t> telling_measures(const WayReport& way) {
-  std::vector<std::size_t> telling;
-  const auto same_end = [&](std::size_t a, std::size_t b) {
-    const MeasureInfo& first = way.line_up.measures[a];
-    const MeasureInfo& second = way.line_up.measures[b];
-    const MeetingPlace& place = way.line_up.places[first.place];
-    const MeetingPlace& other = way.line_up.places[second.place];
-    return first.kind == second.kind && place.joint == other.joint && place.edge == other.edge &&
-           place.surface == other.surface;
-  };
-  for (std::size_t m = 0; m < way.line_up.measures.size(); ++m) {
-    const auto found = std::ranges::find_if(telling, [&](std::size_t t) { return same_end(t, m); });
-    if (found == telling.end())
-      telling.push_back(m);
-    else if (way.draws.measures[m].size_95 > way.draws.measures[*found].size_95)
-      *found = m;
-  }
-  return telling;
 }
 
 std::string measures_text(const Design& design, const WayReport& way) {
@@ -86,8 +58,9 @@ std::string shares_text(const LineUpReport& report, LengthUnit unit) {
   std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) + "\n";
   for (const SourceShare& source : report.shares)
     if (source.share >= 0.005)
-      out += "  " + right_aligned(percent(source.share), 8) + "  " + source.words +
-             (source.info ? " (" + words_of(*source.info, unit) + ")" : "") + "\n";
+      out += wrapped(percent(source.share) + "  " + source.words +
+                         (source.info ? " (" + words_of(*source.info, unit) + ")" : ""),
+                     "  ");
   return out;
 }
 
@@ -164,6 +137,13 @@ std::string line_up_text(const Design& design, const LineUpReport& report, const
                      percent(shows.share) + " of handles (between " + percent(shows.low) + " and " +
                      percent(shows.high) + ", 95 % sure).",
                  "");
+  constexpr double kOften = 0.01;
+  if (way.draws.no_fit.share > kOften)
+    out +=
+        wrapped("In " + percent(way.draws.no_fit.share) +
+                    " some pin does not go into all its holes; the steps are then those of holes opened just "
+                    "enough. 'check' tells of each pin's fit.",
+                "");
   out += "\n" + measures_text(design, way) + "\n" + shares_text(report, design.shown_unit) + "\n" +
          changes_text(design, report);
   return out;

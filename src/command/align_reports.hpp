@@ -5,10 +5,16 @@
 #include <string>
 
 #include "haftwright/alignment/assess.hpp"
+#include "haftwright/alignment/dry_fit.hpp"
 
 namespace haftwright::command {
 
 std::string line_up_text(const Design& design, const LineUpReport& report, const DrawSettings& settings);
 nlohmann::ordered_json line_up_json(const LineUpReport& report, const DrawSettings& settings);
+
+std::string unused_text(const std::vector<UnusedReading>& unused);
+std::string dry_fit_text(const Design& design, const DryFit& fit);
+nlohmann::ordered_json dry_fit_json(const std::optional<DryFit>& fit,
+                                    const std::vector<UnusedReading>& unused);
 
 }  // namespace haftwright::command

@@ -117,18 +117,24 @@ int handle(const VerbOptions& options) {
 
 int align(const AlignOptions& options) {
   Project project = open(options.common.project);
+  Design& design = project.design;
   for (const WayRow& row : way_rows())
-    if (options.way == row.key) project.design.drilling.way = row.way;
+    if (options.way == row.key) design.drilling.way = row.way;
   const DrawSettings settings{.draws = options.draws, .seed = options.seed};
-  const LineUpReport report = assess(project.design, project.handle, settings);
+  const LineUpReport report = assess(design, project.handle, settings);
+  const std::optional<DryFit> fit = read_dry_fit(design, project.handle);
+  const std::vector<UnusedReading> unused = unused_readings(design, project.handle);
   if (options.common.json) {
     Json json = head(options.common, project);
     json["line_up"] = line_up_json(report, settings);
-    json["cautions"] = cautions_json(project.design);
+    if (!design.dry_fit.empty()) json["dry_fit"] = dry_fit_json(fit, unused);
+    json["cautions"] = cautions_json(design);
     print_json(json);
   } else {
-    print(line_up_text(project.design, report, settings) + "\n" + cautions_text(project.design));
+    print(line_up_text(design, report, settings) + "\n" + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
+          unused_text(unused) + cautions_text(design));
   }
+  if (!unused.empty()) std::cerr << "haftwright: warning: not every reading of the dry fit could be used.\n";
   std::erase_if(project.findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
   return verdict(project.findings, "the joint lines miss each other as they are laid out.");
 }

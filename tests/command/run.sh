@@ -46,7 +46,7 @@ bad_marks=$projects/marking_knife.json
 
 expect 'help' 0 "$haftwright" --help
 cp out help
-for verb in check jig handle glue new picture; do
+for verb in check align jig handle glue new picture; do
   that "help names $verb" has help "$verb"
   expect "$verb --help" 0 "$haftwright" "$verb" --help
   that "$verb --help tells the exit codes" has out 'Exit codes'
@@ -71,6 +71,54 @@ expect 'glue' 0 "$haftwright" glue "$good"
 that 'tells what to mix' has out 'g resin'
 expect 'glue --json' 0 "$haftwright" glue "$good" --json
 that 'is JSON' python3 -c 'import json; e = json.load(open("out"))["epoxy"]; assert e["resin_g"] + e["hardener_g"] >= e["total_g"]'
+
+expect 'align' 0 "$haftwright" align "$good" --draws 5000
+that 'every way of drilling side by side' has out 'through the drill guide'
+that 'tells what makes up the spread' has out 'What makes up the spread'
+that 'tells what one change would do' has out 'What one change would do'
+that 'cautions at the end' has out 'Take care'
+cp out align.before
+expect 'align again' 0 "$haftwright" align "$good" --draws 5000
+that 'same seed, same words' cmp out align.before
+expect 'align with another seed' 0 "$haftwright" align "$good" --draws 5000 --seed 2
+that 'other figures' test "$(cmp -s out align.before; echo $?)" -eq 1
+expect 'align --json' 0 "$haftwright" align "$good" --draws 5000 --way guide --json
+cat >ways.py <<'PY'
+import json
+d = json.load(open("out"))["line_up"]
+assert d["chosen"] == "guide" and len(d["ways"]) == 5 and d["draws"] == 5000
+assert abs(sum(s["share"] for s in d["shares"]) - 1) < 1e-9
+for way in d["ways"]:
+    assert 0 <= way["any_shows"]["low"] <= way["any_shows"]["share"] <= way["any_shows"]["high"] <= 1
+    for m in way["measures"]:
+        assert abs(m["nominal"]) <= m["rss"] <= m["worst"] + 1e-9 and m["low_95"] <= m["high_95"]
+PY
+that 'is JSON, its figures in order' python3 ways.py
+expect 'align of the project with problems' 0 "$haftwright" align "$bad_marks" --draws 2000
+that 'a pin that does not go in' has out 'pins bind'
+expect 'a way that nobody knows' 2 "$haftwright" align "$good" --way by_luck
+expect 'too few draws' 2 "$haftwright" align "$good" --draws 5
+cat >dry.py <<'PY'
+import json, sys
+d = json.load(open(sys.argv[1]))
+j = d["sides"]["left"]["joints"][0]
+def r(side, at, mm, pin=None):
+    d.setdefault("dry_fit", []).append(dict(joint=1, side=side, at=at, reading_mm=mm, **({"from_pin": pin} if pin else {})))
+r("left", "spine", 35.0); r("right", "spine", 35.3); r("left", "belly", 35.0); r("right", "belly", 35.3)
+r("left", "spine", 20, "fornt pin")
+json.dump(d, open("dry.json", "w"))
+PY
+python3 dry.py "$good"
+expect 'align after a dry fit' 0 "$haftwright" align dry.json --draws 2000
+that 'the steps found' has out 'The dry fit'
+that 'what can be done' has out 'What can be done'
+that 'a reading of a pin that is not there is named' has out 'fornt pin'
+that 'with a warning' has err 'not every reading'
+expect 'the same as JSON' 0 "$haftwright" align dry.json --draws 2000 --json
+that 'each mend verified' python3 -c 'import json; f = json.load(open("out"))["dry_fit"]; assert f["mends"] and all(abs(m["predicted_mm"] - m["verified_mm"]) < 0.01 for m in f["mends"])'
+sed 's/"joint": 1/"joint": 1.5/' dry.json >half.json
+expect 'half a joint' 2 "$haftwright" align half.json
+that 'the field is named' has err 'dry_fit[0].joint'
 
 mkdir here && cd here || exit 1
 expect 'jig into the current folder' 0 "$haftwright" jig "$good"
