@@ -105,9 +105,12 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
   const LengthUnit unit = design.shown_unit;
   std::string out = "The dry fit: left less right, along the handle, where the lines meet the tang\n";
   out += lines_text(fit, design);
+  constexpr double kWorthTellingMm = 0.005;
   out += wrapped("Best explained by the right scale lying " + give_or_take(fit.shift_mm, unit) +
-                     " toward the butt and turned by " + in_degrees(fit.turn_deg) + "; up to " +
-                     small_length(fit.rest_mm, unit) + " is explained by no motion: there the blanks differ.",
+                     " toward the butt and turned by " + in_degrees(fit.turn_deg) +
+                     (fit.rest_mm < kWorthTellingMm ? "; that explains all of it."
+                                                    : "; up to " + small_length(fit.rest_mm, unit) +
+                                                          " is left: there the blanks differ."),
                  "  ");
   out += fit.play_is_enough ? "  The pins' play is enough to hide it.\n"
                             : "  The pins' play is not enough to hide it.\n";
