@@ -298,7 +298,11 @@ void keys(ScenePaneState& state) {
 void scene_pane(const Ui& ui, ScenePaneState& state, bool dark, ImVec2 size) {
   ImGui::BeginChild("scene", size, true, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
   SceneBox& box = state.box;
-  if (!make_view(box)) {
+  // Making the view takes longer than all the rest, where drawing is done in software: that is on the screen
+  // first.
+  const bool first_frame = ImGui::GetFrameCount() <= 1;
+  if (first_frame) wrapped("The handle is about to be drawn here.", true);
+  if (first_frame || !make_view(box)) {
     ImGui::EndChild();
     return;
   }
