@@ -101,8 +101,10 @@ class Gathering {
     const auto& lines = side.joints[place.joint].lines;
     const JointLine& line = place.strip_edge == StripEdge::front ? lines.front() : lines.back();
     const LineEnd& end = reading.at == HandleEdge::spine ? line.spine : line.belly;
-    const double way = end.inner.x < pin->at_mm.x ? -1 : 1;
-    x = pin->at_mm.x + way * (pin->stock.diameter_mm() / 2 + reading.reading_mm);
+    const double toward = end.inner.x < pin->at_mm.x ? -1 : 1;
+    const double near_side = pin->at_mm.x + toward * pin->stock.diameter_mm() / 2;
+    // A line that runs past over the pin itself lies on the other side of its near side.
+    x = near_side + (end.inner.x < near_side ? -1 : 1) * reading.reading_mm;
     return {};
   }
 
