@@ -2,12 +2,13 @@
 #include "haftwright/preview/guide_mesh.hpp"
 
 #include <catch2/catch.hpp>
-#include <map>
 #include <numbers>
 #include <optional>
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "preview/open_edges.hpp"
+#include "support/hand_made_guide.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -15,24 +16,6 @@ using namespace haftwright;
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-using Place = std::array<float, 3>;
-
-std::size_t open_edges(const Body& body) {
-  std::map<std::pair<Place, Place>, int> use;
-  for (std::size_t i = 0; i < body.triangles.size(); i += 3)
-    for (std::size_t k = 0; k < 3; ++k) {
-      const Place& a = body.vertices[body.triangles[i + k]].position;
-      const Place& b = body.vertices[body.triangles[i + (k + 1) % 3]].position;
-      if (a == b) continue;
-      if (a < b)
-        ++use[{a, b}];
-      else
-        --use[{b, a}];
-    }
-  std::erase_if(use, [](const auto& entry) { return entry.second == 0; });
-  return use.size();
-}
-
 /// Every triangle's own direction and the normals stored at its corners agree.
 bool normals_agree(const Body& body) {
   const auto vec = [](const std::array<float, 3>& v) { return Vec3(v[0], v[1], v[2]); };
@@ -47,24 +30,9 @@ bool normals_agree(const Body& body) {
   return true;
 }
 
-Outline box(double x0, double y0, double x1, double y1) {
-  return Outline({{{x0, y0}, 0}, {{x1, y0}, 0}, {{x1, y1}, 0}, {{x0, y1}, 0}});
-}
-
 /// A plate with rounded ends and one of everything.
 DrillGuide hand_made() {
-  DrillGuide guide{.plate = Outline({{{0, 0}, 0}, {{120, 0}, 1}, {{120, 60}, 0}, {{0, 60}, 1}})};
-  guide.thickness_mm = 12;
-  guide.fence_height_mm = 5;
-  guide.mark_depth_mm = 0.5;
-  guide.bores = {{0, {30, 30}, 3.2, 3.25, false}, {1, {80, 28}, 6.4, 9.55, true}};
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
-  guide.locators.push_back({LocatorRole::front_stop, Serves::both_scales, {10, 30}, 6, true, {13, 30}});
-  guide.windows.push_back({.outline = box(55, 38, 60, 47)});
-  guide.marks.push_back({GuideMark::Kind::letter, true, {box(5, 5, 6.5, 15), box(5, 5, 11, 6.5)}});
-  guide.marks.push_back({GuideMark::Kind::letter, false, {box(105, 5, 106.5, 15)}});
-  return guide;
+  return test::hand_made_guide(Outline({{{0, 0}, 0}, {{120, 0}, 1}, {{120, 60}, 0}, {{0, 60}, 1}}));
 }
 
 double hand_made_volume() {
@@ -80,7 +48,7 @@ TEST_CASE("the guide's plate is closed and has the volume of its plan") {
   const Preview preview = build_guide_preview(hand_made(), 0.001);
   REQUIRE(preview.bodies.size() == 3);
   const Body& plate = preview.bodies.front();
-  CHECK(open_edges(plate) == 0);
+  CHECK(test::open_edges(plate).empty());
   CHECK(normals_agree(plate));
   CHECK(mesh_volume_mm3(plate) == Approx(hand_made_volume()).epsilon(1e-4));
   // Coarser chords take some off the rounds, but no more than their deviation all along them.
@@ -106,16 +74,16 @@ TEST_CASE("marks lie on the face they are read from") {
 
 TEST_CASE("what has no room stands apart and the plate stays whole") {
   DrillGuide guide = hand_made();
-  guide.windows.push_back({.outline = box(28, 20, 33, 29)});  // into a bore
-  guide.windows.push_back({.outline = box(40, 55, 45, 64)});  // over the edge
-  guide.windows.push_back({.outline = box(56, 40, 58, 42)});  // in a window
+  guide.windows.push_back({.outline = test::box(28, 20, 33, 29)});  // into a bore
+  guide.windows.push_back({.outline = test::box(40, 55, 45, 64)});  // over the edge
+  guide.windows.push_back({.outline = test::box(56, 40, 58, 42)});  // in a window
   guide.locators.push_back({LocatorRole::spine_fence, Serves::tang, {92, 52}, 8, false, {}});  // into a fence
   const Preview preview = build_guide_preview(guide, 0.001);
   REQUIRE(preview.bodies.size() == 3 + 4);
   CHECK(mesh_volume_mm3(preview.bodies[0]) == Approx(hand_made_volume()).epsilon(1e-4));
   std::size_t plugs = 0;
   for (const Body& body : preview.bodies) {
-    CHECK(open_edges(body) == 0);
+    CHECK(test::open_edges(body).empty());
     if (body.name == "no room here") ++plugs;
   }
   CHECK(plugs == 3);
@@ -159,7 +127,7 @@ TEST_CASE("the guide of every random design is closed and as large as planned") 
     bool all_fits = true;
     for (const Body& body : preview.bodies) {
       INFO(body.name);
-      REQUIRE(open_edges(body) == 0);
+      REQUIRE(test::open_edges(body).empty());
       REQUIRE(normals_agree(body));
       REQUIRE(mesh_volume_mm3(body) > 0);
       if (body.name == "no room here" || body.name == "fence") all_fits = false;

@@ -8,31 +8,13 @@
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "preview/open_edges.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
 
 namespace {
-
-using Place = std::array<float, 3>;
-
-/// How often each edge is used one way less the other way, vertices joined where their places are equal.
-std::map<std::pair<Place, Place>, int> open_edges(const Body& body) {
-  std::map<std::pair<Place, Place>, int> use;
-  for (std::size_t i = 0; i < body.triangles.size(); i += 3)
-    for (std::size_t k = 0; k < 3; ++k) {
-      const Place& a = body.vertices[body.triangles[i + k]].position;
-      const Place& b = body.vertices[body.triangles[i + (k + 1) % 3]].position;
-      if (a == b) continue;
-      if (a < b)
-        ++use[{a, b}];
-      else
-        --use[{b, a}];
-    }
-  std::erase_if(use, [](const auto& entry) { return entry.second == 0; });
-  return use;
-}
 
 bool all_finite(const Body& body) {
   for (const Vertex& vertex : body.vertices)
@@ -61,7 +43,7 @@ TEST_CASE("every body of every random design is closed, finite and has unit norm
       INFO(body.name);
       REQUIRE(body.triangle_count() > 0);
       REQUIRE(all_finite(body));
-      REQUIRE(open_edges(body).empty());
+      REQUIRE(test::open_edges(body).empty());
       for (const Vertex& vertex : body.vertices)
         REQUIRE(glm::length(at(vertex.normal)) == Approx(1).margin(1e-5));
     }
@@ -281,7 +263,7 @@ TEST_CASE("a mirrored handle has mirrored bodies") {
       REQUIRE(right);
       REQUIRE(right->vertices.size() == left.vertices.size());
       for (std::size_t i = 0; i < left.vertices.size(); ++i) {
-        const Place mirror{left.vertices[i].position[0], left.vertices[i].position[1],
+        const test::Place mirror{left.vertices[i].position[0], left.vertices[i].position[1],
                            -left.vertices[i].position[2]};
         REQUIRE(right->vertices[i].position == mirror);
       }
@@ -325,7 +307,7 @@ TEST_CASE("holes that break out, run over a joint or into each other leave close
         for (const Body& body : preview.bodies) {
           INFO("pins at " << x << " and " << other_x << ", " << y << ": " << body.name);
           CHECK(all_finite(body));
-          CHECK(open_edges(body).empty());
+          CHECK(test::open_edges(body).empty());
           // Holes that run into each other count twice in drilled_mm3.
           const bool separate = std::abs(other_x - x) > design.pins[0].scale_hole.actual_mm();
           if (separate && (body.id.kind == BodyKind::piece || body.id.kind == BodyKind::spacer)) {
@@ -357,7 +339,7 @@ TEST_CASE("a handle full of pins that overlap at random leaves closed bodies") {
     for (const Body& body : preview.bodies) {
       INFO("round " << round << ", " << body.name);
       REQUIRE(all_finite(body));
-      REQUIRE(open_edges(body).empty());
+      REQUIRE(test::open_edges(body).empty());
     }
   }
 }

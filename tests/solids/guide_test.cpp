@@ -4,6 +4,7 @@
 
 #include "haftwright/solids/solids.hpp"
 #include "step_checks.hpp"
+#include "support/hand_made_guide.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -12,24 +13,9 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 
-Outline box(double x0, double y0, double x1, double y1) {
-  return Outline({{{x0, y0}, 0}, {{x1, y0}, 0}, {{x1, y1}, 0}, {{x0, y1}, 0}});
-}
-
-/// A 120 x 60 x 12 plate with two half-round ends' worth of everything a guide can have.
+/// A 120 x 60 x 12 plate with everything a guide can have.
 DrillGuide hand_made() {
-  DrillGuide guide{.plate = box(0, 0, 120, 60)};
-  guide.thickness_mm = 12;
-  guide.fence_height_mm = 5;
-  guide.mark_depth_mm = 0.5;
-  guide.bores = {{0, {30, 30}, 3.2, 3.25, false}, {1, {80, 28}, 6.4, 9.55, true}};
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
-  guide.locators.push_back({LocatorRole::front_stop, Serves::both_scales, {10, 30}, 6, true, {13, 30}});
-  guide.windows.push_back({.outline = box(55, 38, 60, 47)});
-  guide.marks.push_back({GuideMark::Kind::letter, true, {box(5, 5, 6.5, 15), box(5, 5, 11, 6.5)}});
-  guide.marks.push_back({GuideMark::Kind::letter, false, {box(105, 5, 106.5, 15)}});
-  return guide;
+  return test::hand_made_guide(test::box(0, 0, 120, 60));
 }
 
 double hand_made_volume() {
@@ -68,7 +54,7 @@ TEST_CASE("the guide's STEP text holds what was built") {
 
 TEST_CASE("a guide that falls into pieces is refused") {
   DrillGuide guide = hand_made();
-  guide.windows.push_back({.outline = box(65, -1, 66, 61)});
+  guide.windows.push_back({.outline = test::box(65, -1, 66, 61)});
   CHECK_THROWS_AS(build_guide(guide), SolidError);
 }
 
