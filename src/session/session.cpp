@@ -25,6 +25,7 @@ struct Cases : Each... {
 Session::Session(fs::path config_folder, std::function<void()> wake, Jobs::Work work)
     : config_folder_(std::move(config_folder)),
       autosave_(config_folder_),
+      line_up_(wake),
       jobs_(std::move(wake), std::move(work)) {
   LoadedSettings loaded = load_settings(config_folder_);
   settings_ = std::move(loaded.settings);
@@ -107,6 +108,7 @@ void Session::perform(Action action) {
   std::visit(Cases{[&](OpenFile& file) {
                      show(*file.design, file.design, file.path, file.stamp);
                      remember_recent(file.path);
+                     if (left_behind(file.path)) ask(Question::Kind::left_behind, file.path);
                    },
                    [&](NewProject& made) { show(std::move(made.design), nullptr, {}, {}); },
                    [&](CloseProject&) { show_nothing(); },
@@ -149,6 +151,12 @@ void Session::show_nothing() {
   measuring_ = nullptr;
   jobs_.cancel(JobKind::handle_facts);
   exact_facts_.reset();
+  line_up_.forget();
+}
+
+std::optional<Offer> Session::left_behind(const fs::path& path) const {
+  const auto found = std::ranges::find(offers_, path, &Offer::project);
+  return found == offers_.end() ? std::nullopt : std::optional(*found);
 }
 
 void Session::restore(const Offer& offer) {
@@ -250,6 +258,11 @@ void Session::answer(Choice choice) {
       return reload();
     case Choice::keep:
       return keep_mine();
+    case Choice::take_up:
+      if (const auto offer = left_behind(question_path_)) restore(*offer);
+      return;
+    case Choice::later:
+      return;
     case Choice::cancel:
       return forget_pending();
   }

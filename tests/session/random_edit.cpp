@@ -2,6 +2,8 @@
 
 #include <iterator>
 
+#include "haftwright/alignment/ways.hpp"
+
 namespace haftwright::test {
 namespace {
 
@@ -152,6 +154,41 @@ const Maker kMakers[] = {
     [](Random& r, const Design& d) {
       Design edited = d;
       edited.adhesive.bond_line_mm = r.between(-0.02, 0.5);
+      return Edited(edited);
+    },
+    [](Random& r, const Design& d) {
+      Design edited = d;
+      Drilling& drilling = edited.drilling;
+      const auto errors = error_rows();
+      switch (r.index(4)) {
+        case 0:
+          drilling.way = way_rows()[r.index(way_rows().size())].way;
+          break;
+        case 1:
+          drilling.set_by = r.chance(0.5) ? SetBy::joint_line : SetBy::front_face;
+          break;
+        case 2:
+          drilling.one_block = r.chance(0.5);
+          drilling.fronts_together = r.chance(0.5);
+          break;
+        default:
+          drilling.errors.*errors[r.index(errors.size())].member = r.between(-0.05, 1);
+      }
+      return Edited(edited);
+    },
+    [](Random& r, const Design& d) {
+      Design edited = d;
+      if (edited.dry_fit.size() >= 6) {
+        edited.dry_fit.erase(edited.dry_fit.begin() + static_cast<std::ptrdiff_t>(r.index(6)));
+        return Edited(edited);
+      }
+      edited.dry_fit.push_back({.joint = static_cast<double>(1 + r.index(3)),
+                                .strip_edge = r.chance(0.5) ? StripEdge::front : StripEdge::rear,
+                                .at = r.chance(0.5) ? HandleEdge::spine : HandleEdge::belly,
+                                .side = a_side(r),
+                                .from_pin = r.chance(0.3) && !d.pins.empty() ? d.pins[0].name : "",
+                                .reading_mm = r.between(-2, 110),
+                                .accuracy_mm = r.between(-0.005, 0.1)});
       return Edited(edited);
     },
 };

@@ -21,6 +21,7 @@
 #include "haftwright/session/disk_stamp.hpp"
 #include "haftwright/session/document.hpp"
 #include "haftwright/session/jobs.hpp"
+#include "haftwright/session/line_up_watch.hpp"
 #include "haftwright/session/settings.hpp"
 
 namespace haftwright {
@@ -33,7 +34,7 @@ struct Notice {
   std::vector<std::string> lines;  ///< one problem each, in plain words; may be empty
 };
 
-enum class Choice { save, save_elsewhere, overwrite, discard, reload, keep, cancel };
+enum class Choice { save, save_elsewhere, overwrite, discard, reload, keep, take_up, later, cancel };
 /// What stands on the button: "Save", "Save as ...", "Don't save" ...
 const char* label_of(Choice choice);
 
@@ -44,6 +45,7 @@ struct Question {
     changed_on_disk,    ///< somebody else wrote the file
     gone_from_disk,     ///< somebody removed or renamed the file
     overwrite_changed,  ///< saving would undo what somebody else wrote
+    left_behind,        ///< an earlier run kept unsaved work on the file that was opened just now
     replace_file        ///< saving or exporting under the name of a file that is there already
   };
   Kind kind = Kind::unsaved;
@@ -117,6 +119,9 @@ class Session {
   void request_exact_facts();
   /// The last ones measured, of ExactFacts::design.
   const std::optional<ExactFacts>& exact_facts() const { return exact_facts_; }
+  /// Whether both sides line up: asked while it is shown, see line_up_watch.hpp. Answers are those of the
+  /// project that is open.
+  LineUpWatch& line_up() { return line_up_; }
 
   // --- Telling and remembering ---
   /// Oldest first.
@@ -163,6 +168,8 @@ class Session {
   void show(Design design, std::shared_ptr<const Design> saved, const std::filesystem::path& path,
             std::optional<DiskStamp> stamp);
   void show_nothing();
+  /// The latest unsaved work on this file; offers stand latest first.
+  std::optional<Offer> left_behind(const std::filesystem::path& path) const;
   void restore(const Offer& offer);
 
   void ask(Question::Kind kind, const std::filesystem::path& about);
@@ -207,6 +214,7 @@ class Session {
   std::set<std::filesystem::path> exported_;  ///< may be written again without asking
   std::shared_ptr<const Design> measuring_;   ///< facts asked for
   std::optional<ExactFacts> exact_facts_;
+  LineUpWatch line_up_;
   Jobs jobs_;
 };
 

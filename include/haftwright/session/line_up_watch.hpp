@@ -1,0 +1,78 @@
+// Whether both sides line up, reckoned beside the window: a thread of its own, the newest design first.
+//
+// Drawing thousands of handles for every way of drilling and every change takes some tenths of a second, too
+// long for a frame. So the project's own way is reckoned at once, for every frame of a drag that the thread
+// can follow, and the rest when the design has come to rest.
+#pragma once
+
+#include <condition_variable>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+
+#include "haftwright/alignment/assess.hpp"
+#include "haftwright/alignment/dry_fit.hpp"
+
+namespace haftwright {
+
+struct LineUpAnswer {
+  std::shared_ptr<const Design> design;  ///< what the rest is about
+  std::string problem;                   ///< why there is no report; empty when there is one
+  /// With `whole` false only the project's own way is in it, without shares and changes.
+  LineUpReport report;
+  bool whole = false;
+  DrawSettings settings;
+  std::optional<DryFit> dry_fit;  ///< only when `whole`
+  std::vector<UnusedReading> unused_readings;
+};
+
+class LineUpWatch {
+ public:
+  /// `wake` is called from the thread whenever there is a new answer: post an empty event there.
+  explicit LineUpWatch(std::function<void()> wake, DrawSettings settings = {.draws = 20'000});
+  /// Waits for what is being reckoned.
+  ~LineUpWatch();
+  LineUpWatch(const LineUpWatch&) = delete;
+  LineUpWatch& operator=(const LineUpWatch&) = delete;
+
+  /// Asks for `design`; a design that still waits is dropped. `moving`: a newer one comes in a moment, so
+  /// that its own way is enough. Nothing is done for what was asked for last.
+  void want(std::shared_ptr<const Design> design, bool moving = false);
+  /// Another project: no answer to what was asked before comes any more.
+  void forget();
+  /// The newest answer, of LineUpAnswer::design; null before the first. The same pointer until there is a
+  /// newer one.
+  std::shared_ptr<const LineUpAnswer> answer() const;
+  /// The newest one that is whole, maybe of an older design; null before the first.
+  std::shared_ptr<const LineUpAnswer> whole_answer() const;
+  /// True while what was asked for last has no answer yet.
+  bool busy() const;
+
+ private:
+  struct Asked {
+    std::shared_ptr<const Design> design;  ///< null: nothing
+    bool moving = false;
+    bool operator==(const Asked&) const = default;
+  };
+  void work();
+  void reckon(const Asked& asked, unsigned project);
+  bool overtaken() const;
+  void publish(LineUpAnswer answer, unsigned project);
+
+  std::function<void()> wake_;
+  DrawSettings settings_;
+  mutable std::mutex mutex_;
+  std::condition_variable wanted_;
+  Asked last_;            ///< asked for last
+  Asked waiting_;         ///< not begun
+  unsigned project_ = 0;  ///< grows when what was asked before is forgotten
+  std::shared_ptr<const LineUpAnswer> answer_;
+  std::shared_ptr<const LineUpAnswer> whole_answer_;
+  bool ending_ = false;
+  std::thread thread_;  // last: it uses all the others
+};
+
+}  // namespace haftwright
