@@ -1,0 +1,27 @@
+// Where a caliper reading is taken, and which one comes next.
+#pragma once
+
+#include <optional>
+
+#include "haftwright/handle/handle.hpp"
+
+namespace haftwright {
+
+/// On the tang face in plan, as laid out: the reading is how far `to` lies from `from` along x.
+struct ReadingPlace {
+  Vec2 from{0, 0};  ///< end of the front face at that edge, or the near side of the pin
+  Vec2 to{0, 0};    ///< end of the joint line
+};
+/// No value for a joint or pin that is not there; see unused_readings() for why.
+std::optional<ReadingPlace> reading_place(const Design& design, const Handle& handle,
+                                          const CaliperReading& reading);
+
+/// Joints that both sides have.
+std::size_t common_joints(const Handle& handle);
+
+/// The next reading of a round that leaves nothing out: the right side after the left, the belly after the
+/// spine, the rear edge of strips after the front one, joints front to rear; datum and accuracy stay. Places
+/// that were read already are passed over while there are others. Its length is 0.
+CaliperReading next_reading(const Design& design, const Handle& handle, const CaliperReading& last);
+
+}  // namespace haftwright
