@@ -44,6 +44,8 @@ void paint_drawing(const FoldCanvas& to);
 /// Everything that answers tell of the handle and that has a place on it: rings, dimensions, marks. More of
 /// the kind belongs here: it has the map from the handle to the drawing and from there to the screen.
 void paint_overlays(const FoldCanvas& to);
+/// What 95 of 100 handles would look like at the joints, when that is switched on.
+void paint_spread(const FoldCanvas& to);
 void paint_grips(const FoldCanvas& to, const std::vector<Grip>& all);
 /// Guides that a drag has settled at, neighbours' distances and the numbers beside the pointer.
 void paint_live(const FoldCanvas& to);

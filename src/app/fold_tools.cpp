@@ -132,6 +132,7 @@ void fold_menu(FoldViewState& state) {
   tick("Snap", "S", kSnapTip, state.snap);
   tick("Grid", "G", kGridTip, state.grid);
   tick("Tang corners", "C", kCornersTip, state.edit_outline);
+  tick("Line-up", "L", kSpreadTip, state.spread);
   if (menu_item("Measure", "M", kMeasureTip, true, state.measure)) toggle_measure(state);
   ImGui::Separator();
   constexpr std::pair<const char*, const char*> kKeys[] = {{"Drag along the handle only", "Shift"},
@@ -157,6 +158,7 @@ void fold_keys(const Ui& ui, FoldViewState& state) {
   if (letter('B')) fold_about(state, state.about == FoldAbout::spine ? FoldAbout::belly : FoldAbout::spine);
   if (letter('S')) state.snap = !state.snap;
   if (letter('G')) state.grid = !state.grid;
+  if (letter('L')) state.spread = !state.spread;
   if (letter('C')) state.edit_outline = !state.edit_outline;
   if (letter('M')) toggle_measure(state);
   for (const unsigned c : io.InputQueueCharacters) {

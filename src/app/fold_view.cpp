@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "fold_canvas.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
@@ -171,9 +172,21 @@ void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
                                                nudge_mm(ui.unit(), size), nudge_deg(size)));
 }
 
+/// Both ends and some millimetres beyond, as near as a step of a tenth wants to be seen.
+void show_stretch(FoldViewState& state, const FoldStretch& stretch) {
+  constexpr double kNearPixelsPerMm = 22;
+  constexpr double kBeyondMm = 3;
+  const Vec2 a = state.drawing.map.to_drawing(stretch.from);
+  const Vec2 b = state.drawing.map.to_drawing(stretch.to);
+  state.frame.centre = (a + b) * 0.5;
+  state.frame.pixels_per_mm = std::min<double>(
+      kNearPixelsPerMm * scaled(1), (state.high.y - state.low.y) / (std::abs(a.y - b.y) + 2 * kBeyondMm));
+}
+
 /// A finding was picked in the list: its place comes into the middle, large enough to be read. What runs from
 /// side to side shows where the two faces meet over it.
 void turn_to(const Ui& ui, FoldViewState& state) {
+  if (state.turn_to) return show_stretch(state, *std::exchange(state.turn_to, std::nullopt));
   const Handle* handle = handle_of(ui);
   if (!ui.pointer.fresh || !ui.pointer.place || !handle) return;
   const Finding* finding = nullptr;
@@ -214,6 +227,7 @@ void paint(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all, boo
   draw.AddRectFilled(state.low, state.high, palette().paper);
   const FoldCanvas canvas{ui, state, draw};
   paint_drawing(canvas);
+  paint_spread(canvas);
   paint_overlays(canvas);
   paint_grips(canvas, all);
   paint_live(canvas);

@@ -62,6 +62,7 @@ void Shell::frame() {
     scene_.box.fit = guide_.box.fit = true;
     scene_.subject = SceneSubject::handle;
     guide_.shown = nullptr;
+    line_up_ = {};
   }
   keys();
   const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -211,6 +212,8 @@ void Shell::side_panels(const Ui& ui) {
          guide_panel(ui, guide_, session_.settings().theme == Theme::dark,
                      [this] { ask_export(JobKind::guide_step); });
        }},
+      {"Line-up", "Will both sides line up, and what to do after the dry fit.",
+       [&] { line_up_panel(ui, line_up_, fold_); }},
       {"Shop rules", "Every limit that the checks use.", [&] { rules_panel(ui); }}};
   panel_buttons(panels, panel_);
   ImGui::BeginChild(panels[panel_].name, {0, 0}, true);

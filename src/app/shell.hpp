@@ -8,6 +8,7 @@
 #include "file_chooser.hpp"
 #include "fold_view.hpp"
 #include "haftwright/design/starters.hpp"
+#include "panel_line_up.hpp"
 #include "panels.hpp"
 #include "scene_pane.hpp"
 #include "window.hpp"
@@ -80,6 +81,7 @@ class Shell {
   NewForm new_form_;
   PictureForm picture_;
   GuidePane guide_;
+  LineUpPane line_up_;
   std::size_t panel_ = 0;
   Which panel_side_ = Which::left;
   float split_ = 0.5F;     ///< share of the middle that the fold view takes

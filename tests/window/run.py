@@ -153,6 +153,79 @@ class Editing(WindowTest):
         self.quit_saved(window)
 
 
+class LineUp(WindowTest):
+    FIRST = "second scale against the first"
+    TAPED = "both taped together, drilled as one"
+
+    def reckoned(self, window, way):
+        """Once everything is told of the design that is shown."""
+        def done(frame):
+            mark = window.find(frame, "reckoning", "done")
+            chosen = window.find(frame, "way", way)
+            return frame["resting"] and mark and chosen and chosen.get("text") == "chosen"
+
+        return window.wait(done, f"the answer for '{way}'")
+
+    def open_panel(self):
+        """The window, and a place of the panel to turn the wheel over."""
+        window = self.open(self.project)
+        window.click("panel", "Line-up")
+        panel = window.find(self.reckoned(window, self.FIRST), "way", self.FIRST)
+        return window, (panel["x"], panel["y"])
+
+    def of_kind(self, window, kind):
+        frame = window.wait(lambda now: now["resting"], "rest")
+        return [place for place in frame["places"] if place["kind"] == kind]
+
+    def test_another_way_and_undo(self):
+        window, _ = self.open_panel()
+        self.assertTrue(self.of_kind(window, "source"))
+        window.click("way", self.TAPED)
+        window.wait_session("a step", undo=f"Drill this way: {self.TAPED}", unsaved=True)
+        self.reckoned(window, self.TAPED)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False, notices=[])
+        taped = self.saved()
+        self.assertEqual(taped.pop("drilling")["way"], "taped")
+        window.key("ctrl+z")
+        window.wait_session("undone", undo="", unsaved=True)
+        self.reckoned(window, self.FIRST)
+        window.key("ctrl+s")
+        window.wait_session("saved as it was", unsaved=False, notices=[])
+        undone = self.saved()
+        self.assertNotEqual(undone.pop("drilling", {}).get("way"), "taped")
+        self.assertEqual(undone, taped)
+        self.quit_saved(window)
+
+    def test_joint_end_in_the_fold_view(self):
+        window, over = self.open_panel()
+        ends = [place["name"] for place in self.of_kind(window, "end")]
+        end = next(name for name in ends if "joint" in name and name.endswith("at the spine, finished surface"))
+        window.scroll_to("end", end, over)
+        window.click("end", end)
+        window.place("spread", end)
+        self.quit_saved(window)
+
+    def test_readings_of_a_dry_fit(self):
+        window, over = self.open_panel()
+        window.click("button", "After the dry fit")
+        window.scroll_to("field", "Reading", over)
+        window.type_into("Reading", "a thumb")
+        window.wait_session("no reading", undo="")
+        for text in ("26.40 mm", "26.10 mm"):
+            window.scroll_to("field", "Reading", over)
+            window.type_into("Reading", text)
+            window.wait_session("a reading", undo="Add a reading")
+        window.wait(lambda frame: frame["resting"] and window.find(frame, "reckoning", "done"), "the answer")
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        readings = self.saved()["dry_fit"]
+        self.assertEqual([reading["reading_mm"] for reading in readings], [26.4, 26.1])
+        self.assertEqual([reading["side"] for reading in readings], ["left", "right"])
+        self.assertTrue(self.of_kind(window, "mend"))
+        self.quit_saved(window)
+
+
 class Safety(WindowTest):
     def test_killed_in_a_drag_and_restored(self):
         on_disk = self.project.read_bytes()

@@ -1,0 +1,64 @@
+// The panel "Line-up": will both sides line up with the way this maker drills, what would help, and what to
+// do after the dry fit.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "fold_view.hpp"
+#include "ui.hpp"
+
+namespace haftwright::app {
+
+/// What is being typed of a dry fit.
+struct DryFitForm {
+  CaliperReading next;                ///< the one to be added
+  std::optional<std::size_t> chosen;  ///< index in Design::dry_fit; none: `next` is edited
+  std::string trouble;                ///< why what was typed is no length
+  bool begun = false;                 ///< `next` was filled in
+};
+
+struct LineUpPane {
+  bool dry_fit = false;  ///< shown: before drilling, or after the dry fit
+  DryFitForm form;
+};
+
+/// The answers that there are, maybe of an older design while a newer one is reckoned.
+struct LineUpShown {
+  std::shared_ptr<const LineUpAnswer> now;    ///< the chosen way at least; null before the first
+  std::shared_ptr<const LineUpAnswer> whole;  ///< everything; null before the first
+  bool settled = false;                       ///< `whole` is of the design that is shown
+};
+/// Asks for the design that is shown; to be called on every frame that shows an answer.
+LineUpShown ask_line_up(const Ui& ui);
+
+/// A click on a joint's end turns `fold` to it.
+void line_up_panel(const Ui& ui, LineUpPane& pane, FoldViewState& fold);
+
+// The parts of it, each in a file of its own.
+
+void line_up_ways(const Ui& ui, const LineUpShown& shown);
+void line_up_ends(const Ui& ui, const WayReport& way, FoldViewState& fold);
+void line_up_helps(const Ui& ui, const LineUpShown& shown);
+/// Fields of the project's way of drilling; `way` (may be null) tells which errors count in it.
+void line_up_settings(const Ui& ui, const WayReport* way);
+void dry_fit_form(const Ui& ui, const LineUpShown& shown, DryFitForm& form);
+/// Both faces in plan with every reading on them, `marked` bold.
+void dry_fit_drawing(const Ui& ui, const Design& design, const CaliperReading& marked);
+void dry_fit_answer(const Ui& ui, const LineUpShown& shown);
+
+// What they share.
+
+std::string percent_text(double share);
+std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit);
+/// How the views' pointer calls the end of a joint that was picked.
+std::string end_key(const LineUp& line_up, std::size_t measure);
+/// A bar as wide as the pane: the share, the interval it lies in, and `before`, if given, to compare with.
+void chance_bar(const Chance& chance, std::optional<double> before = {});
+/// What `content` draws as one row to click; true when it was. `kind` and `name` for tests.
+bool card(const char* kind, const std::string& name, bool chosen, const std::string& tip,
+          const std::function<void()>& content);
+
+}  // namespace haftwright::app

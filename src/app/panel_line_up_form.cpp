@@ -1,0 +1,199 @@
+// The dry-fit form: what was read with the caliper, one reading at a time.
+#include <imgui.h>
+
+#include <algorithm>
+#include <stdexcept>
+
+#include "haftwright/alignment/reading_place.hpp"
+#include "panel_line_up.hpp"
+#include "places.hpp"
+#include "struct_fields.hpp"
+#include "theme.hpp"
+
+namespace haftwright::app {
+namespace {
+
+/// "left, joint 1, front line, at the spine".
+std::string place_text(const Handle& handle, const CaliperReading& reading) {
+  const auto joint = static_cast<std::size_t>(reading.joint);
+  const std::vector<JointLayout>& joints = handle.side(reading.side).joints;
+  const bool strips = joint >= 1 && joint <= joints.size() && joints[joint - 1].lines.size() > 1;
+  const char* line = reading.strip_edge == StripEdge::front ? ", front line" : ", rear line";
+  return std::string(name_of(reading.side)) + ", joint " + format_number(reading.joint, 0) +
+         (strips ? line : "") + ", at the " + name_of(reading.at);
+}
+
+std::string datum_text(const CaliperReading& reading) {
+  return reading.from_pin.empty() ? "from the front face" : "from " + reading.from_pin;
+}
+
+const std::string* why_unused(const LineUpShown& shown, std::size_t reading) {
+  if (!shown.settled) return nullptr;
+  for (const UnusedReading& unused : shown.whole->unused_readings)
+    if (unused.reading == reading) return &unused.why;
+  return nullptr;
+}
+
+/// Where the reading is taken; true when it was changed.
+bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
+  const CaliperReading before = reading;
+  if (const auto side = choice_field("Side", "the side that is read", reading.side == Which::left ? 0 : 1,
+                                     {"left", "right"}))
+    reading.side = *side == 0 ? Which::left : Which::right;
+  std::vector<std::string> joints;
+  for (std::size_t j = 0; j < common_joints(handle); ++j) joints.push_back("joint " + std::to_string(j + 1));
+  if (const auto joint =
+          choice_field("Joint", "front to rear", static_cast<std::size_t>(reading.joint) - 1, joints))
+    reading.joint = static_cast<double>(*joint + 1);
+  if (const auto edge = choice_field(
+          "Line", "the front or the rear edge of the joint's strips; without strips both are the joint",
+          reading.strip_edge == StripEdge::front ? 0 : 1, {"front line", "rear line"}))
+    reading.strip_edge = *edge == 0 ? StripEdge::front : StripEdge::rear;
+  if (const auto at = choice_field("At", "the edge of the handle", reading.at == HandleEdge::spine ? 0 : 1,
+                                   {"spine", "belly"}))
+    reading.at = *at == 0 ? HandleEdge::spine : HandleEdge::belly;
+  std::vector<std::string> datums{"front face"};
+  std::size_t from = 0;
+  for (const Pin& pin : ui.design().pins) {
+    if (pin.name == reading.from_pin) from = datums.size();
+    datums.push_back(pin.name);
+  }
+  if (from == 0 && !reading.from_pin.empty()) {
+    from = datums.size();
+    datums.push_back(reading.from_pin);  // a pin that is gone
+  }
+  if (const auto datum = choice_field(
+          "From", "where the caliper starts: the front face at the same edge, or a pin's near side", from,
+          datums))
+    reading.from_pin = *datum == 0 ? "" : datums[*datum];
+  return !(reading == before);
+}
+
+constexpr const char* kReadingTip =
+    "Along the handle, from there to where the joint line meets the tang, with the unit or without.";
+
+bool accuracy_field(const Ui& ui, CaliperReading& reading) {
+  const auto typed = length_field("Sure within", "plus or minus, in about 95 of 100 readings",
+                                  reading.accuracy_mm, ui.unit(), range_of(schema::kAccuracy));
+  if (typed) reading.accuracy_mm = *typed;
+  return typed.has_value();
+}
+
+void change_readings(const Ui& ui, const char* label,
+                     const std::function<void(std::vector<CaliperReading>&)>& change) {
+  Design next = ui.design();
+  change(next.dry_fit);
+  ui.apply(label, next);
+}
+
+/// Of a reading in the project.
+void edit_fields(const Ui& ui, const Handle& handle, DryFitForm& form) {
+  const std::size_t at = *form.chosen;
+  CaliperReading reading = ui.design().dry_fit[at];
+  heading(("Reading " + std::to_string(at + 1)).c_str());
+  begin_fields("reading");
+  bool changed = place_fields(ui, handle, reading);
+  if (const auto typed = length_field("Reading", kReadingTip, reading.reading_mm, ui.unit(),
+                                      range_of(schema::kReadingLength))) {
+    reading.reading_mm = *typed;
+    changed = true;
+  }
+  changed = accuracy_field(ui, reading) || changed;
+  end_fields();
+  if (changed) change_readings(ui, "Change a reading", [&](auto& all) { all[at] = reading; });
+  if (button("Remove this reading", "Takes it off the list; undo brings it back.")) {
+    change_readings(ui, "Remove a reading",
+                    [&](auto& all) { all.erase(all.begin() + static_cast<std::ptrdiff_t>(at)); });
+    form.chosen.reset();
+  }
+  flow("Add another");
+  if (button("Add another", "Back to the empty line, for the next reading.")) form.chosen.reset();
+}
+
+/// Of the one to be added: its length is typed last and adds it, and the next place comes up.
+void add_fields(const Ui& ui, const Handle& handle, DryFitForm& form) {
+  heading("Next reading");
+  begin_fields("next reading");
+  place_fields(ui, handle, form.next);
+  accuracy_field(ui, form.next);
+  const auto typed = text_field("Reading", kReadingTip, "");
+  end_fields();
+  if (typed) {
+    form.trouble.clear();
+    try {
+      form.next.reading_mm = parse_length_mm(*typed, ui.unit());
+      Design next = ui.design();
+      next.dry_fit.push_back(form.next);
+      if (ui.document.apply("Add a reading", next) == Outcome::changed)
+        form.next = next_reading(next, handle, form.next);
+    } catch (const std::invalid_argument& error) {
+      form.trouble = error.what();
+    }
+  }
+  if (!form.trouble.empty()) {
+    status_mark(Status::fail);
+    ImGui::SameLine();
+    wrapped(form.trouble);
+  }
+  wrapped(
+      "Pin both scales on dry and read each joint on the left and on the right, from the same place. Type "
+      "the "
+      "length and press Enter: it is added, and the next place comes up.",
+      true);
+}
+
+void reading_content(const Ui& ui, const Handle& handle, const CaliperReading& reading,
+                     const std::string* why) {
+  if (why) {
+    status_mark(Status::near);
+    ImGui::SameLine();
+  }
+  ImGui::BeginGroup();
+  wrapped(place_text(handle, reading));
+  wrapped(small_length(reading.reading_mm, ui.unit()) + " " + datum_text(reading) + ", ± " +
+              small_length(reading.accuracy_mm, ui.unit()),
+          true);
+  if (why) wrapped("Not used: " + *why);
+  ImGui::EndGroup();
+}
+
+void reading_list(const Ui& ui, const Handle& handle, const LineUpShown& shown, DryFitForm& form) {
+  if (ui.design().dry_fit.empty()) return;
+  heading("Readings");
+  for (std::size_t i = 0; i < ui.design().dry_fit.size(); ++i) {
+    const CaliperReading& reading = ui.design().dry_fit[i];
+    ImGui::PushID(static_cast<int>(i));
+    const bool chosen = form.chosen == i;
+    if (card("reading", std::to_string(i + 1) + ": " + place_text(handle, reading), chosen,
+             "Click to see where it was taken, to change it or to take it away.",
+             [&] { reading_content(ui, handle, reading, why_unused(shown, i)); }))
+      form.chosen = chosen ? std::nullopt : std::optional(i);
+    ImGui::PopID();
+  }
+}
+
+}  // namespace
+
+void dry_fit_form(const Ui& ui, const LineUpShown& shown, DryFitForm& form) {
+  const Answers* answers = ui.answers();
+  if (!answers || !answers->laid_out()) return;
+  const std::shared_ptr<const Handle> held = answers->handle;  // what is typed makes new answers in here
+  const Handle& handle = *held;
+  if (common_joints(handle) == 0) {
+    wrapped("The two sides have no joint in common: there is nothing to read.");
+    return;
+  }
+  const std::vector<CaliperReading>& readings = ui.design().dry_fit;
+  if (form.chosen && *form.chosen >= readings.size()) form.chosen.reset();
+  if (!form.begun && !readings.empty()) form.next = next_reading(ui.design(), handle, readings.back());
+  form.begun = true;
+  form.next.joint = std::min(form.next.joint, static_cast<double>(common_joints(handle)));
+  dry_fit_drawing(ui, *answers->design, form.chosen ? readings[*form.chosen] : form.next);
+  if (form.chosen)
+    edit_fields(ui, handle, form);
+  else
+    add_fields(ui, handle, form);
+  reading_list(ui, handle, shown, form);
+}
+
+}  // namespace haftwright::app
