@@ -2,6 +2,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cfloat>
 
 #include "places.hpp"
 #include "shell.hpp"
@@ -18,6 +19,9 @@ void in_the_middle() {
 bool begin_dialog(const char* title) {
   if (!ImGui::IsPopupOpen(title)) ImGui::OpenPopup(title);
   in_the_middle();
+  const float title_width =
+      ImGui::CalcTextSize(title, nullptr, true).x + 4 * ImGui::GetStyle().FramePadding.x;
+  ImGui::SetNextWindowSizeConstraints({title_width, 0}, {FLT_MAX, FLT_MAX});
   return ImGui::BeginPopupModal(title, nullptr,
                                 ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings);
 }
@@ -36,6 +40,10 @@ const char* tip_of(Choice choice) {
       return "Shows what stands in the file now; undo brings your work back.";
     case Choice::keep:
       return "Goes on with what is open here.";
+    case Choice::take_up:
+      return "Opens it, still unsaved; the file stays as it is until you save.";
+    case Choice::later:
+      return "Opens the file as it was saved; the start page goes on offering the other (Escape).";
     case Choice::cancel:
       return "Back, as if nothing had been asked (Escape).";
   }

@@ -16,6 +16,10 @@ const char* label_of(Choice choice) {
       return "Read it again";
     case Choice::keep:
       return "Keep mine";
+    case Choice::take_up:
+      return "Take it up again";
+    case Choice::later:
+      return "Not now";
     case Choice::cancel:
       break;
   }
@@ -53,6 +57,12 @@ Question question(Question::Kind kind, const std::string& title, const std::file
       return {kind,
               file + " was changed by somebody else since you opened it. Replace their version with yours?",
               {overwrite, save_elsewhere, cancel}};
+    case Question::Kind::left_behind:
+      return {kind,
+              "Unsaved work on " + file +
+                  " was left behind by an earlier run. Take it up again? The file itself stays as it is "
+                  "until you save.",
+              {take_up, later}};
     case Question::Kind::replace_file:
       break;
   }

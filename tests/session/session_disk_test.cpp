@@ -242,6 +242,34 @@ TEST_CASE("a session that ends with unsaved work offers it to the next; quitting
   CHECK_FALSE(fs::exists(shop.config / "unsaved"));
 }
 
+TEST_CASE("opening a file that unsaved work was left behind on asks whether to take it up again") {
+  Shop shop;
+  const Design before = shop.design();
+  shop.edit();
+  const Design edited = shop.design();
+  shop.start();
+  shop.session->request_open(shop.other);
+  CHECK_FALSE(shop.session->question());
+  shop.session->request_open(shop.knife);
+  REQUIRE(shop.asks(Kind::left_behind));
+  CHECK(shop.design() == before);
+  SECTION("taken up") {
+    shop.session->answer(Choice::take_up);
+    CHECK(shop.design() == edited);
+    CHECK(shop.session->unsaved());
+    CHECK(shop.session->path() == shop.knife);
+    CHECK(shop.session->offers().empty());
+  }
+  SECTION("left for later") {
+    shop.session->answer(Choice::later);
+    CHECK(shop.design() == before);
+    CHECK_FALSE(shop.session->unsaved());
+    REQUIRE(shop.session->offers().size() == 1);
+    CHECK(shop.session->offers()[0].design == edited);
+  }
+  CHECK_FALSE(shop.session->question());
+}
+
 TEST_CASE("exports end as notices; unsaved work is kept before they start") {
   Shop shop;
   shop.edit();
