@@ -1,5 +1,6 @@
 // Buttons, switches, choices and menu lines: each with its tooltip, each known to tests by its label.
 #include <imgui.h>
+#include <imgui_internal.h>
 
 #include "places.hpp"
 #include "ui.hpp"
@@ -36,6 +37,15 @@ void tooltip(const char* text) {
   ImGui::BeginTooltip();
   wrapped(text, false, ImGui::GetFontSize() * 24);
   ImGui::EndTooltip();
+}
+
+void close_menu_on_escape() {
+  // Dear ImGui does so by itself only where the keyboard walks through all controls, which would take the
+  // arrow keys away from the views.
+  const auto& open = ImGui::GetCurrentContext()->OpenPopupStack;
+  if (open.empty() || !ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) return;
+  const ImGuiWindow* top = open.back().Window;
+  if (top && !(top->Flags & ImGuiWindowFlags_Modal)) ImGui::ClosePopupToLevel(open.Size - 1, true);
 }
 
 bool button(const char* label, const char* tip, bool enabled, float width) {

@@ -1,6 +1,7 @@
 // Values of what is selected, to be typed over the sheet, and what the right button offers.
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "fold_canvas.hpp"
 #include "places.hpp"
@@ -9,7 +10,7 @@
 namespace haftwright::app {
 namespace {
 
-constexpr float kBox = 86;  // pixels at scale 1: room for "1234.56 mm"
+constexpr float kBox = 94;  // pixels at scale 1: room for "-123.45 mm"
 
 Side side_of(const Design& design, Which side) {
   return side == Which::left ? design.left : design.right_side();
@@ -38,7 +39,13 @@ class Row {
   std::optional<double> angle(const char* label, const char* tip, const schema::Quantity& quantity,
                               double value_deg) {
     start(label);
-    return angle_box(label, tip, value_deg, range_of(quantity), scaled(kBox) * 0.75F);
+    return angle_box(label, tip, value_deg, range_of(quantity), scaled(kBox) * 0.68F);
+  }
+  /// Whether a button would stand in the row that is begun.
+  bool has_room(const char* label) const {
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const float width = ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
+    return ImGui::GetItemRectMax().x + scaled(8) + width <= right;
   }
   bool press(const char* label, const char* tip) {
     room(ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x);
@@ -52,7 +59,7 @@ class Row {
     focus_ = false;
   }
   void room(float width) {
-    ImGui::SameLine(0, scaled(10));
+    ImGui::SameLine(0, scaled(8));
     if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
   }
 
@@ -215,29 +222,50 @@ std::optional<NearEdge> edge_near(const Design& design, Vec2 at, double within_m
   return best;
 }
 
-void add_something(const Ui& ui, const FoldViewState& state, const FoldPlace& place) {
+/// What was made is taken hold of, so that its values can be typed and the arrow keys move it.
+void make(const Ui& ui, const char* label, const Edited& edit, const Selection& made) {
+  if (ui.document.apply(label, edit) != Outcome::refused) ui.selection = made;
+}
+
+/// Where a thing goes in a list that stands in order along the handle.
+template <class List, class Place>
+std::size_t index_along(const List& list, double x_mm, Place place) {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(list, [&](const auto& one) { return std::invoke(place, one) < x_mm; }));
+}
+
+void add_something(const Ui& ui, FoldViewState& state, const FoldPlace& place) {
   const Which side = place.region == FoldRegion::right_face ||
                              (place.region == FoldRegion::edge_strip && place.y_or_z_mm < 0)
                          ? Which::right
                          : Which::left;
   const Vec2 at{place.x_mm, place.y_or_z_mm};
+  state.region = place.region;
   if (place.region == FoldRegion::edge_strip) {
     if (menu_item("Add a thickness station here", nullptr, "On the curve as it is; then drag it."))
-      ui.apply("Add a station", add_station(ui.design(), side, place.x_mm));
+      make(ui, "Add a station", add_station(ui.design(), side, place.x_mm),
+           {Selection::Kind::station, side,
+            index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
+                        &MonotoneCubic::Station::x)});
   } else {
     if (menu_item("Add a pin here", nullptr, "Like its nearest neighbour."))
-      ui.apply("Add a pin", add_pin(ui.design(), at));
+      make(ui, "Add a pin", add_pin(ui.design(), at),
+           {Selection::Kind::pin, Which::left, ui.design().pins.size()});
   }
   if (menu_item("Add a joint here", nullptr, "Parts the piece in two of the same wood."))
-    ui.apply("Add a joint", add_joint(ui.design(), side, place.x_mm));
+    make(ui, "Add a joint", add_joint(ui.design(), side, place.x_mm),
+         {Selection::Kind::joint, side,
+          index_along(side_of(ui.design(), side).joints, place.x_mm, &Joint::place_mm)});
   if (place.region == FoldRegion::edge_strip || !state.edit_outline) return;
   if (menu_item("Add a tang hole here", nullptr, "A hole the tang has already, 3 mm; then give its size."))
-    ui.apply("Add a tang hole", add_tang_hole(ui.design(), at, 3));
+    make(ui, "Add a tang hole", add_tang_hole(ui.design(), at, 3),
+         {Selection::Kind::tang_hole, Which::left, ui.design().tang.holes.size()});
   const double reach = scaled(12) / state.frame.pixels_per_mm;
   const auto edge = edge_near(ui.design(), at, reach);
   if (menu_item("Add a corner here", nullptr, "On the edge next to the pointer; the shape stays as it is.",
                 edge.has_value()))
-    ui.apply("Split tang edge", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t));
+    make(ui, "Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t),
+         {Selection::Kind::node, Which::left, edge->nearest.edge + 1, edge->of.cutout});
 }
 
 }  // namespace
@@ -326,14 +354,17 @@ void fold_values(const Ui& ui, FoldViewState& state) {
     Row row(ui, state.focus_values);
     values_of(ui, row);
     link_button(ui, row);
-    if (removable(ui.selection) && row.press("Remove", "Takes it away; undo brings it back. (Delete)"))
+    // A row of its own for it would cover what was taken hold of; the Delete key and the right button do the
+    // same.
+    if (removable(ui.selection) && row.has_room("Remove") &&
+        row.press("Remove", "Takes it away; undo brings it back. (Delete)"))
       remove_selected(ui);
     for (int i = 0; i < 4; ++i) ImGui::PopID();
   } else {
     idle_words();
   }
   state.focus_values = false;
-  state.bar_height = std::max(state.bar_height, ImGui::GetCursorPosY() - scaled(4) + pad);
+  state.bar_height = ImGui::GetCursorPosY() - scaled(4) + pad;
   ImGui::EndChild();
   ImGui::PopStyleVar(2);
 }

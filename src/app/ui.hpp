@@ -105,6 +105,9 @@ bool menu_item(const char* label, const char* shortcut, const char* tip, bool en
 bool fold_out(const char* id, const std::string& title, const char* tip, bool open_at_first,
               bool marked = false);
 void tooltip(const char* text);
+/// Escape closes the menu or list that is open on top, if one is; dialogs answer it themselves. Called once,
+/// at the end of a frame, so that nothing else takes the same key for its own.
+void close_menu_on_escape();
 /// Of a control as wide as this text; then SameLine is called unless the next one has no room.
 void flow(const char* next_label);
 /// Small lengths keep their decimals where a fraction of an inch would round them away.
