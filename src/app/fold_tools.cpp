@@ -17,19 +17,8 @@ constexpr const char* kGridTip = "Lines at round distances from the front and fr
 constexpr const char* kCornersTip = "Corners, edges, holes and cutouts of the tang, to be dragged. (C)";
 constexpr const char* kMeasureTip = "Click two places to measure between them; Escape ends it. (M)";
 
-/// Starts the next item of a row, on a new line where it would not fit any more.
-void next_in_row(float width) {
-  ImGui::SameLine();
-  if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
-}
-
 float check_width(const char* label) {
   return ImGui::GetFrameHeight() + ImGui::GetStyle().ItemInnerSpacing.x + ImGui::CalcTextSize(label).x;
-}
-
-void check(const char* label, bool& value, const char* tip) {
-  next_in_row(check_width(label));
-  check_box(label, tip, value);
 }
 
 void fold_about(FoldViewState& state, FoldAbout about) {
@@ -96,29 +85,71 @@ void paint_span(const FoldCanvas& to, const FoldPlace& from, const FoldPlace& un
 
 }  // namespace
 
+namespace {
+
+constexpr const char* kSwitches[] = {"Snap", "Grid", "Tang corners", "Measure"};
+constexpr const char* kSpineTip =
+    "Unrolled about the spine. The two faces meet over it: a joint line that steps there shows. (B)";
+constexpr const char* kBellyTip = "Unrolled about the belly. The two faces meet over it. (B)";
+constexpr const char* kFitTip = "Show the whole handle. (F)";
+
+/// The switches as lines of a menu.
+void switch_items(FoldViewState& state) {
+  const auto tick = [](const char* label, const char* key, const char* tip, bool& value) {
+    if (menu_item(label, key, tip, true, value)) value = !value;
+  };
+  tick("Snap", "S", kSnapTip, state.snap);
+  tick("Grid", "G", kGridTip, state.grid);
+  tick("Tang corners", "C", kCornersTip, state.edit_outline);
+  tick("Line-up", "L", kSpreadTip, state.spread);
+  if (menu_item("Measure", "M", kMeasureTip, true, state.measure)) toggle_measure(state);
+}
+
+/// Whether all of them stand in one row.
+bool one_row() {
+  const ImGuiStyle& style = ImGui::GetStyle();
+  float width = check_width("Spine") + check_width("Belly") + style.ItemSpacing.x +
+                ImGui::CalcTextSize("Fit").x + 2 * style.FramePadding.x;
+  for (const char* label : kSwitches) width += check_width(label) + style.ItemSpacing.x;
+  return width + style.ItemSpacing.x <= ImGui::GetContentRegionAvail().x;
+}
+
+/// Where they would take more than a row, and with it the room of the drawing: as lists.
+void short_toolbar(FoldViewState& state) {
+  const auto about = combo("##about", "Over which edge the two faces meet. (B)",
+                           state.about == FoldAbout::spine ? 0 : 1, {"Spine", "Belly"});
+  if (about) fold_about(state, *about == 0 ? FoldAbout::spine : FoldAbout::belly);
+  ImGui::SameLine();
+  if (button("Fit", kFitTip)) state.fit = true;
+  ImGui::SameLine();
+  if (button("Show ...", "Snap, grid, corners of the tang, measure.")) ImGui::OpenPopup("switches");
+  if (!ImGui::BeginPopup("switches")) return;
+  switch_items(state);
+  ImGui::EndPopup();
+}
+
+}  // namespace
+
 void fold_toolbar(FoldViewState& state) {
-  if (radio("Spine",
-            "Unrolled about the spine. The two faces meet over it: a joint line that steps there shows. (B)",
-            state.about == FoldAbout::spine))
-    fold_about(state, FoldAbout::spine);
-  next_in_row(check_width("Belly"));
-  if (radio("Belly", "Unrolled about the belly. The two faces meet over it. (B)",
-            state.about == FoldAbout::belly))
-    fold_about(state, FoldAbout::belly);
-  next_in_row(ImGui::CalcTextSize("Fit").x + 2 * ImGui::GetStyle().FramePadding.x);
-  if (button("Fit", "Show the whole handle. (F)")) state.fit = true;
-  check("Snap", state.snap, kSnapTip);
-  check("Grid", state.grid, kGridTip);
-  check("Tang corners", state.edit_outline, kCornersTip);
+  if (!one_row()) return short_toolbar(state);
+  if (radio("Spine", kSpineTip, state.about == FoldAbout::spine)) fold_about(state, FoldAbout::spine);
+  ImGui::SameLine();
+  if (radio("Belly", kBellyTip, state.about == FoldAbout::belly)) fold_about(state, FoldAbout::belly);
+  ImGui::SameLine();
+  if (button("Fit", kFitTip)) state.fit = true;
+  ImGui::SameLine();
+  check_box("Snap", kSnapTip, state.snap);
+  ImGui::SameLine();
+  check_box("Grid", kGridTip, state.grid);
+  ImGui::SameLine();
+  check_box("Tang corners", kCornersTip, state.edit_outline);
+  ImGui::SameLine();
   bool measure = state.measure;
-  check("Measure", measure, kMeasureTip);
+  check_box("Measure", kMeasureTip, measure);
   if (measure != state.measure) toggle_measure(state);
 }
 
 void fold_menu(FoldViewState& state) {
-  const auto tick = [](const char* label, const char* key, const char* tip, bool& value) {
-    if (menu_item(label, key, tip, true, value)) value = !value;
-  };
   if (!ImGui::BeginMenu("Fold view")) return;
   if (menu_item("Unroll about the spine", "B", "The two faces meet over the spine.", true,
                 state.about == FoldAbout::spine))
@@ -129,11 +160,7 @@ void fold_menu(FoldViewState& state) {
   if (menu_item("Zoom in", "+", "The wheel zooms to the pointer.")) zoom(state, kZoomKey);
   if (menu_item("Zoom out", "-", "The wheel zooms to the pointer.")) zoom(state, 1 / kZoomKey);
   ImGui::Separator();
-  tick("Snap", "S", kSnapTip, state.snap);
-  tick("Grid", "G", kGridTip, state.grid);
-  tick("Tang corners", "C", kCornersTip, state.edit_outline);
-  tick("Line-up", "L", kSpreadTip, state.spread);
-  if (menu_item("Measure", "M", kMeasureTip, true, state.measure)) toggle_measure(state);
+  switch_items(state);
   ImGui::Separator();
   constexpr std::pair<const char*, const char*> kKeys[] = {{"Drag along the handle only", "Shift"},
                                                            {"Drag without snapping", "Alt"},
@@ -202,7 +229,9 @@ void fold_measure(const Ui& ui, FoldViewState& state, ImDrawList& draw, bool hov
   paint_end(to, here.place);
   const ImVec2 at = to.at(here.place);
   const char* what = state.measured.empty() ? "click the first place" : "click the second place";
-  to.tag({at.x + scaled(14), at.y - scaled(18)}, here.name.empty() ? what : here.name, palette().ink,
+  const std::string text = here.name.empty() ? what : here.name;
+  const float x = std::min(at.x + scaled(14), state.high.x - tag_size(text).x - scaled(4));
+  to.tag({x, std::max(at.y - scaled(18), state.low.y + tag_size(text).y / 2)}, text, palette().ink,
          palette().selected);
 }
 

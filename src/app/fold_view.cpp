@@ -44,7 +44,8 @@ void refresh(const Ui& ui, FoldViewState& state) {
 }
 
 void fit(FoldViewState& state) {
-  const ImVec2 size{state.high.x - state.low.x, state.high.y - state.low.y};
+  // Up to where one row of values begins: more of them cover the margin below for a while.
+  const ImVec2 size{state.high.x - state.low.x, 2 * (state.frame.origin.y - state.low.y)};
   const Vec2 extent = state.drawing.high - state.drawing.low;
   // Room for the captions on the right and the ruler below.
   const double beside = scaled(64);
@@ -243,8 +244,8 @@ void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size) {
   fold_toolbar(state);
   state.low = ImGui::GetCursorScreenPos();
   const ImVec2 room = ImGui::GetContentRegionAvail();
-  const float bar = std::max(state.bar_height, ImGui::GetFrameHeight() + scaled(8));
-  state.bar_height = bar;
+  const float one_row = ImGui::GetFrameHeight() + scaled(8);
+  const float bar = std::max(state.bar_height, one_row);
   const ImVec2 box{std::max(room.x, 1.0F), std::max(room.y - bar, 1.0F)};
   state.high = {state.low.x + box.x, state.low.y + box.y};
   ImGui::InvisibleButton("sheet", box,
@@ -253,8 +254,9 @@ void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size) {
   const bool hovered = ImGui::IsItemHovered();
   const bool active = ImGui::IsItemActive();
   refresh(ui, state);
-  // The sheet's middle stays where it is when the panes are resized.
-  state.frame.origin = {state.low.x + box.x / 2, state.low.y + box.y / 2};
+  // The sheet's middle stays where it is when the panes are resized, and when more or fewer rows of values
+  // stand below it: what was just taken hold of may not move away from the hand.
+  state.frame.origin = {state.low.x + box.x / 2, state.low.y + std::max(room.y - one_row, 1.0F) / 2};
   if (state.fit && state.drawn_revision > 0) fit(state);
   turn_to(ui, state);
   navigate(state, hovered, active);

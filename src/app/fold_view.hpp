@@ -67,7 +67,7 @@ struct FoldViewState {
   FoldRegion region =
       FoldRegion::left_face;  ///< where something was taken hold of last: arrow keys go its way
   bool focus_values = false;  ///< the keyboard goes to the first value of what is selected, next frame
-  float bar_height = 0;       ///< of the rows of values below the sheet; only grows, so that nothing jumps
+  float bar_height = 0;       ///< of the rows of values below the sheet, as drawn last
   double nudged_at_s = -10;   ///< when an arrow key moved something last
   Vec2 menu_at{0, 0};         ///< drawing mm: where the right button was clicked
   std::optional<Grip> menu_grip;

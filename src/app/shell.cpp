@@ -89,6 +89,7 @@ void Shell::frame() {
   if (title != title_) window_.set_title(title_ = title);
   if (session_.quitting()) window_.close();
   pointer_.fresh = false;
+  close_menu_on_escape();
   places::state(session_);
 }
 
