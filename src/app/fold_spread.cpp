@@ -15,7 +15,8 @@ namespace {
 
 /// Holds on light wood and on dark, which look alike in both themes.
 constexpr ImU32 kBand = IM_COL32(110, 190, 245, 255);
-constexpr double kTickMm = 4;  // of a limit, along the line
+constexpr double kLabelPixelsPerMm = 6;  // at scale 1
+constexpr double kTickMm = 4;            // of a limit, along the line
 
 /// One end of a line on the sheet: where the line is drawn, where it may end up, and where it starts to show.
 struct End {
@@ -31,7 +32,7 @@ struct Spot {
 /// Of one line.
 struct LineSpots {
   std::array<std::array<Spot, 2>, 2> at;  ///< spine and belly, tang face and finished surface
-  bool telling = false;                   ///< at one of them it parts most of the joint's lines
+  std::array<bool, 2> telling{};  ///< there it parts most of the joint's lines, on the finished surface
 };
 
 std::vector<LineSpots> spots_of(const WayReport& way) {
@@ -42,10 +43,10 @@ std::vector<LineSpots> spots_of(const WayReport& way) {
     if (info.kind != Measure::Kind::step_mm) continue;
     const MeetingPlace& place = way.line_up.places[info.place];
     const std::size_t joint = place.joint ? *place.joint + 1 : 0;
+    const std::size_t edge = place.edge == HandleEdge::spine ? 0 : 1;
     LineSpots& line = lines[{joint, place.line}];
-    line.at[place.edge == HandleEdge::spine ? 0 : 1][place.surface ? 1 : 0] = {&place,
-                                                                               &way.draws.measures[m]};
-    line.telling = line.telling || std::ranges::find(telling, m) != telling.end();
+    line.at[edge][place.surface ? 1 : 0] = {&place, &way.draws.measures[m]};
+    if (place.surface) line.telling[edge] = std::ranges::find(telling, m) != telling.end();
   }
   std::vector<LineSpots> spots;
   for (const auto& [name, line] : lines) spots.push_back(line);
@@ -94,19 +95,19 @@ class SpreadPainter {
     const End a = end_of(spine, side, false);
     const End b = end_of(belly, side, false);
     band(a, b);
-    if (!line.telling) return;
     const double share = std::min(1.0, kTickMm / std::max(1e-6, glm::distance(a.own, b.own)));
-    limits(a, b, share);
-    limits(b, a, share);
+    if (line.telling[0]) limits(a, b, share);
+    if (line.telling[1]) limits(b, a, share);
   }
 
   void on_strip(const LineSpots& line, Which side) {
-    const auto& spots = line.at[map_.about() == FoldAbout::spine ? 0 : 1];
+    const std::size_t edge = map_.about() == FoldAbout::spine ? 0 : 1;
+    const auto& spots = line.at[edge];
     if (!spots[0].place || !spots[1].place) return;
     const End inner = end_of(spots[0], side, true);
     const End outer = end_of(spots[1], side, true);
     band(inner, outer);
-    if (line.telling) limits(inner, outer, 1);
+    if (line.telling[edge]) limits(inner, outer, 1);
   }
 
   /// Densest along the middle, thinning out toward where 95 of 100 end.
@@ -139,6 +140,7 @@ class SpreadPainter {
   }
 
   /// Beside the telling line of each joint, on the strip, as far as there is room; what was picked first.
+  /// Seen from afar they would cover the handle.
   void labels() const {
     const HandleEdge edge = map_.about() == FoldAbout::spine ? HandleEdge::spine : HandleEdge::belly;
     std::vector<std::size_t> telling;
@@ -149,7 +151,9 @@ class SpreadPainter {
     }
     std::ranges::stable_partition(telling, [&](std::size_t m) { return picked(m); });
     std::vector<std::pair<float, float>> taken;
-    for (const std::size_t m : telling) label(m, taken);
+    const bool near = to_.state.frame.pixels_per_mm > kLabelPixelsPerMm * scaled(1);
+    for (const std::size_t m : telling)
+      if (near || picked(m)) label(m, taken);
   }
 
   bool picked(std::size_t m) const { return to_.ui.pointer.finding == end_key(way_.line_up, m); }

@@ -35,6 +35,7 @@ void headline(const Ui& ui, const LineUpShown& shown) {
   }
   ImGui::PushFont(title_font());
   wrapped("A step shows in " + percent_text(way.draws.any_shows.share));
+  places::item("headline", "a step shows", percent_text(way.draws.any_shows.share));
   ImGui::PopFont();
   wrapped("of handles made your way: " + std::string(way_row(way.way).title) +
           ". 95 of 100 have no step over " + small_length(way.draws.any_size_95, ui.unit()) +

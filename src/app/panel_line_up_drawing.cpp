@@ -100,7 +100,7 @@ void paint_face(const Ui& ui, const Design& design, const Handle& handle, Which 
   const Face drawn{draw, design, side, frame, marked.side == which};
   drawn.plain();
   draw.AddText({low.x + scaled(6), low.y + scaled(2)}, drawn.lively ? palette().ink : palette().faint_ink,
-               which == Which::left ? "left, front at the left" : "right, seen through from the left");
+               which == Which::left ? "left, front at the left" : "right, as seen from the left");
   FoldViewState state;
   const FoldCanvas to{ui, state, draw};
   for (std::size_t i = 0; i < rows[0].size(); ++i)

@@ -84,7 +84,7 @@ std::string end_tip(const Ui& ui, const WayReport& way, std::size_t m) {
          percent_text(spread.shows.low) + " and " + percent_text(spread.shows.high) +
          ", 95 % sure): it is then more than " + amount(measure.visible) +
          " (upright lines).\n95 of 100 lie from " + amount(spread.low_95) + " to " + amount(spread.high_95) +
-         " (line below).\nErrors squared and added up: " + amount(way.limits[m].rss) +
+         " (line below).\nRoot of the sum of the squares: " + amount(way.limits[m].rss) +
          ". All at their worst at once: " + amount(way.limits[m].worst) + ", " + amount(way.limits[m].play) +
          " of it by the pins' play.\nClick to see it in the fold view.";
 }

@@ -61,8 +61,8 @@ void line_up_settings(const Ui& ui, const WayReport* way) {
   for (const ErrorRow& row : error_rows())
     if (!known || counts(*way, row)) error_field(ui, row);
   end_fields();
-  if (!known || !fold_out("other errors", "Not in your way of drilling",
-                          "These count with other ways of drilling only.", false))
+  if (!known ||
+      !fold_out("other errors", "Other errors", "These count with other ways of drilling only.", false))
     return;
   begin_fields("other errors");
   for (const ErrorRow& row : error_rows())
