@@ -142,6 +142,13 @@ class RealWindow:
         self.press()
         self._xdotool("mouseup", 1)
 
+    def right_click(self):
+        """Where the pointer is."""
+        for action in ("mousedown", "mouseup"):
+            before = self.frame()["frame"]
+            self._xdotool(action, 3)
+            self.wait(lambda frame: frame["resting"] and frame["frame"] > before, f"the right button's {action}")
+
     def key(self, *keys):
         self._xdotool("key", *keys)
 

@@ -57,6 +57,11 @@ class WindowTest(unittest.TestCase):
         window.ask_to_close()
         self.assertEqual(window.wait_for_end(), 0, window.errors())
 
+    def quit_unsaved(self, window):
+        window.ask_to_close()
+        window.click("answer", "Don't save")
+        self.assertEqual(window.wait_for_end(), 0, window.errors())
+
     def kept_work(self):
         """What the autosave holds of it; None while there is nothing."""
         kept = list((self.config / "haftwright" / "unsaved").glob("*/work.json"))
@@ -153,6 +158,52 @@ class Editing(WindowTest):
         self.quit_saved(window)
 
 
+class FoldView(WindowTest):
+    def test_thickness_follows_the_hand(self):
+        window = self.open(self.project)
+        name = "Thickness at station 2, left side"
+        grip = window.place("grip", name)
+        window.move_to(grip["x"], grip["y"])
+        window.press()
+        # A thicker side moves the faces apart; what is held stays under the pointer all the same.
+        for down_px in (8, 16, 24, 4):
+            window.move_to(grip["x"], grip["y"] + down_px)
+            self.assertAlmostEqual(window.place("grip", name)["y"], grip["y"] + down_px, delta=1)
+        window.let_go()
+        window.wait_session("the drag is one step", undo=name)
+        self.quit_unsaved(window)
+
+    def test_added_with_the_right_button_and_typed(self):
+        window = self.open(self.project)
+        left = max((window.place("grip", "Move pin 2", face) for face in (0, 1)), key=lambda place: place["y"])
+        window.move_to(left["x"] + 40, left["y"] - 12)
+        window.key("m")  # a measure does not take the right button
+        window.right_click()
+        window.click("menu item", "Add a pin here")
+        window.wait_session("a pin is added", undo="Add a pin", unsaved=True)
+        window.type_into("across", "1.5")
+        window.wait_session("typed", undo="Move pin 4")
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        self.assertEqual(len(self.saved()["pins"]), 4)
+        self.assertEqual(self.saved()["pins"][3]["y_mm"], 1.5)
+        self.quit_saved(window)
+
+    def test_escape_closes_the_menu_only(self):
+        window = self.open(self.project)
+        grip = window.place("grip", "Move pin 1")
+        window.click("grip", "Move pin 1")
+        window.place("field", "across")
+        window.right_click()
+        window.place("menu item", "Remove")
+        window.key("Escape")
+        window.wait(lambda frame: frame["resting"] and not window.find(frame, "menu item", "Remove"),
+                    "the menu to close")
+        window.place("field", "across")  # the pin is still selected
+        self.assertEqual(window.place("grip", "Move pin 1")["x"], grip["x"])
+        self.quit_saved(window)
+
+
 class LineUp(WindowTest):
     FIRST = "second scale against the first"
     TAPED = "both taped together, drilled as one"
@@ -240,6 +291,13 @@ class Safety(WindowTest):
         kept = self.kept_work()
         self.assertEqual(json.loads(kept["design"])["sides"]["left"]["joints"][0]["place_mm"], 27.5)
         self.assertEqual(self.project.read_bytes(), on_disk)
+
+        by_name = self.open(self.project)
+        by_name.wait_session("it is asked about", offers=1, path=str(self.project), unsaved=False)
+        self.assertIn("left behind", by_name.session()["question"])
+        by_name.click("answer", "Not now")
+        by_name.wait_session("for later", offers=1, question="")
+        self.quit_saved(by_name)
 
         again = self.open()
         again.wait_session("the work is offered", offers=1, path="")
