@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <optional>
 #include <utility>
 
 #include "key_queue.hpp"
@@ -53,16 +54,38 @@ struct Window::Impl {
   float screen_scale = 1;
   bool fonts_stale = true;
   std::atomic<bool> woken = false;
+  ImVec2 pointer{0, 0};              ///< at the last event
+  std::optional<ImVec2> clicked_at;  ///< where a button was pressed or let go since the last frame
+  bool pressed = false;              ///< since the last frame
 
   static Impl& of(GLFWwindow* window) { return *static_cast<Impl*>(glfwGetWindowUserPointer(window)); }
 
   void touched() { frames_left = kSettlingFrames; }
 
+  /// A frame may come late, and the pointer be elsewhere by then: a click counts where it was made. A button
+  /// that was pressed and let go between two frames is let go for Dear ImGui in the next one, at the same
+  /// place.
+  void put_clicks_in_place() {
+    if (!clicked_at) return;
+    ImGuiIO& io = ImGui::GetIO();
+    io.MousePos = *clicked_at;
+    const bool up = glfwGetMouseButton(handle, GLFW_MOUSE_BUTTON_LEFT) == GLFW_RELEASE &&
+                    glfwGetMouseButton(handle, GLFW_MOUSE_BUTTON_RIGHT) == GLFW_RELEASE;
+    if (!std::exchange(pressed, false) || !up) clicked_at.reset();
+  }
+
   /// Whatever the person does is worth drawing. Dear ImGui's own callbacks, which come later, call these too.
   void notice_touches() {
     glfwSetWindowUserPointer(handle, this);
-    glfwSetCursorPosCallback(handle, [](GLFWwindow* window, double, double) { of(window).touched(); });
-    glfwSetMouseButtonCallback(handle, [](GLFWwindow* window, int, int, int) { of(window).touched(); });
+    glfwSetCursorPosCallback(handle, [](GLFWwindow* window, double x, double y) {
+      of(window).pointer = {static_cast<float>(x), static_cast<float>(y)};
+      of(window).touched();
+    });
+    glfwSetMouseButtonCallback(handle, [](GLFWwindow* window, int, int action, int) {
+      of(window).clicked_at = of(window).pointer;
+      if (action == GLFW_PRESS) of(window).pressed = true;
+      of(window).touched();
+    });
     glfwSetScrollCallback(handle, [](GLFWwindow* window, double, double) { of(window).touched(); });
     glfwSetCursorEnterCallback(handle, [](GLFWwindow* window, int) { of(window).touched(); });
     glfwSetWindowFocusCallback(handle, [](GLFWwindow* window, int) { of(window).touched(); });
@@ -109,6 +132,7 @@ struct Window::Impl {
     if (!keys.empty()) frames_left = kSettlingFrames;
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
+    put_clicks_in_place();
     ImGui::NewFrame();
     owner->draw();
     ImGui::Render();

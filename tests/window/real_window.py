@@ -142,6 +142,10 @@ class RealWindow:
         self.press()
         self._xdotool("mouseup", 1)
 
+    def quick_click(self, x, y, then):
+        """There, away and elsewhere before the window may have drawn a frame."""
+        self._xdotool("mousemove", round(x), round(y), "click", "--delay", 0, 1, "mousemove", *then)
+
     def right_click(self):
         """Where the pointer is."""
         for action in ("mousedown", "mouseup"):

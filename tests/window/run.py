@@ -173,6 +173,14 @@ class FoldView(WindowTest):
         window.wait_session("the drag is one step", undo=name)
         self.quit_unsaved(window)
 
+    def test_a_quick_click_counts_where_it_was_made(self):
+        window = self.open(self.project)
+        for panel, field in (("Joints", "Place"), ("Finish", "Crown radius"), ("Joints", "Place")):
+            at = window.place("panel", panel)
+            window.quick_click(at["x"], at["y"], (640, 700))
+            window.place("field", field)
+        self.quit_saved(window)
+
     def test_added_with_the_right_button_and_typed(self):
         window = self.open(self.project)
         left = max((window.place("grip", "Move pin 2", face) for face in (0, 1)), key=lambda place: place["y"])
