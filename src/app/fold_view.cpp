@@ -57,6 +57,16 @@ void fit(FoldViewState& state) {
   state.frame.centre = (state.drawing.low + state.drawing.high) * 0.5 +
                        Vec2{beside, -below} * (0.5 / state.frame.pixels_per_mm);
   state.fit = false;
+  state.fitted = state.frame;
+}
+
+/// A view that nobody has zoomed or shifted since it was fitted goes along with its pane's size.
+void follow_room(FoldViewState& state, ImVec2 room) {
+  const bool other_room = room.x != state.fitted_room.x || room.y != state.fitted_room.y;
+  const bool untouched =
+      state.frame.centre == state.fitted.centre && state.frame.pixels_per_mm == state.fitted.pixels_per_mm;
+  if (other_room && untouched && !state.held) state.fit = true;
+  state.fitted_room = room;
 }
 
 void navigate(FoldViewState& state, bool hovered, bool active) {
@@ -257,6 +267,7 @@ void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size) {
   // The sheet's middle stays where it is when the panes are resized, and when more or fewer rows of values
   // stand below it: what was just taken hold of may not move away from the hand.
   state.frame.origin = {state.low.x + box.x / 2, state.low.y + std::max(room.y - one_row, 1.0F) / 2};
+  follow_room(state, room);
   if (state.fit && state.drawn_revision > 0) fit(state);
   turn_to(ui, state);
   navigate(state, hovered, active);

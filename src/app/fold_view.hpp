@@ -57,6 +57,8 @@ struct FoldViewState {
   bool measure = false;
   std::vector<FoldPlace> measured;     ///< none, one or two ends
   bool fit = true;                     ///< next frame
+  SheetFrame fitted;                   ///< as the last fit left it ...
+  ImVec2 fitted_room{0, 0};            ///< ... in a pane of this size
   std::optional<FoldStretch> turn_to;  ///< both its ends come into sight, next frame
   SheetFrame frame;
   ImVec2 low{0, 0};  ///< the sheet on the screen
