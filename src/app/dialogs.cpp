@@ -146,7 +146,21 @@ void Shell::jobs() {
   ImGui::End();
 }
 
+void Shell::picture_replaces() {
+  if (picture_.replacing.empty() || !begin_dialog("Replace the picture")) return;
+  paragraph(picture_.replacing.filename().string() + " is there already. Replace it?");
+  ImGui::Spacing();
+  const bool replace = answer(label_of(Choice::overwrite), tip_of(Choice::overwrite));
+  ImGui::SameLine();
+  const bool leave = answer(label_of(Choice::cancel), tip_of(Choice::cancel)) || escape_pressed();
+  if (replace || leave) ImGui::CloseCurrentPopup();
+  ImGui::EndPopup();
+  if (replace) write_picture(picture_.replacing);
+  if (replace || leave) picture_.replacing.clear();
+}
+
 void Shell::picture_form() {
+  picture_replaces();
   if (!picture_.wanted) return;
   if (!begin_dialog("Save a picture")) return;
   paragraph("The handle as the 3D view shows it now, drawn afresh at this size.");

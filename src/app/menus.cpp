@@ -206,18 +206,26 @@ void Shell::ask_export(JobKind kind) {
 void Shell::save_picture() {
   chooser_.ask({"Save the picture as", "Save", ".png", false, beside(".png"),
                 [this](const std::filesystem::path& path) {
-                  Document& document = *session_.document();
-                  const Ui ui{session_, document, selection_, pointer_};
-                  if (!document.answers() || !document.answers()->laid_out()) return;
-                  try {
-                    const Picture picture =
-                        scene_picture(ui, scene_, {picture_.width, picture_.height}, picture_.transparent);
-                    write_file_safely(path, png_bytes(picture));
-                    session_.tell({Notice::Kind::done, "Picture saved", {path.string()}});
-                  } catch (const std::exception& error) {
-                    session_.tell({Notice::Kind::error, "The picture could not be saved", {error.what()}});
-                  }
+                  std::error_code error;
+                  if (std::filesystem::exists(path, error))
+                    picture_.replacing = path;
+                  else
+                    write_picture(path);
                 }});
+}
+
+void Shell::write_picture(const std::filesystem::path& path) {
+  Document& document = *session_.document();
+  const Ui ui{session_, document, selection_, pointer_};
+  if (!document.answers() || !document.answers()->laid_out()) return;
+  try {
+    const Picture picture =
+        scene_picture(ui, scene_, {picture_.width, picture_.height}, picture_.transparent);
+    write_file_safely(path, png_bytes(picture));
+    session_.tell({Notice::Kind::done, "Picture saved", {path.string()}});
+  } catch (const std::exception& error) {
+    session_.tell({Notice::Kind::error, "The picture could not be saved", {error.what()}});
+  }
 }
 
 }  // namespace haftwright::app

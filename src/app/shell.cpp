@@ -95,7 +95,7 @@ void Shell::frame() {
 
 void Shell::keys() {
   const ImGuiIO& io = ImGui::GetIO();
-  if (session_.question() || chooser_.open()) return;
+  if (session_.question() || chooser_.open() || !picture_.replacing.empty()) return;
   Document* document = session_.document();
   const auto pressed = [](int letter) { return ImGui::IsKeyPressed(letter, false); };
   if (!io.KeyCtrl) return;

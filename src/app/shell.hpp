@@ -29,6 +29,7 @@ struct PictureForm {
   int width = 1600;
   int height = 1000;
   bool transparent = false;
+  std::filesystem::path replacing;  ///< there already: asked about before it is written over
 };
 
 class Shell {
@@ -59,10 +60,12 @@ class Shell {
   void jobs();
   void hint();
   void picture_form();
+  void picture_replaces();
   void ask_open();
   void ask_save();
   void ask_export(JobKind kind);
   void save_picture();
+  void write_picture(const std::filesystem::path& path);
   void change_text_scale(int steps);
   void change_units(LengthUnit unit);
   std::filesystem::path folder() const;

@@ -212,6 +212,25 @@ class FoldView(WindowTest):
         self.quit_saved(window)
 
 
+class Picture(WindowTest):
+    def test_asks_before_it_replaces_a_file(self):
+        other = self.folder / "paring.png"
+        other.write_text("somebody's photograph")
+        window = self.open(self.project)
+        for choice in ("Cancel", "Replace it"):
+            self.assertEqual(other.read_text(), "somebody's photograph")
+            window.key("ctrl+p")
+            window.click("answer", "Choose a file ...")
+            window.click("answer", "Save")
+            window.place("answer", "Replace it")
+            window.click("answer", choice)
+            window.wait(lambda frame: frame["resting"] and not window.find(frame, "answer", "Replace it"), "an end")
+        window.wait_session("the picture is told of", notices=[{"title": "Picture saved", "lines": [str(other)]}])
+        self.assertTrue(other.read_bytes().startswith(b"\x89PNG"))
+        window.key("Escape")
+        self.quit_saved(window)
+
+
 class LineUp(WindowTest):
     FIRST = "second scale against the first"
     TAPED = "both taped together, drilled as one"
