@@ -120,7 +120,7 @@ void Shell::notices() {
   if (!begin_dialog((notice.title + "###notice").c_str())) return;
   for (const std::string& line : notice.lines) paragraph(line);
   ImGui::Spacing();
-  const bool done = answer("Good", "Closes this (Enter or Escape).", scaled(110)) || escape_pressed() ||
+  const bool done = answer("Close", "Closes this (Enter or Escape).", scaled(110)) || escape_pressed() ||
                     ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter));
   if (done) ImGui::CloseCurrentPopup();
   ImGui::EndPopup();

@@ -350,7 +350,7 @@ class Safety(WindowTest):
         self.assertEqual(told["notices"][0]["title"], "bad.json can't be opened")
         self.assertIn("tang.starter.length_mm", told["notices"][0]["lines"][0])
         self.assertEqual((told["path"], told["undo"], told["unsaved"]), (str(self.project), step, True))
-        window.click("answer", "Good")
+        window.click("answer", "Close")
         window.wait_session("it was read", notices=[], path=str(self.project), undo=step, unsaved=True)
         window.key("ctrl+s")
         window.wait_session("saved", unsaved=False)
@@ -372,7 +372,7 @@ class Safety(WindowTest):
                 told = window.wait(lambda frame: frame["resting"] and frame["session"]["notices"], "an error")["session"]
                 self.assertEqual(told["path"], "")
                 self.assertIn(word, json.dumps(told["notices"]))
-                window.click("answer", "Good")
+                window.click("answer", "Close")
                 window.wait_session("it was read", notices=[])
                 window.click("button", "Shucking knife")
                 window.wait_session("the window goes on", title="Shucking knife")
