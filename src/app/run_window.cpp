@@ -10,6 +10,10 @@
 namespace haftwright {
 namespace {
 
+/// An event posted from another thread can get lost in the window system: while an answer is on its way the
+/// window does not sleep on it alone.
+constexpr double kReckoningWake = 0.1;  // s
+
 double seconds_until(const std::optional<Session::Clock::time_point>& when) {
   constexpr double kIdle = 3600;
   if (!when) return kIdle;
@@ -34,8 +38,15 @@ int run_window(const std::filesystem::path& project) {
       session.request_quit();
       return session.quitting();
     };
-    window.next_wake_s = [&session] { return seconds_until(session.next_tick()); };
-    window.due = [&session] {
+    window.next_wake_s = [&session] {
+      const double tick = seconds_until(session.next_tick());
+      return session.line_up().busy() ? std::min(tick, kReckoningWake) : tick;
+    };
+    window.due = [&session, told = session.line_up().answer()]() mutable {
+      if (session.line_up().answer() != told) {
+        told = session.line_up().answer();
+        return true;
+      }
       const auto shown = [&session] {
         return std::tuple(session.question().has_value(), session.notices().size(), session.unsaved());
       };
