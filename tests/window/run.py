@@ -301,6 +301,35 @@ class LineUp(WindowTest):
         self.assertEqual([reading["reading_mm"] for reading in readings], [26.4, 26.1])
         self.assertEqual([reading["side"] for reading in readings], ["left", "right"])
         self.assertTrue(self.of_kind(window, "mend"))
+        window.scroll_to("button", "Put it into the project", over)
+        window.click("button", "Put it into the project")
+        window.wait(lambda frame: frame["resting"] and frame["session"]["undo"] != "Add a reading", "the mend as a step")
+        window.key("ctrl+s")
+        window.wait_session("saved with the mend", unsaved=False)
+        self.assertEqual(self.saved().get("dry_fit", []), [])
+        window.key("ctrl+z")
+        window.wait_session("the mend taken back", undo="Add a reading", unsaved=True)
+        window.key("ctrl+s")
+        window.wait_session("saved as it was read", unsaved=False)
+        self.assertEqual(self.saved()["dry_fit"], readings)
+        self.quit_saved(window)
+
+    def test_make_a_change(self):
+        window, over = self.open_panel()
+        shows = self.of_kind(window, "headline")[0]["text"]
+        window.scroll_to("button", "Make this change", over)
+        window.click("button", "Make this change")
+        window.wait_session("a step", unsaved=True)
+
+        def answered(frame):
+            headline = window.find(frame, "headline", "a step shows")
+            return window.find(frame, "reckoning", "done") and headline and headline["text"] != shows
+
+        window.wait(answered, "the new answer")
+        better = self.of_kind(window, "headline")[0]["text"]
+        self.assertLess(float(better.split()[0]), float(shows.split()[0]))
+        window.key("ctrl+z")
+        window.wait_session("undone", undo="", unsaved=False)
         self.quit_saved(window)
 
 
