@@ -264,7 +264,7 @@ TEST_CASE("a mirrored handle has mirrored bodies") {
       REQUIRE(right->vertices.size() == left.vertices.size());
       for (std::size_t i = 0; i < left.vertices.size(); ++i) {
         const test::Place mirror{left.vertices[i].position[0], left.vertices[i].position[1],
-                           -left.vertices[i].position[2]};
+                                 -left.vertices[i].position[2]};
         REQUIRE(right->vertices[i].position == mirror);
       }
       CHECK(mesh_volume_mm3(*right) == Approx(mesh_volume_mm3(left)).epsilon(1e-6));
