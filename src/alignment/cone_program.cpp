@@ -13,7 +13,7 @@
 #include <limits>
 #include <optional>
 
-namespace haftwright {
+namespace haftwright::alignment {
 namespace {
 
 using Matrix = std::array<Variables, most_variables>;
@@ -276,4 +276,4 @@ ConeAnswer least_cost(const ConeProgram& program, const Variables& start) {
   return Path(program, start).walk();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

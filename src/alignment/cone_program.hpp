@@ -7,7 +7,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 /// The variables: up to three of a pose, and after them, in a rising program, the rise.
 constexpr std::size_t most_variables = 4;
@@ -47,4 +47,4 @@ struct ConeAnswer {
 /// `start` is strictly inside every cone, and the sets of points of no greater cost are bounded.
 ConeAnswer least_cost(const ConeProgram& program, const Variables& start);
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

@@ -4,7 +4,7 @@
 
 #include "draw_engine.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 CountedSpread::CountedSpread(const Counts& counts, const FineBins& fine, std::uint64_t draws)
     : counts_(counts), fine_(fine), least_(counts.least), greatest_(counts.greatest) {
@@ -58,4 +58,4 @@ double CountedSpread::size(double middle, double share) const {
   return high;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

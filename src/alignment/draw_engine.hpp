@@ -4,7 +4,7 @@
 #include "draw_kernel.hpp"
 #include "haftwright/alignment/draws.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 Draws draw_with(const DrawKernel& kernel, const Chain& chain, const DrawSettings& settings);
 
@@ -28,4 +28,4 @@ class CountedSpread {
   std::vector<std::uint64_t> before_;  ///< draws below each bin
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

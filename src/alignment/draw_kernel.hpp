@@ -3,7 +3,7 @@
 
 #include <cstdint>
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 /// Lanes that one instruction works on where the machine has such instructions.
 constexpr int lanes = 8;
@@ -139,4 +139,4 @@ extern const DrawKernel plain_kernel;
 /// Null where the program was not built for it or the machine has no such instructions.
 const DrawKernel* avx2_kernel();
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

@@ -1,7 +1,7 @@
 // The kernel for machines with AVX2 instructions; empty when not built for them.
 #include "draw_kernel_body.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 #if defined(__AVX2__)
 const DrawKernel* avx2_kernel() {
@@ -14,4 +14,4 @@ const DrawKernel* avx2_kernel() {
 }
 #endif
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

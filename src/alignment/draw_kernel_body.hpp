@@ -4,7 +4,7 @@
 
 #include "draw_lanes.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 namespace {
 
 /// How often a pose is tried, eight at a time, before one is sought that merely fits.
@@ -344,4 +344,4 @@ void count_strip(const DrawnChain& chain, const StripRoom& room, int draws, Tall
 }
 
 }  // namespace
-}  // namespace haftwright
+}  // namespace haftwright::alignment

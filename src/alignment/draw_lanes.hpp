@@ -15,7 +15,7 @@
 #pragma GCC diagnostic ignored "-Wpsabi"
 #define HAFTWRIGHT_LANES static inline __attribute__((always_inline))
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 typedef std::int32_t I8 __attribute__((vector_size(32)));
 typedef std::uint32_t U8 __attribute__((vector_size(32)));
@@ -169,4 +169,4 @@ HAFTWRIGHT_LANES F8 normal_from(F8 x) {
   return (far ? polynomial(tail, root(w) - 3.0f) : near) * x * 1.41421356f;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

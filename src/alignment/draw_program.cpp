@@ -9,7 +9,7 @@
 #include <string>
 #include <utility>
 
-namespace haftwright {
+namespace haftwright::alignment {
 namespace {
 
 /// Pins nearer to each other than this stand on one spot: nothing in a shop is known finer.
@@ -241,4 +241,4 @@ void DrawProgram::fours(const Chain& chain) {
   chain_.fours = {fours_.data(), static_cast<std::uint32_t>(fours_.size())};
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

@@ -8,7 +8,7 @@
 #include "draw_kernel.hpp"
 #include "haftwright/alignment/chain.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 class DrawProgram {
  public:
@@ -53,4 +53,4 @@ class DrawProgram {
   std::vector<DrawnFour> fours_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

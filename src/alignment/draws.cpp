@@ -12,6 +12,8 @@
 #include "draw_program.hpp"
 
 namespace haftwright {
+
+using namespace alignment;
 namespace {
 
 /// Sums are added up within a run of draws, and runs in their order, so that rounding does not hang on which
@@ -175,7 +177,7 @@ Distribution summary(const Drawing& drawing, const Hand& hand, std::size_t m, do
 
 }  // namespace
 
-Draws draw_with(const DrawKernel& kernel, const Chain& chain, const DrawSettings& settings) {
+Draws alignment::draw_with(const DrawKernel& kernel, const Chain& chain, const DrawSettings& settings) {
   if (settings.draws == 0 || settings.draws > std::numeric_limits<std::uint32_t>::max())
     throw std::invalid_argument("draws must be from 1 to 4294967295");
   const DrawProgram program(chain, settings.seed);

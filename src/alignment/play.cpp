@@ -7,6 +7,8 @@
 #include "pose_space.hpp"
 
 namespace haftwright {
+
+using namespace alignment;
 namespace {
 
 /// As close as asked, or as numbers of that size can be told apart.

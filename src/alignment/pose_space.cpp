@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::alignment {
 namespace {
 
 /// A pin that can be in one place only: motion at it = `motion`.
@@ -162,4 +162,4 @@ std::optional<PoseSet> pose_set(std::span<const PinPlay> pins, const PoseSpace& 
   return set;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

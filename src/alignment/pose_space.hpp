@@ -11,7 +11,7 @@
 #include "cone_program.hpp"
 #include "haftwright/alignment/play.hpp"
 
-namespace haftwright {
+namespace haftwright::alignment {
 
 /// Pins nearer together than this stand on one spot.
 constexpr double one_spot_mm = 1e-6;
@@ -71,4 +71,4 @@ std::optional<PoseSet> pose_set(std::span<const PinPlay> pins, const PoseSpace& 
 /// The rise is the least by which all radii must grow, so that the room is -value; within `close_part` of it.
 ConeAnswer least_growth(std::span<const PinPlay> pins, const PoseSpace& space, double close_part = 0);
 
-}  // namespace haftwright
+}  // namespace haftwright::alignment

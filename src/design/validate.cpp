@@ -7,6 +7,8 @@
 #include "validate_parts.hpp"
 
 namespace haftwright {
+
+using namespace design;
 namespace {
 
 using schema::Count;
@@ -143,7 +145,7 @@ void validate_readings(const std::vector<CaliperReading>& readings, Problems& pr
 
 }  // namespace
 
-std::string indexed(const char* list, std::size_t index, const char* key) {
+std::string design::indexed(const char* list, std::size_t index, const char* key) {
   std::string path = list;
   path.append("[").append(std::to_string(index)).append("]");
   if (key) path.append(".").append(key);

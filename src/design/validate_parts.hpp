@@ -6,7 +6,7 @@
 
 #include "haftwright/design/validate.hpp"
 
-namespace haftwright {
+namespace haftwright::design {
 
 using Problems = std::vector<Problem>;
 
@@ -19,4 +19,4 @@ void validate_pins(const Design& design, Problems& problems);
 
 std::string indexed(const char* list, std::size_t index, const char* key = nullptr);
 
-}  // namespace haftwright
+}  // namespace haftwright::design

@@ -7,7 +7,7 @@
 #include "haftwright/reference/drills.hpp"
 #include "validate_parts.hpp"
 
-namespace haftwright {
+namespace haftwright::design {
 namespace {
 
 bool given(const HoleSize& hole) {
@@ -102,4 +102,4 @@ void validate_pins(const Design& design, Problems& problems) {
   }
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::design

@@ -3,7 +3,7 @@
 #include "haftwright/design/schema.hpp"
 #include "validate_parts.hpp"
 
-namespace haftwright {
+namespace haftwright::design {
 namespace {
 
 /// One side as it will be made, and where in the file each of its parts stands.
@@ -60,4 +60,4 @@ void validate_sides(const Design& design, Problems& problems) {
       problems.push_back(std::move(problem));
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::design

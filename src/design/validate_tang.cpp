@@ -4,7 +4,7 @@
 #include "haftwright/geometry/outline_ops.hpp"
 #include "validate_parts.hpp"
 
-namespace haftwright {
+namespace haftwright::design {
 namespace {
 
 /// The chain as an outline, or a problem at the node that spoils it.
@@ -71,4 +71,4 @@ void validate_tang(const Tang& tang, Problems& problems) {
   validate_holes(tang, *outline, cutouts, problems);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::design

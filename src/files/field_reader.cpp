@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-namespace haftwright {
+namespace haftwright::files {
 namespace {
 
 using schema::Count;
@@ -198,4 +198,4 @@ void FieldReader::outlines(std::string_view key, std::size_t most, std::vector<s
   });
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -10,7 +10,7 @@
 #include "haftwright/design/validate.hpp"
 #include "json_text.hpp"
 
-namespace haftwright {
+namespace haftwright::files {
 
 /// The visitor that fills a value from a JSON object. What it can't read it reports and leaves as it was.
 class FieldReader {
@@ -142,4 +142,4 @@ class FieldReader {
   std::vector<Frame> frames_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -4,7 +4,7 @@
 
 #include "haftwright/design/units.hpp"
 
-namespace haftwright {
+namespace haftwright::files {
 namespace {
 
 constexpr std::size_t kLineLength = 100;
@@ -69,4 +69,4 @@ std::string shortened(const std::string& text) {
   return text.substr(0, end) + "...";
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace haftwright {
+namespace haftwright::files {
 
 using Json = nlohmann::json;                 // read: keys found fast, however many
 using OrderedJson = nlohmann::ordered_json;  // written: keys in the order of the schema
@@ -21,4 +21,4 @@ std::string json_text(const OrderedJson& value);
 /// The beginning of a text, cut between characters, with "..." where it went on: for messages.
 std::string shortened(const std::string& text);
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -6,7 +6,7 @@
 #include "haftwright/design/validate.hpp"
 #include "json_text.hpp"
 
-namespace haftwright {
+namespace haftwright::files {
 namespace {
 
 /// "line 3, column 7" of a byte in the text; a column is a character, not a byte.
@@ -137,4 +137,4 @@ Json parse_json(std::string_view text) {
   return builder.take();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::files

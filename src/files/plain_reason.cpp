@@ -3,7 +3,7 @@
 #include <cerrno>
 #include <system_error>
 
-namespace haftwright {
+namespace haftwright::files {
 namespace {
 
 std::string system_words(int error) {
@@ -64,4 +64,4 @@ std::string plain_write_reason(int error) {
   }
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -3,10 +3,10 @@
 
 #include <string>
 
-namespace haftwright {
+namespace haftwright::files {
 
 /// For an errno value met while reading or writing: what is the matter and what would help.
 std::string plain_read_reason(int error);
 std::string plain_write_reason(int error);
 
-}  // namespace haftwright
+}  // namespace haftwright::files

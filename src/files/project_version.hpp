@@ -3,9 +3,9 @@
 
 #include <string_view>
 
-namespace haftwright {
+namespace haftwright::files {
 
 inline constexpr std::string_view kVersionKey = "haftwright";
 inline constexpr int kProjectVersion = 1;
 
-}  // namespace haftwright
+}  // namespace haftwright::files

@@ -10,6 +10,8 @@
 #include "project_version.hpp"
 
 namespace haftwright {
+
+using namespace files;
 namespace {
 
 constexpr std::size_t kShownProblems = 20;

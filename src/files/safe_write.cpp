@@ -13,6 +13,8 @@
 #include "plain_reason.hpp"
 
 namespace haftwright {
+
+using namespace files;
 namespace {
 
 namespace fs = std::filesystem;

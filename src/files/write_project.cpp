@@ -10,6 +10,8 @@
 #include "project_version.hpp"
 
 namespace haftwright {
+
+using namespace files;
 namespace {
 
 /// The double with the float's own shortest digits; the float's exact value would be a row of stray ones.

@@ -6,7 +6,7 @@
 
 #include "edge_geometry.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 namespace {
 
 /// Cells over the outline's box, about. More cells cost time to fill, fewer list more edges each.
@@ -106,4 +106,4 @@ BorderGrid::Cell BorderGrid::at(Vec2 p) const {
   return {kinds_[cell], std::span(listed_).subspan(starts_[cell], starts_[cell + 1] - starts_[cell])};
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -8,7 +8,7 @@
 
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 class BorderGrid {
  public:
@@ -46,4 +46,4 @@ class BorderGrid {
   std::vector<std::uint32_t> listed_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

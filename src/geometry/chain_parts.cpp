@@ -1,6 +1,6 @@
 #include "chain_parts.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 void append_stretch(std::vector<Node>& chain, const Outline& outline, Place from, Place to, Vec2 shift) {
   const std::vector<Edge>& edges = outline.edges();
@@ -27,4 +27,4 @@ void drop_short_edges(std::vector<Node>& chain, double shortest_mm) {
   chain = std::move(kept);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -6,7 +6,7 @@
 #include "edge_geometry.hpp"
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// A place on an outline's boundary.
 struct Place {
@@ -28,4 +28,4 @@ void append_stretch(std::vector<Node>& chain, const Outline& outline, Place from
 /// Drops edges shorter than `shortest_mm`.
 void drop_short_edges(std::vector<Node>& chain, double shortest_mm);
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -9,6 +9,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 constexpr double kSliver_mm2 = 1e-9;

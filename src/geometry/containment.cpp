@@ -7,6 +7,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 double Region::area_mm2() const {
   double area = outer.area_mm2();
   for (const Outline& hole : holes) area -= hole.area_mm2();

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace haftwright {
+namespace haftwright::geometry {
 namespace {
 
 // Nearer to upright than this the crown is taken as at its rim, so that its gradient stays a number.
@@ -70,4 +70,4 @@ double Crown::steepest_normal(double y_low, double y_high) const {
   return std::sqrt(1 - 1 / (1 / (rim.mu * rim.mu) + gx * gx));
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

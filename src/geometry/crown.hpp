@@ -9,7 +9,7 @@
 
 #include "haftwright/geometry/height_field.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// Where a ball that lies below the surface touches it, while it is being found.
 struct Contact {
@@ -61,4 +61,4 @@ class Crown {
   double inverse_radius_ = 0;  // 0: flat across
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

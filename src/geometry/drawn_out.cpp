@@ -8,6 +8,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 constexpr double kSharpCorner = 15 * kPi / 180;

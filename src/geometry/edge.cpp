@@ -7,6 +7,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 Edge::Edge(Vec2 from_point, Vec2 to_point, double bulge_value) : from(from_point), to(to_point) {
   const Vec2 chord = to - from;
   const double chord_mm = distance_mm(from, to);
@@ -34,7 +36,7 @@ Vec2 Edge::direction(double t) const {
   return is_arc() ? turned(chord, sweep * (t - 0.5)) : chord;
 }
 
-Bounds bounds_of(const Edge& edge) {
+Bounds geometry::bounds_of(const Edge& edge) {
   Bounds box{edge.from, edge.from};
   include(box, edge.to);
   if (!edge.is_arc()) return box;
@@ -91,7 +93,7 @@ UnitSegment unit_segment(double a) {
 
 }  // namespace
 
-SegmentIntegrals segment_integrals(const Edge& edge) {
+SegmentIntegrals geometry::segment_integrals(const Edge& edge) {
   if (!edge.is_arc()) return {};
   const UnitSegment unit = unit_segment(std::abs(edge.sweep) / 2);
   const double sign = edge.bulge > 0 ? 1 : -1;

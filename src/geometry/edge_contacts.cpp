@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 CarrierMeetings::CarrierMeetings(const Edge& a, const Edge& b, double tolerance_mm) {
   if (a.is_arc() && b.is_arc()) {
@@ -97,4 +97,4 @@ double edge_distance_mm(const Edge& a, const Edge& b) {
   return std::sqrt(least);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

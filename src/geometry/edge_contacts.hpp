@@ -10,7 +10,7 @@
 #include "edge_geometry.hpp"
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// Up to two places in which the lines or circles of two edges cross or touch; a near miss within
 /// `tolerance_mm` counts as touching. Whether the places lie on the edges is not looked at. Lines or circles
@@ -78,4 +78,4 @@ void visit_near_pairs(std::span<const Bounds> boxes, double margin_mm, Visit vis
   }
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -8,7 +8,7 @@
 
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 inline double length_squared(Vec2 v) {
   return glm::dot(v, v);
@@ -133,4 +133,4 @@ double signed_area_mm2(const Edges& edges, Vec2 about) {
   return area;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -9,6 +9,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 // No fitted arc turns by more than about 250 degrees: a circle becomes two arcs, and a chord always says

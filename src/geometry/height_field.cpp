@@ -12,6 +12,8 @@
 #include "rolling_ball.hpp"
 
 namespace haftwright {
+
+using namespace geometry;
 namespace {
 
 /// Points this near outside the edge count as on it.

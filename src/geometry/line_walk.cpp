@@ -4,7 +4,7 @@
 
 #include "tolerances.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 namespace {
 
@@ -108,4 +108,4 @@ LineWalk walk_past_line(const Outline& outline, Vec2 unit_normal, double limit) 
   return walk;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

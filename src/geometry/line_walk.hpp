@@ -6,7 +6,7 @@
 #include "chain_parts.hpp"
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// A place where the boundary meets the line. Where it runs along the line, `first` and `last` are the ends
 /// of that stretch; else they are one place. `before` and `after` are the sides it comes from and goes to: -1
@@ -28,4 +28,4 @@ struct LineWalk {
 /// count as on it.
 LineWalk walk_past_line(const Outline& outline, Vec2 unit_normal, double limit);
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

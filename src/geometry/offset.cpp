@@ -9,6 +9,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 /// Area of a closed chain, negative for a clockwise one; 0 for one that is no shape: thinner than what passes

@@ -9,7 +9,7 @@
 #include "haftwright/geometry/outline.hpp"
 #include "tolerances.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// A slice this much nearer to the outline than the offset distance is dropped: far over the rounding of a
 /// distance, and small enough that only slices next to a meeting at a small angle pass wrongly, which
@@ -40,4 +40,4 @@ SlicedEdges slice_offset_edges(const Outline& outline, const std::vector<Edge>& 
 /// hole.
 std::vector<std::vector<Node>> stitch(const std::vector<Edge>& raw, SlicedEdges sliced);
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

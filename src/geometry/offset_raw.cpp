@@ -4,7 +4,7 @@
 #include "offset_pieces.hpp"
 #include "tolerances.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 namespace {
 
@@ -50,4 +50,4 @@ std::vector<Edge> raw_offset_edges(const Outline& outline, double outward_mm) {
   return raw;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -5,7 +5,7 @@
 #include "edge_contacts.hpp"
 #include "offset_pieces.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 namespace {
 
@@ -99,4 +99,4 @@ SlicedEdges slice_offset_edges(const Outline& outline, const std::vector<Edge>& 
   return result;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

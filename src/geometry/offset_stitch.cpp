@@ -7,6 +7,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 // Slices between the same places whose middles are this close run along each other: their ends may differ by
@@ -189,7 +191,7 @@ class Stitcher {
 
 }  // namespace
 
-std::vector<std::vector<Node>> stitch(const std::vector<Edge>& raw, SlicedEdges sliced) {
+std::vector<std::vector<Node>> geometry::stitch(const std::vector<Edge>& raw, SlicedEdges sliced) {
   return Stitcher(raw, std::move(sliced)).loops();
 }
 

@@ -7,6 +7,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 // Edges are searched in runs of this many neighbours with a box round each run.

@@ -9,6 +9,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 namespace {
 
 std::optional<OutlineFault> find_node_fault(const std::vector<Node>& chain) {
@@ -61,7 +63,7 @@ bool neighbours_meet_again(const Edge& before, const Edge& after) {
 
 }  // namespace
 
-std::optional<OutlineFault> find_meeting(const std::vector<Edge>& edges) {
+std::optional<OutlineFault> geometry::find_meeting(const std::vector<Edge>& edges) {
   std::vector<Bounds> boxes;
   for (const Edge& edge : edges) boxes.push_back(bounds_of(edge));
   const std::size_t n = edges.size();

@@ -5,9 +5,9 @@
 
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// Two edges of a closed chain that cross or touch elsewhere than at the node they share.
 std::optional<OutlineFault> find_meeting(const std::vector<Edge>& edges);
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

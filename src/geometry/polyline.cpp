@@ -7,6 +7,8 @@
 
 namespace haftwright {
 
+using namespace geometry;
+
 std::vector<Vec2> polyline(const Outline& outline, double tolerance_mm) {
   if (!(tolerance_mm > 0)) throw std::invalid_argument("the tolerance of a polyline must be above 0");
   std::vector<Vec2> points;

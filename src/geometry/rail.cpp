@@ -5,7 +5,7 @@
 
 #include "tolerances.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 namespace {
 
 /// Corners that turn less than this are smooth joins.
@@ -129,4 +129,4 @@ void Rails::turn_corner(std::size_t edge, std::size_t next) {
   link(last(), next);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

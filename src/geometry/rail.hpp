@@ -23,7 +23,7 @@
 #include "edge_geometry.hpp"
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 struct Rail {
   static constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
@@ -95,4 +95,4 @@ class Rails {
   std::vector<std::uint32_t> beside_;  // one more than edges
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::geometry {
 namespace {
 
 /// What is left of error after a step this short counts by its square in heights (1e-10 mm measured), and in
@@ -240,4 +240,4 @@ double RollingBall::reach_mm(const Rail& rail, Vec2 on_rail) const {
   return reach;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

@@ -15,7 +15,7 @@
 #include "crown.hpp"
 #include "rail.hpp"
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// A place on the surface in space.
 struct SurfacePoint {
@@ -66,4 +66,4 @@ class RollingBall {
   double radius_mm_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

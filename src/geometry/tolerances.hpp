@@ -3,7 +3,7 @@
 
 #include <numbers>
 
-namespace haftwright {
+namespace haftwright::geometry {
 
 /// An arc that leaves its chord by less than this is taken as the straight line it cannot be told from. It
 /// also bounds the radius (chord squared over 8e-9), so that no square of a radius overflows.
@@ -26,4 +26,4 @@ inline constexpr double kLargestBulge = 16;
 
 inline constexpr double kPi = std::numbers::pi;
 
-}  // namespace haftwright
+}  // namespace haftwright::geometry

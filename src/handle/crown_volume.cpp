@@ -2,7 +2,7 @@
 
 #include "numeric.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 /// Integral of the thickness from the curve's first knot to x.
@@ -76,4 +76,4 @@ double crown_volume_mm3(const SurfaceShape& shape, const std::vector<Outline>& r
   return volume;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

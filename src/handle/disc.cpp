@@ -5,7 +5,7 @@
 #include "numeric.hpp"
 #include "plane_section.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
@@ -253,4 +253,4 @@ double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, const Disc
   return std::abs((under_chord(off(top)) - under_chord(off(0))) / plane.tan_rake);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -6,7 +6,7 @@
 
 #include "scale_body.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 struct Disc {
   Vec2 centre{0, 0};
@@ -45,4 +45,4 @@ std::vector<double> drilled_mm3(const ScaleBody& body, const Disc& hole, std::sp
 /// surface has above the middle of the chord. 0 when the hole is clear of the plane.
 double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, const Disc& hole);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -4,6 +4,8 @@
 #include "lay_out_side.hpp"
 
 namespace haftwright {
+
+using namespace layout;
 namespace {
 
 double tang_hole_mm(const Design& design, const Pin& pin) {

@@ -6,7 +6,7 @@
 #include "side_parts.hpp"
 #include "volumes.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 double thickest_mm(const Finish& finish) {
@@ -163,4 +163,4 @@ SideLayout mirrored_side(const SideLayout& side) {
   return other;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

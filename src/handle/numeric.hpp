@@ -6,7 +6,7 @@
 #include <cmath>
 #include <limits>
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// A node of a quadrature rule on [0, 1]; the weights of a rule sum to 1.
 struct QuadratureNode {
@@ -80,4 +80,4 @@ double find_zero(F&& f, double a, double fa, double b, double fb, double toleran
   return std::abs(fb) < std::abs(fa) ? b : a;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -5,7 +5,7 @@
 
 #include "numeric.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 /// Places on the surface are found to this: far below what a file or a solid can tell.
@@ -315,4 +315,4 @@ std::optional<PlaneSection> cut(const ScaleBody& body, const CutPlane& plane, Cl
   return section;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

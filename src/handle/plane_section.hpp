@@ -9,7 +9,7 @@
 
 #include "scale_body.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// Where the face meets the upright side wall, at spine or belly.
 struct FaceEnd {
@@ -47,4 +47,4 @@ double true_length_mm(const ScaleBody& body, const CutPlane& plane, Vec2 step);
 /// True area over area in (y, s).
 double true_area_factor(const ScaleBody& body, const CutPlane& plane);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -5,7 +5,7 @@
 
 #include "haftwright/design/validate.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 struct LowWall {
@@ -141,4 +141,4 @@ void refuse_crossing(const SideInput& input, const NamedFace& front, const Named
                               " above the liners; move them apart or give them slants and rakes that agree");
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -3,7 +3,7 @@
 
 #include "side_input.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// The surface over the edge. Refused when the crown folds.
 HeightField finished_surface(const SideInput& input, const Outline& edge);
@@ -31,4 +31,4 @@ struct NamedFace {
 void refuse_crossing(const SideInput& input, const NamedFace& front, const NamedFace& rear,
                      const std::string& field);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

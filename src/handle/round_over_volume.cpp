@@ -4,7 +4,7 @@
 
 #include "numeric.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 constexpr double kLongestStretch_mm = 12;
@@ -186,4 +186,4 @@ double RoundOverVolume::taken_mm3(const CutPlane& front, const std::optional<Cut
   return volume;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

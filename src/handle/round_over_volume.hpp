@@ -6,7 +6,7 @@
 
 #include "scale_body.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// The strip of the plan along one edge in which the round-over lies. Places in it are given by the parameter
 /// t along the edge and the depth square in from it.
@@ -63,4 +63,4 @@ class RoundOverVolume {
   std::vector<RoundOverStrip> strips_;  // none without a round-over
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -2,7 +2,7 @@
 
 #include <numbers>
 
-namespace haftwright {
+namespace haftwright::layout {
 
 std::vector<Crossing> wall_places(const ScaleBody& body, const CutPlane& plane, double s) {
   std::vector<Crossing> places = crossings(body.edge(), {plane.x_at(0, s), 0}, {plane.tan_slant, 1});
@@ -76,4 +76,4 @@ double inset_y_mm(const ScaleBody& body, double tan_slant, const Crossing& wall,
   return std::clamp(inset, 0.0, half_width_mm);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

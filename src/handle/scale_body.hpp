@@ -10,7 +10,7 @@
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/handle/handle.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 struct ScaleBody {
   const HeightField& surface;
@@ -56,4 +56,4 @@ Vec2 inward_normal(const Edge& edge, Vec2 on_edge);
 /// How far in y the round-over reaches along a cut from the wall place `wall`, at most `half_width_mm`.
 double inset_y_mm(const ScaleBody& body, double tan_slant, const Crossing& wall, double half_width_mm);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

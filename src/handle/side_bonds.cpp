@@ -1,6 +1,6 @@
 #include "side_parts.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 /// A flat face in plan before anything is taken out of it.
@@ -117,4 +117,4 @@ std::vector<Bond> make_bonds(const SideGeometry& side, const std::vector<Part>& 
   return Bonds(side).make(parts, joints);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

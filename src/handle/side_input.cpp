@@ -4,6 +4,8 @@
 #include <numeric>
 
 namespace haftwright {
+
+using namespace layout;
 namespace {
 
 double tan_deg(double degrees) {
@@ -32,11 +34,11 @@ double SideInput::liner_total_mm() const {
                          [](double sum, const Sheet& liner) { return sum + liner.thickness_mm; });
 }
 
-CutPlane front_plane(const FrontFace& front) {
+CutPlane layout::front_plane(const FrontFace& front) {
   return {front.place_mm, tan_deg(front.slant_deg), tan_deg(front.rake_deg)};
 }
 
-std::vector<Interface> interfaces_of(const Side& side) {
+std::vector<Interface> layout::interfaces_of(const Side& side) {
   std::vector<Interface> interfaces;
   for (std::size_t k = 0; k < side.joints.size(); ++k) {
     const Joint& joint = side.joints[k];

@@ -7,7 +7,7 @@
 #include "disc.hpp"
 #include "plane_section.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// A pin's holes, one diameter a layer.
 struct PinHoles {
@@ -54,4 +54,4 @@ CutPlane front_plane(const FrontFace& front);
 /// Every face of every joint, front to rear.
 std::vector<Interface> interfaces_of(const Side& side);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -5,7 +5,7 @@
 #include "haftwright/design/validate.hpp"
 #include "volumes.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 namespace {
 
 /// A part of less than this is none.
@@ -230,4 +230,4 @@ std::vector<Part> make_pieces(const SideGeometry& side) {
   return Row(side).build();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

@@ -4,7 +4,7 @@
 #include "round_over_volume.hpp"
 #include "side_input.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// A joint's face as laid out: where it is, what it looks like.
 struct Face {
@@ -32,4 +32,4 @@ std::vector<Bond> make_bonds(const SideGeometry& side, const std::vector<Part>& 
 /// "front piece", "piece 2", ..., "rear piece"; a lone one is "piece".
 std::string piece_name(std::size_t index, std::size_t count);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

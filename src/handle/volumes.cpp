@@ -3,7 +3,7 @@
 #include "crown_volume.hpp"
 #include "numeric.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 double volume_between_mm3(const ScaleBody& body, const RoundOverVolume& round_over,
                           const std::vector<Outline>& region, const CutPlane& front,
@@ -38,4 +38,4 @@ double slab_volume_mm3(const ScaleBody& body, const CutPlane& front, double fron
   return sum * apart_mm / static_cast<double>(steps);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

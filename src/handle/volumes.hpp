@@ -4,7 +4,7 @@
 #include "plane_section.hpp"
 #include "round_over_volume.hpp"
 
-namespace haftwright {
+namespace haftwright::layout {
 
 /// Behind `front` and, when given, ahead of `rear`; `region` is the plan between them at s = 0. The planes
 /// may not cross within the scale. Exact under the crown; see RoundOverVolume and rake_volume_mm3 for the
@@ -21,4 +21,4 @@ double rake_volume_mm3(const ScaleBody& body, const CutPlane& plane);
 double slab_volume_mm3(const ScaleBody& body, const CutPlane& front, double front_area_mm2,
                        double rear_area_mm2, double apart_mm);
 
-}  // namespace haftwright
+}  // namespace haftwright::layout

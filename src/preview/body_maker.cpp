@@ -2,7 +2,7 @@
 
 #include <limits>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr std::uint32_t kNoVertex = std::numeric_limits<std::uint32_t>::max();
@@ -67,4 +67,4 @@ void BodyMaker::add(const SheetMesh& mesh, std::span<const SheetFace> faces, std
   for (const std::uint32_t point : touched_) vertex_of_[point] = kNoVertex;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

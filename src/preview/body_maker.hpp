@@ -8,7 +8,7 @@
 #include "haftwright/preview/meshes.hpp"
 #include "sheet.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// Where (x, y, s) of a sheet lies in the handle: z = sign (base + slope x + s).
 struct SheetFrame {
@@ -37,4 +37,4 @@ class BodyMaker {
   std::vector<std::uint32_t> touched_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -11,6 +11,8 @@
 #include "pin_body.hpp"
 
 namespace haftwright {
+
+using namespace preview;
 namespace {
 
 // How far parts move in the exploded view.

@@ -7,7 +7,7 @@
 
 #include "sheet.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr std::uint32_t kNoPoint = std::numeric_limits<std::uint32_t>::max();
@@ -269,4 +269,4 @@ void build_crowned_sheet(const SheetPlan& plan, const CrownedSheet& sheet, Sheet
   add_walls(kept.boundary, shop, mesh);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

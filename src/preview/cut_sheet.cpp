@@ -6,7 +6,7 @@
 
 #include "haftwright/preview/ear_clipping.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 /// A corner this near a plane lies on it.
@@ -207,4 +207,4 @@ std::vector<Slab> cut_sheet(SheetMesh& mesh, std::span<const CutPlane> planes, c
   return Cutter(mesh, planes, crowned).run();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -7,7 +7,7 @@
 #include "haftwright/handle/handle.hpp"
 #include "sheet.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// What lies between plane i and plane i + 1; what lies ahead of the first plane is dropped.
 struct Slab {
@@ -19,4 +19,4 @@ struct Slab {
 std::vector<Slab> cut_sheet(SheetMesh& mesh, std::span<const CutPlane> planes,
                             const CrownedSheet* crowned = nullptr);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

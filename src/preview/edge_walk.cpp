@@ -7,7 +7,7 @@
 #include "haftwright/geometry/outline_ops.hpp"
 #include "plan_curves.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 EdgePlace place_near(const Outline& outline, Vec2 p) {
   const Nearest nearest = outline.nearest(p);
@@ -64,4 +64,4 @@ Vec2 edge_point(const SideLayout& side, const CutPlane& plane, double s, bool at
   return side.edge.nearest({plane.x_at(y, s), y}).point;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -5,7 +5,7 @@
 
 #include "haftwright/handle/handle.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// A place on an outline.
 struct EdgePlace {
@@ -25,4 +25,4 @@ Vec2 point_at(const Outline& outline, EdgePlace place);
 /// x where a plane, at the height s, reaches the spine (else the belly) of a side's edge.
 Vec2 edge_point(const SideLayout& side, const CutPlane& plane, double s, bool at_spine);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

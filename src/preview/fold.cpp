@@ -10,6 +10,8 @@
 #include "surface_lines.hpp"
 
 namespace haftwright {
+
+using namespace preview;
 namespace {
 
 constexpr int kTraceSteps = 8;

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr double kRadian = std::numbers::pi / 180;
@@ -41,4 +41,4 @@ GrainFrame liner_grain(const Part& part) {
   return {block_place(part), {1, 0, 0}, placed({0, 0, 1}, part.side)};
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

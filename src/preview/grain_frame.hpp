@@ -4,7 +4,7 @@
 #include "haftwright/handle/handle.hpp"
 #include "haftwright/preview/meshes.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// Of a piece: the fibre turned in the face and dipped out of it; with no turn of the rings they lie flat in
 /// the face. Equal numbers on both sides are mirror images, as sawn from one block and opened like a book.
@@ -13,4 +13,4 @@ GrainFrame piece_grain(const Grain& grain, const Part& part);
 GrainFrame spacer_grain(const Part& part);
 GrainFrame liner_grain(const Part& part);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

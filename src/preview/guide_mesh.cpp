@@ -8,6 +8,8 @@
 #include "haftwright/preview/ear_clipping.hpp"
 
 namespace haftwright {
+
+using namespace preview;
 namespace {
 
 // Chosen by eye: a pale plate, dark marks, and the vermilion that stays apart for colour-blind eyes (Okabe

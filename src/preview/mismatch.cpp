@@ -6,6 +6,8 @@
 #include "surface_lines.hpp"
 
 namespace haftwright {
+
+using namespace preview;
 namespace {
 
 Vec3 mirrored(Vec3 p) {

@@ -7,7 +7,7 @@
 
 #include "body_maker.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 /// The finished surface where a pin ends; beside the handle it is dressed off at the height of the wall.
@@ -115,4 +115,4 @@ void build_pin(const Handle& handle, const PinLayout& pin, double bore_mm, const
   PinMaker(handle, pin, bore_mm, settings, body).make();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -4,10 +4,10 @@
 #include "haftwright/handle/handle.hpp"
 #include "haftwright/preview/meshes.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// Appends the pin's triangles to `body`.
 void build_pin(const Handle& handle, const PinLayout& pin, double bore_mm, const MeshSettings& settings,
                Body& body);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

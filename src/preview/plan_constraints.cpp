@@ -1,7 +1,7 @@
 // Edges that a plan triangulation must keep.
 #include "plan_triangulation.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr int kDeepest = 40;  // of an edge split again and again by others
@@ -138,4 +138,4 @@ bool PlanTriangulation::clear_way(Corner from, Corner end) {
   return find_edge(from, end).triangle != kNone;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

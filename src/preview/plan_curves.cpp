@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr double kTurn = 2 * std::numbers::pi;
@@ -209,4 +209,4 @@ void PlanCurves::sample() {
   }
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -7,7 +7,7 @@
 
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 struct Spacing {
   double most_mm = 0;       ///< between neighbouring points
@@ -74,4 +74,4 @@ std::optional<double> place_on(const Edge& curve, Vec2 p);
 /// Unit normal of the curve at a point on it, to the right of its direction.
 Vec2 right_of(const Edge& curve, Vec2 p);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

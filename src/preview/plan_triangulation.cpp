@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr double kGridSteps = 8388608;  // 2^23: products of differences stay whole numbers below 2^53
@@ -316,4 +316,4 @@ PlanTriangulation::Kept PlanTriangulation::keep_left() const {
   return collect(region_of, keep);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

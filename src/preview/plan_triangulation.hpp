@@ -17,7 +17,7 @@
 
 #include "haftwright/geometry/outline.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 /// The corner after and before corner i of a triangle, and the place of a value among three.
 constexpr unsigned next(unsigned i) {
@@ -110,4 +110,4 @@ class PlanTriangulation {
   std::vector<std::array<Corner, 2>> crossing_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -2,7 +2,7 @@
 
 #include <limits>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr std::uint32_t kNoPoint = std::numeric_limits<std::uint32_t>::max();
@@ -109,4 +109,4 @@ void build_flat_sheet(const SheetPlan& plan, double inner, double outer, SheetWo
   add_walls(kept.boundary, shop, mesh);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

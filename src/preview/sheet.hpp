@@ -11,7 +11,7 @@
 #include "plan_curves.hpp"
 #include "plan_triangulation.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 enum class FaceKind : std::uint8_t {
   inner,
@@ -85,4 +85,4 @@ void build_crowned_sheet(const SheetPlan& plan, const CrownedSheet& sheet, Sheet
 void add_walls(const std::vector<PlanTriangulation::BoundaryEdge>& boundary, const SheetWorkshop& shop,
                SheetMesh& mesh);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::preview {
 namespace {
 
 constexpr double kSame = 1e-9;
@@ -55,4 +55,4 @@ std::vector<SurfaceLine> surface_lines(const Handle& handle, const SideLayout& s
   return lines;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

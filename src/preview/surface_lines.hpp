@@ -5,7 +5,7 @@
 
 #include "haftwright/handle/handle.hpp"
 
-namespace haftwright {
+namespace haftwright::preview {
 
 struct SurfaceLine {
   bool front_face = false;
@@ -20,4 +20,4 @@ struct SurfaceLine {
 /// The front face's line and those of all joints, front to rear: line i is the front of piece or strip i.
 std::vector<SurfaceLine> surface_lines(const Handle& handle, const SideLayout& side);
 
-}  // namespace haftwright
+}  // namespace haftwright::preview

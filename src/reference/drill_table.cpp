@@ -1,6 +1,6 @@
 #include "drill_table.hpp"
 
-namespace haftwright {
+namespace haftwright::reference {
 namespace {
 
 constexpr double kInch = 25.4;  // exact by definition
@@ -332,4 +332,4 @@ std::span<const ListedDrill> drill_table() {
   return kDrills;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::reference

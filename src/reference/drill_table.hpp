@@ -5,9 +5,9 @@
 
 #include "haftwright/reference/drills.hpp"
 
-namespace haftwright {
+namespace haftwright::reference {
 
 /// By series (fraction, number, letter, metric, reamer) and inside a series by diameter.
 std::span<const ListedDrill> drill_table();
 
-}  // namespace haftwright
+}  // namespace haftwright::reference

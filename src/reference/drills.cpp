@@ -10,6 +10,8 @@
 #include "haftwright/reference/materials.hpp"
 
 namespace haftwright {
+
+using namespace reference;
 namespace {
 
 constexpr double kInch = 25.4;

@@ -7,7 +7,7 @@
 
 #include "haftwright/reference/materials.hpp"
 
-namespace haftwright {
+namespace haftwright::reference {
 
 /// What a wood's density rests on.
 enum class WoodBasis {
@@ -39,4 +39,4 @@ struct OtherRow {
 };
 std::span<const OtherRow> other_material_table();
 
-}  // namespace haftwright
+}  // namespace haftwright::reference

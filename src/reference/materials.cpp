@@ -7,6 +7,8 @@
 #include "material_tables.hpp"
 
 namespace haftwright {
+
+using namespace reference;
 namespace {
 
 constexpr double kWaterDensity = 1000;  // kg/m3

@@ -1,6 +1,6 @@
 #include "material_tables.hpp"
 
-namespace haftwright {
+namespace haftwright::reference {
 namespace {
 
 constexpr auto metal = MaterialKind::metal;
@@ -57,4 +57,4 @@ std::span<const OtherRow> other_material_table() {
   return kOthers;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::reference

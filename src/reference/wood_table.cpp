@@ -1,6 +1,6 @@
 #include "material_tables.hpp"
 
-namespace haftwright {
+namespace haftwright::reference {
 namespace {
 
 constexpr auto at_12 = WoodBasis::gravity_at_12;
@@ -100,4 +100,4 @@ std::span<const WoodRow> wood_table() {
   return kWoods;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::reference

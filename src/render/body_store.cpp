@@ -4,7 +4,7 @@
 #include <cstring>
 #include <limits>
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 /// FNV-1a over eight bytes at a time: only to notice a change.
@@ -118,4 +118,4 @@ Box BodyStore::box(double exploded) const {
   return bodies_.empty() ? Box{} : all;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -8,7 +8,7 @@
 #include "looks.hpp"
 #include "view_frame.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 class StoredBody {
  public:
@@ -48,4 +48,4 @@ class BodyStore {
 /// Describes the layout of Vertex to the bound vertex array and buffer.
 void describe_vertices();
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -6,7 +6,7 @@
 #include "haftwright/render/scene_view.hpp"
 #include "shader_text.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 constexpr GLenum kSwitches[] = {GL_BLEND,           GL_DEPTH_TEST,  GL_CULL_FACE,           GL_SCISSOR_TEST,
@@ -251,4 +251,4 @@ StateKeeper::~StateKeeper() {
   glPixelStorei(GL_PACK_ALIGNMENT, pack_alignment_);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

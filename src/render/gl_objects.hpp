@@ -15,7 +15,7 @@
 #include <glm/vec4.hpp>
 #include "haftwright/geometry/vec.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 /// A GL name with the function that frees it.
 template <void (*Free)(GLuint)>
@@ -153,4 +153,4 @@ class StateKeeper {
   std::vector<std::pair<GLenum, GLboolean>> switches_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <string_view>
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 /// What woods have in common. Lengths in mm, the rest shares; see wood.frag.glsl.
@@ -151,4 +151,4 @@ Look look_of(const Body& body) {
   return {};
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -6,7 +6,7 @@
 
 #include "haftwright/preview/meshes.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 enum class Surface { wood, metal, layered, plain };
 
@@ -24,4 +24,4 @@ Look look_of(const Body& body);
 /// sRGB to linear light.
 Vec3 linear(const Colour& colour);
 
-}  // namespace haftwright
+}  // namespace haftwright::render

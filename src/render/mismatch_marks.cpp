@@ -6,7 +6,7 @@
 
 #include "view_frame.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 using Paint = std::array<float, 4>;
@@ -167,4 +167,4 @@ void MarkPainter::draw(const std::vector<MarkCorner>& corners, const glm::dmat4&
   glDrawArrays(GL_TRIANGLES, 0, static_cast<GLsizei>(corners.size()));
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -9,7 +9,7 @@
 #include "haftwright/preview/mismatch.hpp"
 #include "haftwright/render/camera.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 struct MarkCorner {
   std::array<float, 3> position{};
@@ -36,4 +36,4 @@ class MarkPainter {
   GlBuffer buffer_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 constexpr std::string_view kBody = "body.vert.glsl";
@@ -104,4 +104,4 @@ void ScenePrograms::use_flat(const SceneParts& scene, const StoredBody& body, co
   flat_.set("colour", colour);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

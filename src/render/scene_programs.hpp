@@ -3,7 +3,7 @@
 
 #include "shadows.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 class ScenePrograms {
  public:
@@ -31,4 +31,4 @@ class ScenePrograms {
   Program flat_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::render

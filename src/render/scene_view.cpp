@@ -8,6 +8,8 @@
 #include "section_caps.hpp"
 
 namespace haftwright {
+
+using namespace render;
 namespace {
 
 constexpr int kSamples = 4;

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 bool cuts(const SectionPlane& plane, const Box& box) {
@@ -85,4 +85,4 @@ void SectionCaps::draw(const SceneParts& scene, const std::function<bool(const S
   glDisable(GL_STENCIL_TEST);
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -6,7 +6,7 @@
 
 #include "shadows.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 class SectionCaps {
  public:
@@ -26,4 +26,4 @@ class SectionCaps {
   GlBuffer corners_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::render

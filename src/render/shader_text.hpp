@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <string_view>
 
-namespace haftwright {
+namespace haftwright::render {
 
 struct ShaderText {
   std::string_view name;  ///< "wood.frag.glsl"
@@ -13,4 +13,4 @@ struct ShaderText {
 extern const ShaderText kShaderTexts[];
 extern const std::size_t kShaderTextCount;
 
-}  // namespace haftwright
+}  // namespace haftwright::render

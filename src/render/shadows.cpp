@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace haftwright {
+namespace haftwright::render {
 namespace {
 
 constexpr double kSoft_mm = 0.35;  // step between looks into the key light's map
@@ -170,4 +170,4 @@ void GroundShadow::draw(const SceneParts& scene, const Canvas& target, double st
   target.bind();
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -5,7 +5,7 @@
 #include "body_store.hpp"
 #include "haftwright/render/scene_view.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 /// What every pass over the bodies needs.
 struct SceneParts {
@@ -61,4 +61,4 @@ class GroundShadow {
   GlVertexArray nothing_;
 };
 
-}  // namespace haftwright
+}  // namespace haftwright::render

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace haftwright {
+namespace haftwright::render {
 
 Vec3 key_in_camera() {
   return glm::normalize(Vec3{-0.42, 0.60, 0.68});
@@ -50,4 +50,4 @@ ViewFrame make_frame(const Camera& camera, PictureSize size, const Box& box) {
   return frame;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::render

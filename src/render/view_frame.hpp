@@ -6,7 +6,7 @@
 
 #include "haftwright/render/camera.hpp"
 
-namespace haftwright {
+namespace haftwright::render {
 
 /// A box along the axes.
 struct Box {
@@ -30,4 +30,4 @@ Vec3 key_in_camera();
 /// Millimetres that a pixel spans at a place.
 double pixel_mm(const Camera& camera, Vec3 place, PictureSize size);
 
-}  // namespace haftwright
+}  // namespace haftwright::render

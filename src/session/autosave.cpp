@@ -19,6 +19,8 @@
 #include "small_files.hpp"
 
 namespace haftwright {
+
+using namespace session;
 namespace {
 
 namespace fs = std::filesystem;

@@ -10,6 +10,8 @@
 #include "small_files.hpp"
 
 namespace haftwright {
+
+using namespace session;
 namespace {
 
 namespace fs = std::filesystem;

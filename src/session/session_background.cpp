@@ -7,6 +7,8 @@
 #include "small_files.hpp"
 
 namespace haftwright {
+
+using namespace session;
 namespace {
 
 namespace fs = std::filesystem;

@@ -9,7 +9,7 @@
 #include <system_error>
 #include <utility>
 
-namespace haftwright {
+namespace haftwright::session {
 
 /// Absolute and without dots; `path` itself when there is no telling.
 inline std::filesystem::path full_path(const std::filesystem::path& path) {
@@ -29,4 +29,4 @@ inline std::optional<std::string> read_text(const std::filesystem::path& path, s
   return text.size() > most ? std::nullopt : std::optional(std::move(text));
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::session

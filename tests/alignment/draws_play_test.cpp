@@ -12,6 +12,7 @@
 #include "support/random.hpp"
 
 using namespace haftwright;
+using namespace haftwright::alignment;
 using namespace haftwright::test;
 
 namespace {

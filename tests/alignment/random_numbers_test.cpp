@@ -7,6 +7,7 @@
 #include "draw_lanes.hpp"
 
 using namespace haftwright;
+using namespace haftwright::alignment;
 
 TEST_CASE("Philox gives its published known answers") {
   // Random123, tests/kat_vectors, the three lines "philox4x32 10": counter, key, answer.
