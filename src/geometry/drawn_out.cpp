@@ -85,20 +85,25 @@ class Climb {
     return std::abs(std::atan2(cross(before, after), glm::dot(before, after))) > kSharpCorner;
   }
 
-  /// At an outermost corner spine or belly starts with an edge that turns back, or with the edge that is the
-  /// flatter of the two and nearer to x than to y; the other edge is the end's face.
+  /// Within 15 degrees of x all along: spine or belly, wherever it lies.
+  static bool is_flat(const Edge& edge) {
+    const double flat = std::sin(kSharpCorner);
+    return std::abs(edge.direction(0).y) < flat && std::abs(edge.direction(0.5).y) < flat &&
+           std::abs(edge.direction(1).y) < flat;
+  }
+
+  /// At an outermost corner spine or belly starts with an edge that turns back or is flat, or with the edge
+  /// that is the flatter of the two and nearer to x than to y; the other edge is the end's face.
   bool side_starts_at_once() const {
     const Vec2 before = seen(-1).direction(1);
     const Vec2 after = seen(0).direction(0);
-    if (after.y <= kAlongX) return true;
+    if (after.y <= kAlongX || is_flat(seen(0))) return true;
     return is_sharp(before, after) && after.y < std::abs(after.x) && after.y < std::abs(before.y) - kAlongX;
   }
 
   static bool side_starts_after(const Edge& edge, const Edge& next) {
     const Vec2 heading = next.direction(0);
-    if (heading.y <= kAlongX || is_sharp(edge.direction(1), heading)) return true;
-    const double flat = std::sin(kSharpCorner);
-    return heading.y < flat && std::abs(next.direction(0.5).y) < flat && std::abs(next.direction(1).y) < flat;
+    return heading.y <= kAlongX || is_sharp(edge.direction(1), heading) || is_flat(next);
   }
 
   /// Where past `u` the climb tops out within an edge.
@@ -116,6 +121,37 @@ class Climb {
   bool forward_;
 };
 
+/// The outline with the boundary between two places moved by `shift` and straight bridges at its ends.
+Outline moved_between(const Outline& outline, Place first, Place last, Vec2 shift) {
+  std::vector<Node> chain;
+  append_stretch(chain, outline, first, last, shift);
+  append_stretch(chain, outline, last, first);
+  drop_short_edges(chain, kLeastEdge_mm);
+  return Outline::trusted(std::move(chain));
+}
+
+/// The node that lies `edges` edges farther out of the end than a place: back along the chain from the first
+/// place, on along it from the last.
+Place wider(const Outline& outline, Place place, std::size_t edges, bool forward) {
+  if (edges == 0) return place;
+  const std::size_t n = outline.edges().size();
+  const bool at_start = place.t == 0;
+  if (forward) return {(place.edge + edges - (at_start ? 1 : 0)) % n, 1};
+  return {(place.edge + n - edges + (at_start ? 0 : 1)) % n, 0};
+}
+
+/// Edges from one place forward to another, parts counted whole.
+std::size_t edges_between(const Outline& outline, Place from, Place to) {
+  const std::size_t n = outline.edges().size();
+  const std::size_t begin = from.edge + (from.t == 1 ? 1 : 0);
+  const std::size_t end = to.edge + (to.t > 0 ? 1 : 0);
+  const std::size_t count = (end + 2 * n - begin) % n;
+  return count == 0 ? n : count;
+}
+
+/// Edges that a wider end may take in beyond its own corners: the lips of a notch or two.
+constexpr std::size_t kWidestEnd = 8;
+
 }  // namespace
 
 Outline drawn_out(const Outline& outline, End end, double by_mm) {
@@ -126,15 +162,21 @@ Outline drawn_out(const Outline& outline, End end, double by_mm) {
   const Place start = outermost(outline, end);
   const Place first = Climb(outline, end, start, false).stop();
   const Place last = Climb(outline, end, start, true).stop();
-  std::vector<Node> chain;
-  append_stretch(chain, outline, first, last, {x_sign(end) * by_mm, 0});
-  append_stretch(chain, outline, last, first);
-  drop_short_edges(chain, kSamePlace_mm);
-  Outline drawn = Outline::trusted(std::move(chain));
-  if (find_meeting(drawn.edges()) && !find_meeting(outline.edges())) {
-    throw std::invalid_argument("the end can't be drawn out: the outline would run into itself there");
+  const Vec2 shift{x_sign(end) * by_mm, 0};
+  if (moved_between(outline, first, last, shift).area_mm2() < outline.area_mm2() + kLeastArea_mm2)
+    throw EndError("the outline comes to a point there, spine on belly, with no face between them");
+  const bool clean = !find_meeting(outline.edges());
+  // Where another part of the outline lies in the end's way, that part belongs to the end: it moves too.
+  const std::size_t widest = std::min(kWidestEnd, edges_between(outline, last, first) - 1);
+  for (std::size_t more = 0; more <= widest; ++more) {
+    for (std::size_t back = 0; back <= more; ++back) {
+      Outline drawn = moved_between(outline, wider(outline, first, back, false),
+                                    wider(outline, last, more - back, true), shift);
+      const bool grown = drawn.area_mm2() > outline.area_mm2();
+      if (grown && (!clean || !find_meeting(drawn.edges()))) return drawn;
+    }
   }
-  return drawn;
+  throw EndError("other parts of the outline lie in the end's way");
 }
 
 }  // namespace haftwright

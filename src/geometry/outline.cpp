@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "edge_geometry.hpp"
+#include "outline_fault.hpp"
 
 namespace haftwright {
 
@@ -59,7 +60,7 @@ OutlineError::OutlineError(OutlineFault fault)
 
 Outline::Outline(std::vector<Node> chain) {
   if (auto fault = find_fault(chain)) throw OutlineError(std::move(*fault));
-  nodes_ = std::move(chain);
+  nodes_ = straightened(std::move(chain));
   derive();
 }
 

@@ -1,5 +1,6 @@
 #include "outline_fault.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "edge_contacts.hpp"
@@ -13,18 +14,20 @@ using namespace geometry;
 
 namespace {
 
+OutlineFault too_few_corners() {
+  return {0, "has too few corners to enclose anything"};
+}
+
 std::optional<OutlineFault> find_node_fault(const std::vector<Node>& chain) {
   const std::size_t n = chain.size();
-  bool any_arc = false;
   for (std::size_t i = 0; i < n; ++i) {
     const Node& node = chain[i];
     if (!std::isfinite(node.at.x) || !std::isfinite(node.at.y) || !std::isfinite(node.bulge)) {
       return OutlineFault{i, "is not a finite number"};
     }
     if (std::abs(node.bulge) > kLargestBulge) return OutlineFault{i, "has a bulge beyond 16"};
-    any_arc = any_arc || node.bulge != 0;
   }
-  if (n < 2 || (n < 3 && !any_arc)) return OutlineFault{0, "has too few corners to enclose anything"};
+  if (n < 2) return too_few_corners();
   for (std::size_t i = 0; i < n; ++i) {
     if (distance_mm(chain[i].at, chain[(i + 1) % n].at) < kLeastEdge_mm) {
       return OutlineFault{i, "lies on the next node: the edge between them has no length"};
@@ -83,8 +86,19 @@ std::optional<OutlineFault> geometry::find_meeting(const std::vector<Edge>& edge
   return fault;
 }
 
-std::optional<OutlineFault> find_fault(const std::vector<Node>& chain) {
-  if (auto fault = find_node_fault(chain)) return fault;
+std::vector<Node> geometry::straightened(std::vector<Node> chain) {
+  for (std::size_t i = 0; i < chain.size(); ++i) {
+    const double chord_mm = distance_mm(chain[i].at, chain[(i + 1) % chain.size()].at);
+    if (std::abs(chain[i].bulge) * chord_mm / 2 < kNegligibleSagitta_mm) chain[i].bulge = 0;
+  }
+  return chain;
+}
+
+std::optional<OutlineFault> find_fault(const std::vector<Node>& given) {
+  if (auto fault = find_node_fault(given)) return fault;
+  const std::vector<Node> chain = straightened(given);
+  const bool any_arc = std::ranges::any_of(chain, [](const Node& node) { return node.bulge != 0; });
+  if (chain.size() < 3 && !any_arc) return too_few_corners();
   std::vector<Edge> edges;
   for (std::size_t i = 0; i < chain.size(); ++i) {
     edges.emplace_back(chain[i].at, chain[(i + 1) % chain.size()].at, chain[i].bulge);

@@ -5,6 +5,11 @@
 
 namespace haftwright::geometry {
 
+/// An arc of a given chain that leaves its chord by less than this is taken as straight where the chain
+/// becomes an outline: a hundredth of what a caliper reads, while its radius (chord squared over 8e-4: 20 km
+/// for a handle's whole length) would cost every later step its digits.
+inline constexpr double kNegligibleSagitta_mm = 1e-4;
+
 /// An arc that leaves its chord by less than this is taken as the straight line it cannot be told from. It
 /// also bounds the radius (chord squared over 8e-9), so that no square of a radius overflows.
 inline constexpr double kStraightSagitta_mm = 1e-9;

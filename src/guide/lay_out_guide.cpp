@@ -11,6 +11,15 @@ namespace {
 constexpr double kClampLandMm = 16;
 constexpr double kMarkDepthMm = 0.6;
 
+/// An end that comes to a point stays as it is: the margin round it is all the plate has there.
+Outline end_drawn_out(const Outline& outline, End end, double by_mm) {
+  try {
+    return drawn_out(outline, end, by_mm);
+  } catch (const EndError&) {
+    return outline;
+  }
+}
+
 /// The plate follows the handle at a margin, with an end fore and aft for a stop pin and a clamp.
 Outline plate_outline(const Design& design, const Handle& handle) {
   const GuideSettings& settings = design.guide;
@@ -22,7 +31,7 @@ Outline plate_outline(const Design& design, const Handle& handle) {
   const bool left_is_longer = handle.left.edge.bounds().high.x >= handle.right.edge.bounds().high.x;
   const Outline& longer = (left_is_longer ? handle.left : handle.right).edge;
   const double reach = std::max(0.0, longer.bounds().low.x - front);
-  const Outline drawn = drawn_out(drawn_out(longer, End::butt, end), End::front, reach + 1);
+  const Outline drawn = end_drawn_out(end_drawn_out(longer, End::butt, end), End::front, reach + 1);
   const auto handle_part = clip(drawn, {{-1, 0}, -front});
   std::vector<Region> plates;
   for (const Outline& part : handle_part)

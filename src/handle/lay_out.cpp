@@ -104,11 +104,20 @@ void refuse_pins_beside_scale(const Design& design, const SideLayout& side) {
   }
 }
 
+/// Nodes nearer to each other than a caliper reads are one corner to a maker: the ends of the handle, and the
+/// solid kernel, are not to be decided by an edge that nobody can see.
+constexpr double kOneCorner_mm = 0.01;
+
+Outline as_made(const std::vector<Node>& chain) {
+  return with_nodes_merged(Outline(chain), kOneCorner_mm);
+}
+
 }  // namespace
 
 Handle lay_out(const Design& design) {
-  const Outline tang(design.tang.outline);
-  const std::vector<Outline> cutouts(design.tang.cutouts.begin(), design.tang.cutouts.end());
+  const Outline tang = as_made(design.tang.outline);
+  std::vector<Outline> cutouts;
+  for (const std::vector<Node>& chain : design.tang.cutouts) cutouts.push_back(as_made(chain));
   const double rear_mm = tang.bounds().high.x;
   const double slope = (design.tang.thickness_butt_mm - design.tang.thickness_front_mm) / rear_mm;
   const std::vector<PinHoles> holes = holes_of(design);

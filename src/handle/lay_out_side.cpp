@@ -2,6 +2,8 @@
 
 #include <limits>
 
+#include "haftwright/design/validate.hpp"
+#include "haftwright/geometry/outline_ops.hpp"
 #include "refusals.hpp"
 #include "side_parts.hpp"
 #include "volumes.hpp"
@@ -21,15 +23,42 @@ double foremost_mm(const CutPlane& front, const Bounds& bounds, double s_low, do
   return foremost;
 }
 
+/// The tang's outline with the butt allowance.
+Outline backed_outline(const SideInput& input) {
+  try {
+    return drawn_out(input.tang, End::butt, input.side.butt_proud_mm);
+  } catch (const EndError& error) {
+    throw InputError(input.field("butt_proud_mm"),
+                     "the tang's butt has no face that could stand proud: " + std::string(error.what()) +
+                         "; set it to 0, or draw the tang's outline with a butt");
+  }
+}
+
 /// The outline drawn out past the front face so far that the round-over does not turn the corner there.
 Outline edge_outline(const SideInput& input, const CutPlane& front, const Outline& backed) {
   const Bounds& bounds = backed.bounds();
   const double liners = input.liner_total_mm();
-  // The round-over reaches in by less than twice its radius. The front end may itself be slanted or round:
-  // its rearmost place too must come to lie ahead, which it does after one height more.
-  const double ahead = foremost_mm(front, bounds, -liners, thickest_mm(input.side.finish) - liners) -
-                       2 * input.side.finish.round_over_mm - 1 - bounds.size().y;
-  return drawn_out(backed, End::front, std::max(0.0, bounds.low.x - ahead));
+  // The round-over reaches in by less than twice its radius.
+  const double clear = foremost_mm(front, bounds, -liners, thickest_mm(input.side.finish) - liners) -
+                       2 * input.side.finish.round_over_mm - 1;
+  // The front end may itself be slanted or round: its rearmost place too must come to lie ahead, which it
+  // does after one height more.
+  const double by_mm = std::max(0.0, bounds.low.x - clear + bounds.size().y);
+  std::optional<Outline> drawn;
+  std::string problem;
+  try {
+    drawn = drawn_out(backed, End::front, by_mm);
+    if (over_air_mm2(*drawn, backed, front, liners) <= kOverAir_mm2) return *drawn;
+  } catch (const EndError& error) {
+    problem = error.what();
+  }
+  // Where the tang goes on far enough ahead of the front face, the rest of it may be left out instead.
+  std::vector<Outline> kept = clip(backed, {{-1, 0}, -clear});
+  if (kept.size() == 1 && bounds.low.x < clear) return std::move(kept.front());
+  if (drawn) return *drawn;
+  throw InputError(input.field("front.place_mm"),
+                   "the tang's outline can't be carried on ahead of the front face: " + problem +
+                       "; draw the tang's outline further toward the blade, or move the front face back");
 }
 
 /// Turns places of a side into places in the handle's frame.
@@ -101,7 +130,7 @@ std::vector<JointLayout> joints_of(const Framing& framing, const std::vector<Fac
 
 SideLayout lay_out_side(const SideInput& input) {
   const CutPlane front = front_plane(input.side.front);
-  const Outline backed = drawn_out(input.tang, End::butt, input.side.butt_proud_mm);
+  const Outline backed = backed_outline(input);
   const Outline edge = edge_outline(input, front, backed);
   HeightField surface = finished_surface(input, edge);
   const double liners = input.liner_total_mm();

@@ -70,6 +70,14 @@ HeightField finished_surface(const SideInput& input, const Outline& edge) {
                             finish.round_over_mm, input.tang_slope / 2});
 }
 
+double over_air_mm2(const Outline& edge, const Outline& backed, const CutPlane& front,
+                    double liner_total_mm) {
+  double most = 0;
+  for (const double s : {0.0, -liner_total_mm})
+    most = std::max(most, area_mm2(clip(edge, behind(front, s))) - area_mm2(clip(backed, behind(front, s))));
+  return most;
+}
+
 Outline finished_outline(const SideInput& input, const ScaleBody& body, const Outline& backed) {
   const std::string field = input.field("front.place_mm");
   std::vector<Outline> left = clip(body.edge(), behind(body.front, 0));
@@ -77,16 +85,11 @@ Outline finished_outline(const SideInput& input, const ScaleBody& body, const Ou
   if (left.size() > 1)
     throw InputError(field, "the front face cuts the handle into " + std::to_string(left.size()) +
                                 " parts; move it, or give it less slant, so that one part is left");
-  for (const double s : {0.0, -body.liner_total_mm}) {
-    const double over_air =
-        area_mm2(clip(body.edge(), behind(body.front, s))) - area_mm2(clip(backed, behind(body.front, s)));
-    if (over_air > 1e-6)
-      throw InputError(
-          field,
-          "the front face stands partly ahead of the tang's outline, so that the scale would lie "
-          "on air there; draw the tang's outline further toward the blade or move the front face "
-          "back");
-  }
+  if (over_air_mm2(body.edge(), backed, body.front, body.liner_total_mm) > kOverAir_mm2)
+    throw InputError(field,
+                     "the front face stands partly ahead of the tang's outline, so that the scale would lie "
+                     "on air there; draw the tang's outline further toward the blade or move the front face "
+                     "back");
   return std::move(left.front());
 }
 

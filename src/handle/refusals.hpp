@@ -8,6 +8,13 @@ namespace haftwright::layout {
 /// The surface over the edge. Refused when the crown folds.
 HeightField finished_surface(const SideInput& input, const Outline& edge);
 
+/// Area of the plan behind the front face under which there is no tang: what drawing the front end out has
+/// added there. `backed` is the tang's outline with the butt drawn out.
+double over_air_mm2(const Outline& edge, const Outline& backed, const CutPlane& front, double liner_total_mm);
+
+/// More than this is no rounding.
+inline constexpr double kOverAir_mm2 = 1e-6;
+
 /// The plan at s = 0. `backed` is the tang's outline with the butt drawn out. Refused when the front face
 /// leaves nothing, parts the plan, or stands where there is no tang.
 Outline finished_outline(const SideInput& input, const ScaleBody& body, const Outline& backed);

@@ -109,11 +109,59 @@ TEST_CASE("a tip with both sides running back the same way moves only its face")
   CHECK(contains(drawn, toe));
 }
 
-TEST_CASE("an end with another part of the outline in its way can't be drawn out") {
+TEST_CASE("what lies in the way of an end belongs to it and moves too") {
   // A lip hangs in front of the upper half of a leaning face.
   const Outline lip({{{0, 0}, 0}, {{40, 0}, 0}, {{40, 20}, 0}, {{2, 20}, 0}, {{2, 8}, 0}, {{10, 10}, 0}});
-  CHECK_THROWS_AS(drawn_out(lip, End::front, 5), std::invalid_argument);
+  const Outline drawn = drawn_out(lip, End::front, 5);
+  CHECK(drawn.area_mm2() == Approx(lip.area_mm2() + 5 * 20).epsilon(1e-13));
+  CHECK_FALSE(find_fault(drawn.nodes()));
+  for (const Vec2 at : {Vec2{-5, 0}, {-3, 20}, {-3, 8}, {5, 10}}) CHECK(has_node(drawn, at));
   CHECK_NOTHROW(drawn_out(lip, End::butt, 5));
+  // A butt with a notch: both its lips move.
+  const Outline notched(
+      {{{-10, -12}, 0}, {{105, -3}, 0}, {{95, 11}, 0}, {{105, 2}, 0}, {{95, 12}, 0}, {{-10, 12}, 0}});
+  CHECK(drawn_out(notched, End::butt, 2).area_mm2() == Approx(notched.area_mm2() + 2 * 15).epsilon(1e-13));
+}
+
+TEST_CASE("an end that comes to a point has nothing to draw out") {
+  const Outline pointed({{{-10, -10}, 0}, {{110, -13}, 0}, {{-10, 11}, 0}});
+  CHECK_THROWS_AS(drawn_out(pointed, End::butt, 2), EndError);
+  CHECK(drawn_out(pointed, End::front, 2).area_mm2() == Approx(pointed.area_mm2() + 2 * 21));
+}
+
+TEST_CASE("a corner arc a hair short of tangent or past it leaves no edge too short for the kernel") {
+  for (const double hair : {-1e-6, -1e-7, -1e-8, -1e-9, 0.0, 1e-9, 1e-8, 1e-7, 1e-6}) {
+    INFO(hair);
+    const double quarter = std::tan(std::numbers::pi / 8 + hair / 4);
+    const Outline round({{{-11, -13}, 0},
+                         {{110, -13}, quarter},
+                         {{118, -5}, 0},
+                         {{118, 5}, quarter},
+                         {{110, 13}, 0},
+                         {{-11, 14}, 0}});
+    const Outline drawn = drawn_out(round, End::butt, 3);
+    CHECK_FALSE(find_fault(drawn.nodes()));
+    CHECK(drawn.area_mm2() == Approx(round.area_mm2() + 3 * 26).epsilon(1e-6));
+  }
+}
+
+TEST_CASE("nodes nearer than asked for become one, and nothing else changes") {
+  const Outline box({{{0, 0}, 0}, {{100, 0}, 0}, {{100, 20}, 0.1}, {{0, 20}, 0}});
+  std::vector<Node> chain = box.nodes();
+  chain.insert(chain.begin() + 3, {{99.998, 20.001}, 0.1});
+  chain[2].bulge = 0;
+  chain.push_back({{0.003, 0.002}, 0});
+  const Outline merged = with_nodes_merged(Outline(chain), 0.01);
+  CHECK(merged.nodes().size() == 4);
+  CHECK(merged == box);
+  CHECK(with_nodes_merged(box, 0.01) == box);
+  // A whole circle of nodes so near is thinned out, not lost.
+  std::vector<Node> circle;
+  for (int i = 0; i < 1000; ++i)
+    circle.push_back({{std::cos(i * std::numbers::pi / 500), std::sin(i * std::numbers::pi / 500)}, 0});
+  const Outline thinned = with_nodes_merged(Outline(circle), 0.01);
+  CHECK(thinned.nodes().size() == 500);
+  CHECK(thinned.area_mm2() == Approx(std::numbers::pi).epsilon(1e-4));
 }
 
 TEST_CASE("an end is drawn out by a finite distance, not below 0") {

@@ -131,10 +131,23 @@ TEST_CASE("moments do not depend on how near to straight an arc is written") {
   // must follow the parabola it approaches: 2/3 of chord times sagitta, with a relative error of bulge^2.
   for (double bulge = 0.06; bulge > 1e-10; bulge *= 0.5) {
     const double added =
-        Outline({{{0, 0}, bulge}, {{10, 0}, 0}, {{10, 10}, 0}, {{0, 10}, 0}}).area_mm2() - 100;
+        Outline::trusted({{{0, 0}, bulge}, {{10, 0}, 0}, {{10, 10}, 0}, {{0, 10}, 0}}).area_mm2() - 100;
     const double parabola = 2.0 / 3 * 10 * (5 * bulge);
     CHECK(std::abs(added - parabola) < parabola * bulge * bulge + 1e-8);
   }
+}
+
+TEST_CASE("an arc that leaves its chord by less than 1e-4 mm is given in as straight") {
+  const auto box = [](double bulge) {
+    return Outline({{{0, 0}, bulge}, {{100, 0}, 0}, {{100, 10}, 0}, {{0, 10}, 0}});
+  };
+  for (const double bulge : {1e-300, 1e-12, 4e-8, 1e-7, 1.9e-6, -4e-8, -1.9e-6}) {
+    CHECK(box(bulge) == box(0));
+    CHECK(box(bulge).area_mm2() == 1000);
+  }
+  CHECK(box(2.1e-6).edges()[0].is_arc());
+  CHECK(box(2.1e-6).area_mm2() == Approx(1000 + 2.0 / 3 * 100 * 50 * 2.1e-6).epsilon(1e-12));
+  CHECK(find_fault({{{0, 0}, 1e-7}, {{100, 0}, 1e-7}}));  // two straight lines enclose nothing
 }
 
 TEST_CASE("an edge's points, directions and length belong together") {

@@ -84,13 +84,15 @@ class OutlineError : public std::invalid_argument {
 
 /// Looks for what keeps a chain from being an outline: fewer than two nodes (three without arcs), numbers
 /// that are not finite, an edge shorter than 1e-7 mm, |bulge| over 16, edges that cross or come within
-/// 1e-7 mm of each other (neighbours: anywhere but at their common node), less than 1e-6 mm2 of area.
+/// 1e-7 mm of each other (neighbours: anywhere but at their common node), less than 1e-6 mm2 of area. Arcs
+/// that leave their chord by less than 1e-4 mm count as straight.
 std::optional<OutlineFault> find_fault(const std::vector<Node>& chain);
 
 /// A valid closed chain, always counter-clockwise. A value: cheap to move, never changed after it is made.
 class Outline {
  public:
-  /// Throws OutlineError when find_fault finds something. A clockwise chain is turned round.
+  /// Throws OutlineError when find_fault finds something. A clockwise chain is turned round. Arcs that leave
+  /// their chord by less than 1e-4 mm become the straight lines they pass for.
   explicit Outline(std::vector<Node> chain);
   /// For chains made by exact operations on valid outlines: skips the search for crossings.
   static Outline trusted(std::vector<Node> chain);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <span>
+#include <stdexcept>
 #include <vector>
 
 #include "haftwright/geometry/outline.hpp"
@@ -50,12 +51,23 @@ bool contains(const Outline& outer, const Outline& inner);
 double boundary_distance_mm(const Outline& a, const Outline& b);
 
 enum class End { front, butt };
+/// An end that can't be drawn out: it comes to a point between spine and belly, or other parts of the outline
+/// hem it in.
+class EndError : public std::runtime_error {
+ public:
+  using std::runtime_error::runtime_error;
+};
 /// Draws one end out by `by_mm` (>= 0) along x: the edges round the foremost (front) or rearmost (butt)
 /// point move as they are, and straight bridges along x close the gap. The end reaches up to the first corner
 /// sharper than 15 degrees, the first place running along x, or the first edge that runs within 15 degrees of
-/// x all along (spine and belly, which stay as they are). 0 gives the outline itself. Throws
-/// std::invalid_argument for a negative distance, and when the outline lies in the way of its own end.
+/// x all along (spine and belly, which stay as they are); where another part of the outline lies in the way
+/// (the far lip of a notch), up to that part's end. 0 gives the outline itself. Throws std::invalid_argument
+/// for a negative distance, EndError when there is no such end.
 Outline drawn_out(const Outline& outline, End end, double by_mm);
+
+/// The outline with runs of nodes nearer than `apart_mm` to the run's first node made that one node; the
+/// outline itself where that would spoil it.
+Outline with_nodes_merged(const Outline& outline, double apart_mm);
 
 /// Points along the outline, first not repeated, such that no chord leaves its arc by more than
 /// `tolerance_mm` (> 0, else std::invalid_argument) nor spans more than a quarter turn of it.
