@@ -129,6 +129,7 @@ void Program::set(const char* uniform, const glm::dmat4& m) const {
 }
 
 void Canvas::fit(int width, int height, const Format& format) {
+  show_rows_of(height, 0);
   if (framebuffer_.get() != 0 && width == width_ && height == height_) return;
   width_ = width;
   height_ = height;
@@ -188,9 +189,14 @@ void Canvas::make_renderbuffers(const Format& format) {
   glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_STENCIL_ATTACHMENT, GL_RENDERBUFFER, depth_.get());
 }
 
+void Canvas::show_rows_of(int whole_height, int bottom) {
+  whole_height_ = whole_height;
+  bottom_ = bottom;
+}
+
 void Canvas::bind() const {
   glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_.get());
-  glViewport(0, 0, width_, height_);
+  glViewport(0, -bottom_, width_, whole_height_);
 }
 
 StateKeeper::StateKeeper() {

@@ -102,6 +102,8 @@ class Canvas {
   Canvas() = default;
   /// Makes it fit; keeps what is there when it does.
   void fit(int width, int height, const Format& format);
+  /// Makes this the rows from `bottom` up of a picture so high; fit() alone makes it a whole picture.
+  void show_rows_of(int whole_height, int bottom);
   void bind() const;
   GLuint framebuffer() const { return framebuffer_.get(); }
   GLuint texture() const { return texture_.get(); }
@@ -114,6 +116,8 @@ class Canvas {
 
   int width_ = 0;
   int height_ = 0;
+  int bottom_ = 0;
+  int whole_height_ = 0;
   GlFramebuffer framebuffer_;
   GlTexture texture_;
   GlRenderbuffer colour_;

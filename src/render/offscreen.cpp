@@ -2,7 +2,9 @@
 
 #include <dlfcn.h>
 #include <epoxy/egl.h>
+#include <sys/mman.h>
 
+#include <algorithm>
 #include <array>
 #include <string>
 #include <string_view>
@@ -88,13 +90,53 @@ OffscreenContext::OffscreenContext() : impl_(std::make_unique<Impl>()) {
 }
 OffscreenContext::~OffscreenContext() = default;
 
+namespace {
+
+/// Rows drawn at a time: four samples a pixel of so many pixels take some 60 MB.
+constexpr int kPixelsAtATime = 2'000'000;
+/// What a software driver takes besides the pixels, measured with Mesa 22.3; it does not survive a failed
+/// allocation.
+constexpr std::size_t kDriverBytes = 400'000'000;
+
+/// Asks for the memory that drawing will take, and gives it back: refused here in words rather than inside
+/// the driver.
+void require_memory(PictureSize size) {
+  const auto pixels = static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height);
+  const std::size_t bytes = kDriverBytes + 12 * pixels;
+  void* const asked =
+      mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+  if (asked == MAP_FAILED)
+    throw RenderError("a picture of " + std::to_string(size.width) + " by " + std::to_string(size.height) +
+                      " pixels takes about " + std::to_string(bytes / 1'000'000) +
+                      " MB of memory, which is not there; ask for a smaller one with --size");
+  munmap(asked, bytes);
+}
+
+/// Even, so that the backdrop's grain falls the same in every picture.
+int rows_at_a_time(PictureSize size) {
+  return std::clamp(kPixelsAtATime / size.width / 2 * 2, 2, std::max(2, size.height));
+}
+
+}  // namespace
+
 Picture draw_picture(const Preview& preview, std::vector<LinePair> joint_lines, const Camera& camera,
                      const SceneOptions& options, PictureSize size) {
+  require_memory(size);
   const OffscreenContext context;
   SceneView view;
   view.set_preview(preview, std::move(joint_lines));
-  view.draw(camera, options, size);
-  return view.read();
+  const auto row_bytes = static_cast<std::size_t>(size.width) * 4;
+  Picture picture{size.width, size.height, {}};
+  picture.rgba.resize(row_bytes * static_cast<std::size_t>(size.height));
+  const int step = rows_at_a_time(size);
+  for (int bottom = 0; bottom < size.height; bottom += step) {
+    const PictureRows rows{bottom, std::min(step, size.height - bottom)};
+    view.draw_rows(camera, options, size, rows);
+    const Picture part = view.read();
+    const auto top = static_cast<std::size_t>(size.height - rows.bottom - rows.height);
+    std::ranges::copy(part.rgba, picture.rgba.begin() + static_cast<std::ptrdiff_t>(top * row_bytes));
+  }
+  return picture;
 }
 
 }  // namespace haftwright

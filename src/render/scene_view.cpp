@@ -65,6 +65,7 @@ struct SceneView::Impl {
   Camera camera;
   SceneOptions options;
   PictureSize size{0, 0};
+  PictureRows rows;  // of `size`
 
   SceneParts scene(const ViewFrame& frame, const Box& box) const { return {store, options, frame, box}; }
   Box box() const { return store.box(options.exploded); }
@@ -217,19 +218,21 @@ void SceneView::Impl::draw_scene() {
   const Box bounds = box();
   const ViewFrame frame = make_frame(camera, size, bounds);
   const SceneParts parts = scene(frame, bounds);
-  result.fit(size.width, size.height, {});
+  result.fit(size.width, rows.height, {});
+  result.show_rows_of(size.height, rows.bottom);
   if (options.mode == SceneMode::flat_ids) {
     draw_ids(parts, result);
     return;
   }
-  canvas.fit(size.width, size.height, {.samples = kSamples});
+  canvas.fit(size.width, rows.height, {.samples = kSamples});
+  canvas.show_rows_of(size.height, rows.bottom);
   if (options.mode == SceneMode::mismatch)
     draw_mismatch(parts);
   else
     draw_materials(parts);
   glBindFramebuffer(GL_READ_FRAMEBUFFER, canvas.framebuffer());
   glBindFramebuffer(GL_DRAW_FRAMEBUFFER, result.framebuffer());
-  glBlitFramebuffer(0, 0, size.width, size.height, 0, 0, size.width, size.height, GL_COLOR_BUFFER_BIT,
+  glBlitFramebuffer(0, 0, size.width, rows.height, 0, 0, size.width, rows.height, GL_COLOR_BUFFER_BIT,
                     GL_NEAREST);
 }
 
@@ -272,13 +275,21 @@ void SceneView::set_preview(const Preview& preview, std::vector<LinePair> joint_
 }
 
 void SceneView::draw(const Camera& camera, const SceneOptions& options, PictureSize size) {
+  draw_rows(camera, options, size, {0, size.height});
+}
+
+void SceneView::draw_rows(const Camera& camera, const SceneOptions& options, PictureSize size,
+                          PictureRows rows) {
   if (size.width < 1 || size.height < 1 || size.width > kLargestSide || size.height > kLargestSide)
     throw RenderError("a picture must be 1 to " + std::to_string(kLargestSide) + " pixels wide and high");
+  if (rows.bottom < 0 || rows.height < 1 || rows.bottom > size.height - rows.height)
+    throw RenderError("these rows do not lie in the picture");
   const StateKeeper keep;
   impl_->camera = camera;
   impl_->options = options;
   if (options.mode == SceneMode::mismatch) impl_->options.exploded = 0;
   impl_->size = size;
+  impl_->rows = rows;
   impl_->ids_stale = true;
   impl_->draw_scene();
 }

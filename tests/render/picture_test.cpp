@@ -171,3 +171,22 @@ TEST_CASE("a PNG reads back as the same picture") {
   CHECK_THROWS_AS(png_bytes({}), std::invalid_argument);
   CHECK_THROWS_AS(png_bytes({2, 2, {0, 0, 0, 0}}), std::invalid_argument);
 }
+
+TEST_CASE("a picture put together from rows is the same as one drawn at once") {
+  Scene scene(sample());
+  const Camera camera = scene.camera(StandardView::three_quarter, 0.3, true);
+  for (const SceneMode mode : {SceneMode::materials, SceneMode::mismatch, SceneMode::flat_ids}) {
+    SceneOptions options;
+    options.mode = mode;
+    const Picture whole = scene.draw(camera, options);
+    std::vector<std::uint8_t> from_bottom;
+    for (int bottom = 0; bottom < kSize.height; bottom += 150) {
+      scene.view.draw_rows(camera, options, kSize, {bottom, std::min(150, kSize.height - bottom)});
+      const Picture part = scene.view.read();
+      CHECK(part.width == kSize.width);
+      from_bottom.insert(from_bottom.begin(), part.rgba.begin(), part.rgba.end());
+    }
+    CHECK(from_bottom == whole.rgba);
+  }
+  CHECK_THROWS_AS(scene.view.draw_rows(camera, {}, kSize, {300, 200}), RenderError);
+}

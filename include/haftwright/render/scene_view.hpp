@@ -48,6 +48,12 @@ struct SceneOptions {
   double step_limit_mm = 0.1;     ///< mismatch view: steps over this are marked as failing
 };
 
+/// Rows of a picture, counted from its bottom.
+struct PictureRows {
+  int bottom = 0;
+  int height = 0;
+};
+
 class SceneView {
  public:
   /// There must be a current context. Throws RenderError when it can't do OpenGL 3.3 core.
@@ -60,6 +66,9 @@ class SceneView {
   void set_preview(const Preview& preview, std::vector<LinePair> joint_lines);
   /// Draws into a framebuffer of this view's own, 4 samples a pixel where the system has them.
   void draw(const Camera& camera, const SceneOptions& options, PictureSize size);
+  /// Only these rows of the same drawing: what a large picture is put together from in little memory. An even
+  /// `bottom` gives the very same pixels.
+  void draw_rows(const Camera& camera, const SceneOptions& options, PictureSize size, PictureRows rows);
   /// The last drawing as a GL texture name (RGBA, alpha premultiplied, row 0 at the bottom); 0 before the
   /// first. The caller's framebuffer, viewport and program are as before the call to draw().
   unsigned int texture() const;
