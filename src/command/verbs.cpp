@@ -101,11 +101,14 @@ int handle(const VerbOptions& options) {
   const Project project = open(options.project);
   const std::filesystem::path path = output_path(options, "-handle.step");
   const Bodies bodies = build_handle(project.design, project.handle);
+  for (const std::string& warning : bodies.warnings())
+    std::cerr << "haftwright: warning: " << warning << ".\n";
   write_bodies(options, project, bodies, path);
   if (options.json) {
     Json json = head(options, project);
     json["file"] = path.string();
     json["bodies"] = bodies_json(bodies.facts());
+    json["warnings"] = bodies.warnings();
     json["findings"] = findings_json(project.findings);
     print_json(json);
   } else {

@@ -28,6 +28,10 @@ const std::vector<BodyFacts>& Bodies::facts() const {
   return impl_->facts;
 }
 
+const std::vector<std::string>& Bodies::warnings() const {
+  return impl_->warnings;
+}
+
 double Bodies::outermost_z(std::size_t index, Vec2 p, bool toward_left) const {
   const kernel::NamedShape& body = impl_->shapes.at(index);
   IntCurvesFace_ShapeIntersector line;

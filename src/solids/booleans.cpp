@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <BOPAlgo_Operation.hxx>
 #include <BRepAlgoAPI_BooleanOperation.hxx>
 #include <BRepAlgoAPI_Common.hxx>
@@ -6,8 +8,8 @@
 #include <BRepAlgoAPI_Splitter.hxx>
 #include <BRepBndLib.hxx>
 #include <Bnd_Box.hxx>
+#include <Standard_Failure.hxx>
 #include <TopTools_ListOfShape.hxx>
-#include <gp_Vec.hxx>
 
 #include "haftwright/solids/solids.hpp"
 #include "shapes.hpp"
@@ -16,8 +18,9 @@ namespace haftwright::kernel {
 
 namespace {
 
-// Room for the rounding of intersection curves on fitted surfaces; far under every length that matters.
-constexpr double kFuzzy_mm = 1e-6;
+// Room for the rounding of intersection curves on fitted surfaces; far under every length that matters. The
+// first does nearly always; where the kernel loses its way with it, another may find it.
+constexpr double kFuzzy_mm[] = {1e-6, 1e-5, 0, 1e-4};
 
 TopTools_ListOfShape list_of(const std::vector<TopoDS_Shape>& shapes) {
   TopTools_ListOfShape list;
@@ -26,24 +29,43 @@ TopTools_ListOfShape list_of(const std::vector<TopoDS_Shape>& shapes) {
 }
 
 /// Runs one boolean. The kernel signals failure by flag or by exception; both become a SolidError.
-void run(BRepAlgoAPI_BuilderAlgo& job, const std::string& what) {
+void run(BRepAlgoAPI_BuilderAlgo& job, const std::string& what, double fuzzy_mm = kFuzzy_mm[0]) {
   job.SetNonDestructive(true);
-  job.SetFuzzyValue(kFuzzy_mm);
+  job.SetFuzzyValue(fuzzy_mm);
   job.SetRunParallel(false);
-  job.Build();
+  try {
+    job.Build();
+  } catch (const Standard_Failure& failure) {
+    throw SolidError(what + ": the solid kernel could not cut this shape: " + failure.GetMessageString());
+  }
   if (!job.IsDone() || job.HasErrors())
     throw SolidError(what + ": the solid kernel could not cut this shape");
+}
+
+/// `what` of `from` and `tools`, with the first tolerance that gives sound solids.
+template <class Job>
+std::vector<TopoDS_Shape> sound_solids(const TopoDS_Shape& from, const std::vector<TopoDS_Shape>& tools,
+                                       const std::string& what) {
+  std::string problem = what + ": no closed solid came out of cutting it";
+  for (const double fuzzy_mm : kFuzzy_mm) {
+    try {
+      Job job;
+      job.SetArguments(list_of({from}));
+      job.SetTools(list_of(tools));
+      run(job, what, fuzzy_mm);
+      std::vector<TopoDS_Shape> solids = solids_of(job.Shape());
+      if (std::ranges::all_of(solids, closed_and_valid)) return solids;
+    } catch (const SolidError& error) {
+      problem = error.what();
+    }
+  }
+  throw SolidError(problem);
 }
 
 }  // namespace
 
 TopoDS_Shape cut(const TopoDS_Shape& from, const std::vector<TopoDS_Shape>& tools, const std::string& what) {
-  if (tools.empty()) return from;
-  BRepAlgoAPI_Cut job;
-  job.SetArguments(list_of({from}));
-  job.SetTools(list_of(tools));
-  run(job, what);
-  return gathered(solids_of(job.Shape()));
+  return tools.empty() ? from : gathered(sound_solids<BRepAlgoAPI_Cut>(from, tools, what));
 }
 
 TopoDS_Shape fused(const TopoDS_Shape& a, const std::vector<TopoDS_Shape>& others, const std::string& what) {
@@ -57,12 +79,7 @@ TopoDS_Shape fused(const TopoDS_Shape& a, const std::vector<TopoDS_Shape>& other
 
 std::vector<TopoDS_Shape> split(const TopoDS_Shape& solid, const std::vector<TopoDS_Shape>& faces,
                                 const std::string& what) {
-  if (faces.empty()) return solids_of(solid);
-  BRepAlgoAPI_Splitter job;
-  job.SetArguments(list_of({solid}));
-  job.SetTools(list_of(faces));
-  run(job, what);
-  return solids_of(job.Shape());
+  return faces.empty() ? solids_of(solid) : sound_solids<BRepAlgoAPI_Splitter>(solid, faces, what);
 }
 
 std::vector<TopoDS_Shape> common(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
@@ -90,8 +107,7 @@ TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::st
   const Bounds plan{{low.X(), low.Y()}, {high.X(), high.Y()}};
   std::vector<TopoDS_Shape> kept;
   for (const TopoDS_Shape& part : split(solid, {wide_face(plane, plan, low.Z(), high.Z())}, what)) {
-    const gp_Vec from_plane(plane.Location(), centre_of_mass(part));
-    if (from_plane.Dot(gp_Vec(plane.Axis().Direction())) < 0) kept.push_back(part);
+    if (farthest_off(plane, part) < 0) kept.push_back(part);
   }
   return gathered(kept);
 }

@@ -66,11 +66,14 @@ class HandleBuild {
   }
 
   void add_side(const SideLayout& layout, const kernel::SideBodies& bodies, bool mirror) {
+    if (!mirror || !design_.mirrored())
+      impl_->warnings.insert(impl_->warnings.end(), bodies.warnings.begin(), bodies.warnings.end());
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       const Part& part = layout.parts[i];
       const TopoDS_Shape& body = bodies.parts[i];
-      add(mirror ? kernel::mirrored(body) : body, part.name, part.material,
-          part.volume_mm3 - part.drilled_mm3);
+      std::optional<double> expected_mm3 = part.volume_mm3 - part.drilled_mm3;
+      if (!bodies.as_laid_out && part.kind != PartKind::liner) expected_mm3.reset();
+      add(mirror ? kernel::mirrored(body) : body, part.name, part.material, expected_mm3);
     }
   }
 

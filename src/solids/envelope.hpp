@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include <TopoDS_Shape.hxx>
 
@@ -16,8 +17,20 @@ struct EnvelopeShape {
   const HeightField& surface;
   double z_of_base = 0;
   double z_deep = 0;
-  std::string name;  ///< for messages: "left scale"
+  double ahead_mm = 0;  ///< the rim ahead of this x is cut away later and stays sharp
+  std::string name;     ///< for messages: "left scale"
 };
-TopoDS_Shape envelope(const EnvelopeShape& shape);
+
+enum class Rim { rounded, sharp };
+
+struct Envelope {
+  TopoDS_Shape shape;
+  std::vector<std::string> warnings;  ///< where the round-over is not as laid out
+  bool as_laid_out = true;            ///< false: part of the rim, or all of it, stayed sharp
+};
+
+/// Where the kernel can't roll the round-over round a corner of the plan it is made somewhat smaller there;
+/// where it can't make it at all the edge stays sharp, which a warning names.
+Envelope envelope(const EnvelopeShape& shape, Rim rim);
 
 }  // namespace haftwright::kernel

@@ -55,7 +55,6 @@ TopoDS_Shape guide_body(const DrillGuide& guide) {
   std::vector<TopoDS_Shape> tools = through_tools(guide);
   for (const TopoDS_Shape& tool : mark_tools(guide)) tools.push_back(tool);
   body = cut(body, tools, kName);
-  require_sound(body, kName, "cutting bores, windows and marks");
   if (solids_of(body).size() != 1) {
     throw SolidError(kName + ": the windows and bores cut the plate into pieces; make the margin wider");
   }

@@ -14,6 +14,20 @@ TopoDS_Shape stock(const Pin& pin, const PinLayout& layout, double reach) {
   return cut(rod, {upright_cylinder(layout.at, pin.stock.bore_mm / 2, -reach - 1, reach + 1)}, pin.name);
 }
 
+/// Pins that run into each other would be parted by each other: such ones are trimmed one by one.
+bool any_meet(const std::vector<PinLayout>& pins) {
+  for (std::size_t i = 0; i < pins.size(); ++i)
+    for (std::size_t k = 0; k < i; ++k)
+      if (glm::distance(pins[i].at, pins[k].at) < (pins[i].diameter_mm + pins[k].diameter_mm) / 2)
+        return true;
+  return false;
+}
+
+std::vector<TopoDS_Shape> trimmed(const std::vector<TopoDS_Shape>& pins, const TopoDS_Shape& left,
+                                  const TopoDS_Shape& right) {
+  return common(common(pins, left, "pins"), right, "pins");
+}
+
 }  // namespace
 
 std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle, const TopoDS_Shape& left,
@@ -24,7 +38,10 @@ std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle,
     const double reach = layout.length_mm + 2 * layout.diameter_mm + 10;
     pins.push_back(stock(design.pins[layout.pin], layout, reach));
   }
-  pins = common(common(pins, left, "pins"), right, "pins");
+  if (any_meet(handle.pins))
+    for (TopoDS_Shape& pin : pins) pin = trimmed({pin}, left, right).front();
+  else
+    pins = trimmed(pins, left, right);
   for (std::size_t i = 0; i < pins.size(); ++i) {
     require_sound(pins[i], design.pins[handle.pins[i].pin].name, "trimming it to the finished surface");
   }

@@ -68,6 +68,13 @@ TopoDS_Shape upright(const Outline& outline, double z_low, double z_high) {
   return BRepPrimAPI_MakePrism(face(outline, z_low), gp_Vec(0, 0, z_high - z_low)).Shape();
 }
 
+TopoDS_Shape upright(const Outline& outline, const std::vector<Outline>& openings, double z_low,
+                     double z_high) {
+  BRepBuilderAPI_MakeFace plan(face(outline, z_low));
+  for (const Outline& opening : openings) plan.Add(TopoDS::Wire(wire(opening, z_low).Reversed()));
+  return BRepPrimAPI_MakePrism(plan.Face(), gp_Vec(0, 0, z_high - z_low)).Shape();
+}
+
 TopoDS_Shape upright_cylinder(Vec2 at, double radius_mm, double z_low, double z_high) {
   const gp_Ax2 axis(gp_Pnt(at.x, at.y, z_low), gp_Dir(0, 0, 1));
   return BRepPrimAPI_MakeCylinder(axis, radius_mm, z_high - z_low).Shape();

@@ -1,7 +1,8 @@
 // Plain steps on the kernel's shapes: outlines into solids, cuts, and what must hold after each.
 //
 // A step that fails throws SolidError; `what` in these functions is the name of the part being made, which
-// the message begins with. Shapes given in are never changed. The kernel's own coincidence is 1e-7 mm:
+// the message begins with. Cuts and splits are tried with several tolerances, and what they return is closed
+// and valid. Shapes given in are never changed. The kernel's own coincidence is 1e-7 mm:
 // cutting tools must overshoot instead of ending flush with a face.
 #pragma once
 
@@ -25,6 +26,9 @@ TopoDS_Wire wire(const Outline& outline, double z);
 TopoDS_Face face(const Outline& outline, double z);
 /// Solid with upright walls: planes and cylinders only.
 TopoDS_Shape upright(const Outline& outline, double z_low, double z_high);
+/// The same with openings right through it, which lie clear of the outline and of each other.
+TopoDS_Shape upright(const Outline& outline, const std::vector<Outline>& openings, double z_low,
+                     double z_high);
 TopoDS_Shape upright_cylinder(Vec2 at, double radius_mm, double z_low, double z_high);
 
 /// A face of `plane` that reaches past everything whose plan lies in `plan` and whose height lies between.
@@ -51,7 +55,10 @@ TopoDS_Shape gathered(const std::vector<TopoDS_Shape>& solids);
 
 /// Good to about 1e-6 of itself.
 double volume_mm3(const TopoDS_Shape& shape);
-gp_Pnt centre_of_mass(const TopoDS_Shape& shape);
+/// Signed distance from the plane of the shape's place farthest off it, among its corners and the middles of
+/// its edges: positive where the plane's normal points. Tells on which side a body lies that the plane does
+/// not cut.
+double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape);
 
 /// The kernel's own check, and beside it: at least one solid, every edge of every shell used exactly once in
 /// each direction. (The kernel's check alone lets shells pass that are not closed.)

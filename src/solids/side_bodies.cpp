@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <BRepBuilderAPI_Transform.hxx>
 #include <gp_Trsf.hxx>
@@ -31,11 +32,12 @@ class SideMaker {
   }
 
   /// Reaches down past the other side's surface, so that a pin can be cut to length with it.
-  TopoDS_Shape envelope() const {
+  Envelope envelope(Rim rim) const {
     double deepest = 0;
     for (const PinLayout& pin : handle_.pins) deepest = std::max(deepest, pin.length_mm);
     deepest = std::max(deepest, highest_z_);
-    return kernel::envelope({side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, name_});
+    return kernel::envelope(
+        {side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, clear_of_front_mm(), name_}, rim);
   }
 
   std::vector<TopoDS_Shape> parts(const TopoDS_Shape& envelope) const {
@@ -49,6 +51,15 @@ class SideMaker {
   }
 
  private:
+  /// x ahead of which no round-over reaches back to the front face.
+  double clear_of_front_mm() const {
+    double foremost = std::numeric_limits<double>::infinity();
+    for (const double y : {side_.edge.bounds().low.y, side_.edge.bounds().high.y})
+      for (const double s : {-side_.liner_total_mm, highest_z_})
+        foremost = std::min(foremost, side_.front.x_at(y, s));
+    return foremost - 2 * side_.surface.shape().round_over_mm;
+  }
+
   TopoDS_Face cut_face(const gp_Pln& plane) const {
     return wide_face(plane, side_.edge.bounds(), lowest_z_ - kOvershoot_mm, highest_z_ + kOvershoot_mm);
   }
@@ -66,63 +77,65 @@ class SideMaker {
     return tools;
   }
 
-  /// Of the solids that planes part a body into, those that `wanted` says yes to at a point inside.
-  template <class Wanted>
-  TopoDS_Shape kept(const TopoDS_Shape& body, const std::vector<gp_Pln>& planes, const std::string& name,
-                    Wanted wanted) const {
+  /// A plane, and on which side of it a part lies.
+  struct Limit {
+    gp_Pln plane;
+    bool ahead_of_normal = true;
+  };
+
+  /// Of the solids that the planes part a body into, those on the wanted side of each.
+  TopoDS_Shape kept(const TopoDS_Shape& body, const std::vector<Limit>& limits,
+                    const std::string& name) const {
     std::vector<TopoDS_Shape> faces;
-    for (const gp_Pln& plane : planes) faces.push_back(cut_face(plane));
+    for (const Limit& limit : limits) faces.push_back(cut_face(limit.plane));
     std::vector<TopoDS_Shape> inside;
-    for (const TopoDS_Shape& solid : split(body, faces, name)) {
-      // The planes part space into convex cells, so the centre of what lies in one lies in it too.
-      if (wanted(centre_of_mass(solid))) inside.push_back(solid);
+    for (const TopoDS_Shape& solid : split_all({body}, faces, name)) {
+      const auto within = [&](const Limit& limit) {
+        return (farthest_off(limit.plane, solid) > 0) == limit.ahead_of_normal;
+      };
+      if (std::ranges::all_of(limits, within)) inside.push_back(solid);
     }
+    if (inside.empty()) throw SolidError(name + ": nothing is left behind its front face");
     return gathered(inside);
+  }
+
+  /// All planes in one go is quickest; one after the other is what holds where a hole meets several.
+  static std::vector<TopoDS_Shape> split_all(const std::vector<TopoDS_Shape>& bodies,
+                                             const std::vector<TopoDS_Shape>& faces,
+                                             const std::string& name) {
+    try {
+      std::vector<TopoDS_Shape> solids;
+      for (const TopoDS_Shape& body : bodies)
+        for (const TopoDS_Shape& part : split(body, faces, name)) solids.push_back(part);
+      return solids;
+    } catch (const SolidError&) {
+      if (faces.size() < 2) throw;
+    }
+    std::vector<TopoDS_Shape> solids = bodies;
+    for (const TopoDS_Shape& face : faces) solids = split_all(solids, {face}, name);
+    return solids;
   }
 
   TopoDS_Shape liner(const Part& part) const {
     const TopoDS_Shape block =
         frame_.tapered() ? upright(side_.edge, lowest_z_ - kOvershoot_mm, highest_z_ + kOvershoot_mm)
                          : upright(side_.edge, frame_.z_of(0, part.s_low_mm), frame_.z_of(0, part.s_high_mm));
-    std::vector<gp_Pln> planes{frame_.plane(part.front)};
+    std::vector<Limit> limits{{frame_.plane(part.front), true}};
     if (frame_.tapered()) {
-      planes.push_back(frame_.level(part.s_low_mm));
-      planes.push_back(frame_.level(part.s_high_mm));
+      limits.push_back({frame_.level(part.s_low_mm), true});
+      limits.push_back({frame_.level(part.s_high_mm), false});
     }
-    const TopoDS_Shape sheet = kept(block, planes, part.name, [&](const gp_Pnt& p) {
-      const double s = frame_.s_of(p);
-      return s > part.s_low_mm && s < part.s_high_mm && frame_.is_behind(part.front, p);
-    });
-    const TopoDS_Shape body = cut(sheet, drills(HoleLayer::Kind::liner, part.index), part.name);
-    require_sound(body, part.name, "cutting its front and holes");
-    return body;
+    return cut(kept(block, limits, part.name), drills(HoleLayer::Kind::liner, part.index), part.name);
   }
 
   std::vector<TopoDS_Shape> pieces(const TopoDS_Shape& envelope,
                                    const std::vector<const Part*>& woods) const {
     const TopoDS_Shape block =
-        kept(envelope, {frame_.level(0), frame_.plane(side_.front)}, name_,
-             [&](const gp_Pnt& p) { return frame_.s_of(p) > 0 && frame_.is_behind(side_.front, p); });
-    require_sound(block, name_, "cutting the front face");
+        kept(envelope, {{frame_.level(0), true}, {frame_.plane(side_.front), true}}, name_);
     const TopoDS_Shape drilled = cut(block, drills(HoleLayer::Kind::scale, 0), name_);
-    require_sound(drilled, name_, "drilling");
     std::vector<TopoDS_Shape> faces;
     for (std::size_t i = 1; i < woods.size(); ++i) faces.push_back(cut_face(frame_.plane(woods[i]->front)));
-    std::vector<TopoDS_Shape> bodies = sorted(split(drilled, faces, name_), woods);
-    if (!std::all_of(bodies.begin(), bodies.end(), closed_and_valid)) {
-      // All planes in one go is quickest; one after the other is what holds where a hole meets several.
-      std::vector<TopoDS_Shape> solids{drilled};
-      for (const TopoDS_Shape& plane : faces) {
-        std::vector<TopoDS_Shape> finer;
-        for (const TopoDS_Shape& solid : solids)
-          for (const TopoDS_Shape& part : split(solid, {plane}, name_)) finer.push_back(part);
-        solids = std::move(finer);
-      }
-      bodies = sorted(solids, woods);
-    }
-    for (std::size_t i = 0; i < woods.size(); ++i)
-      require_sound(bodies[i], woods[i]->name, "cutting the joints");
-    return bodies;
+    return sorted(split_all({drilled}, faces, name_), woods);
   }
 
   /// The solids of each piece and spacer, by the planes they lie between.
@@ -130,13 +143,16 @@ class SideMaker {
                                    const std::vector<const Part*>& woods) const {
     std::vector<std::vector<TopoDS_Shape>> of(woods.size());
     for (const TopoDS_Shape& solid : solids) {
-      const gp_Pnt centre = centre_of_mass(solid);
       std::size_t at = 0;
-      while (at + 1 < woods.size() && frame_.is_behind(woods[at + 1]->front, centre)) ++at;
+      while (at + 1 < woods.size() && farthest_off(frame_.plane(woods[at + 1]->front), solid) > 0) ++at;
       of[at].push_back(solid);
     }
     std::vector<TopoDS_Shape> bodies;
-    for (const auto& mine : of) bodies.push_back(gathered(mine));
+    for (std::size_t i = 0; i < woods.size(); ++i) {
+      if (of[i].empty())
+        throw SolidError(woods[i]->name + ": no closed solid came out of cutting the joints");
+      bodies.push_back(gathered(of[i]));
+    }
     return bodies;
   }
 
@@ -155,11 +171,18 @@ SideBodies side_bodies(const Handle& handle, const SideLayout& side,
   const SideMaker maker(handle, side);
   const std::string name = name_of(side.which);
   step(name + " side: finished surface");
-  SideBodies bodies;
-  bodies.envelope = maker.envelope();
+  Envelope envelope = maker.envelope(Rim::rounded);
   step(name + " side: pieces and liners");
-  bodies.parts = maker.parts(bodies.envelope);
-  return bodies;
+  std::vector<TopoDS_Shape> parts;
+  try {
+    parts = maker.parts(envelope.shape);
+  } catch (const SolidError& error) {
+    if (side.surface.shape().round_over_mm == 0 || !envelope.as_laid_out) throw;
+    // What the kernel can't cut with its edges rounded it may cut with them sharp.
+    envelope = maker.envelope(Rim::sharp);
+    parts = maker.parts(envelope.shape);
+  }
+  return {std::move(parts), envelope.shape, std::move(envelope.warnings), envelope.as_laid_out};
 }
 
 TopoDS_Shape mirrored(const TopoDS_Shape& shape) {

@@ -1,3 +1,6 @@
+#include <cmath>
+
+#include <BRepAdaptor_Curve.hxx>
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepGProp.hxx>
 #include <BRep_Tool.hxx>
@@ -6,6 +9,7 @@
 #include <TopTools_DataMapOfShapeInteger.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
+#include <gp_Vec.hxx>
 
 #include "haftwright/solids/solids.hpp"
 #include "shapes.hpp"
@@ -40,10 +44,21 @@ double volume_mm3(const TopoDS_Shape& shape) {
   return properties.Mass();
 }
 
-gp_Pnt centre_of_mass(const TopoDS_Shape& shape) {
-  GProp_GProps properties;
-  BRepGProp::VolumeProperties(shape, properties);
-  return properties.CentreOfMass();
+double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape) {
+  double farthest = 0;
+  const auto look = [&](const gp_Pnt& p) {
+    const double off = gp_Vec(plane.Location(), p).Dot(gp_Vec(plane.Axis().Direction()));
+    if (std::abs(off) > std::abs(farthest)) farthest = off;
+  };
+  for (TopExp_Explorer at(shape, TopAbs_EDGE); at.More(); at.Next()) {
+    const TopoDS_Edge& edge = TopoDS::Edge(at.Current());
+    if (BRep_Tool::Degenerated(edge)) continue;
+    const BRepAdaptor_Curve curve(edge);
+    const double from = curve.FirstParameter();
+    const double to = curve.LastParameter();
+    for (const double share : {0.0, 0.25, 0.5, 0.75}) look(curve.Value(from + share * (to - from)));
+  }
+  return farthest;
 }
 
 bool closed_and_valid(const TopoDS_Shape& shape) {

@@ -49,6 +49,9 @@ class Bodies {
   Bodies& operator=(Bodies&&) noexcept;
 
   const std::vector<BodyFacts>& facts() const;
+  /// Where bodies are not quite as laid out, in words: a round-over that the kernel could not make and left
+  /// smaller or sharp, named with its place.
+  const std::vector<std::string>& warnings() const;
   /// Height of body `index` above z = 0 along +z (left) or -z (right) at p: where a line parallel to z
   /// through p leaves it farthest out; NaN when it misses. For holding the solid against the height field.
   double outermost_z(std::size_t index, Vec2 p, bool toward_left) const;
