@@ -12,7 +12,7 @@ namespace {
 
 constexpr int kLeastSide = 16;
 constexpr int kMostSide = 8000;
-constexpr int kMostPixels = 32'000'000;  // about 1 GB with four samples a pixel
+constexpr int kMostPixels = 32'000'000;  // about 400 MB, most of it for the PNG
 
 /// "1600x1000".
 PictureSize parse_size(const std::string& text) {

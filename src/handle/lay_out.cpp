@@ -1,5 +1,6 @@
 #include "haftwright/handle/lay_out.hpp"
 
+#include "haftwright/design/quantities.hpp"
 #include "haftwright/design/validate.hpp"
 #include "lay_out_side.hpp"
 
@@ -112,6 +113,18 @@ Outline as_made(const std::vector<Node>& chain) {
   return with_nodes_merged(Outline(chain), kOneCorner_mm);
 }
 
+/// The taper goes on ahead of x = 0, where it may leave no steel or too much to be one.
+void refuse_odd_taper(const Design& design, const Outline& tang, double slope) {
+  const double foremost = tang.bounds().low.x;
+  const double thickness = design.tang.thickness_front_mm + slope * foremost;
+  const schema::Quantity& range = schema::kTangThickness;
+  if (thickness >= range.least && thickness <= range.most) return;
+  throw InputError("tang.thickness_butt_mm",
+                   "the taper would make the tang " + format_length(thickness, LengthUnit::millimetre) +
+                       " thick at its front end, x " + format_length(foremost, LengthUnit::millimetre) +
+                       "; it must be " + schema::range_text(range));
+}
+
 }  // namespace
 
 Handle lay_out(const Design& design) {
@@ -120,6 +133,7 @@ Handle lay_out(const Design& design) {
   for (const std::vector<Node>& chain : design.tang.cutouts) cutouts.push_back(as_made(chain));
   const double rear_mm = tang.bounds().high.x;
   const double slope = (design.tang.thickness_butt_mm - design.tang.thickness_front_mm) / rear_mm;
+  refuse_odd_taper(design, tang, slope);
   const std::vector<PinHoles> holes = holes_of(design);
   const auto side = [&](const Side& numbers, Which which) {
     return lay_out_side(

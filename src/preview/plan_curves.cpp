@@ -53,6 +53,8 @@ Common line_and_circle(const Edge& line, const Edge& arc) {
 }
 
 Common circle_and_circle(const Edge& a, const Edge& b) {
+  // From the smaller circle: its places are known to more digits than those of an almost straight arc.
+  if (a.radius > b.radius) return circle_and_circle(b, a);
   const Vec2 between = b.centre - a.centre;
   const double square = glm::dot(between, between);
   if (square == 0) return {};

@@ -196,7 +196,7 @@ class RimMaker {
     if (corners.empty()) return {};
     const TopoDS_Shape solid = crowned(shape_, with_run_ins(plan_, radius_mm_), sheet_);
     const std::vector<TopoDS_Edge> edges = rim_of(solid, sheet_, shape_.ahead_mm);
-    for (const double share : {0.95, 0.9, 0.8, 0.6}) {
+    for (const double share : {0.9, 0.8}) {
       Rounding rounding(solid, edges, radius_mm_, ChFi3d_Rational);
       rounding.ease(corners, share);
       const TopoDS_Shape result = rounding.made();

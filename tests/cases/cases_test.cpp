@@ -8,6 +8,9 @@
 #include "every_answer.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
+#include "haftwright/handle/lay_out.hpp"
+#include "haftwright/preview/meshes.hpp"
+#include "haftwright/solids/solids.hpp"
 #include "nasty_design.hpp"
 
 using namespace haftwright;
@@ -55,6 +58,30 @@ TEST_CASE("a butt that comes to a point can't stand proud: the error names the f
   CHECK(answers.refusals.front().starts_with("sides.left.butt_proud_mm: "));
 }
 
+TEST_CASE("a bulge of nothing changes no figure, a hair of one next to none") {
+  Design straight = read_project(std::filesystem::path(HAFTWRIGHT_CASES) / "smaller_bulge_of_nothing.json");
+  straight.tang.outline[2].bulge = 0;
+  const auto volumes = [&](double bulge) {
+    Design design = straight;
+    design.tang.outline[2].bulge = bulge;
+    const Handle handle = lay_out(design);
+    std::vector<double> found{handle.tang_volume_mm3};
+    for (const Part& part : handle.left.parts) found.push_back(part.volume_mm3 - part.drilled_mm3);
+    for (const Body& body : build_preview(design, handle).bodies) found.push_back(mesh_volume_mm3(body));
+    return found;
+  };
+  const std::vector<double> wanted = volumes(0);
+  for (const double bulge : {4e-8, -1e-7, 1e-6, 1.6e-6, 1.7e-6, 3e-6, -1e-5, 1e-4}) {
+    INFO(bulge);
+    const std::vector<double> found = volumes(bulge);
+    REQUIRE(found.size() == wanted.size());
+    // The segment under the arc over 121 mm: two thirds of chord times sagitta.
+    const double segment_mm2 = 2.0 / 3 * 121 * 60.5 * std::abs(bulge);
+    for (std::size_t i = 0; i < found.size(); ++i)
+      CHECK(found[i] == Approx(wanted[i]).margin(12 * segment_mm2).epsilon(1e-6));
+  }
+}
+
 TEST_CASE("nasty outlines end with figures that can be, or with an error that names a field") {
   const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 30 : 120;
   std::uint64_t valid = 0, laid_out = 0;
@@ -69,4 +96,20 @@ TEST_CASE("nasty outlines end with figures that can be, or with an error that na
   }
   CHECK(valid > count / 4);
   CHECK(laid_out > valid / 4);
+}
+
+TEST_CASE("handles that the solid kernel balked at are made, with a warning where an edge differs") {
+  for (const char* name : {"overlapping_pins", "bulge_of_nothing", "smaller_bulge_of_nothing", "notched_butt",
+                           "corner_arc_a_hair_off_tangent"}) {
+    INFO(name);
+    const Design design =
+        read_project(std::filesystem::path(HAFTWRIGHT_CASES) / (std::string(name) + ".json"));
+    const Bodies bodies = build_handle(design, lay_out(design));
+    CHECK(bodies.warnings().empty());
+    CHECK(bodies.step_text(name).starts_with("ISO-10303-21"));
+  }
+  const Design spiked = read_project(std::filesystem::path(HAFTWRIGHT_CASES) / "spiked_butt_crowned.json");
+  const Bodies bodies = build_handle(spiked, lay_out(spiked));
+  REQUIRE(bodies.warnings().size() == 1);
+  CHECK(bodies.warnings().front().find("sharp") != std::string::npos);
 }

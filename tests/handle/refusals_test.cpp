@@ -162,3 +162,20 @@ TEST_CASE("a pin that comes out through a leaning front face") {
     CHECK(error.problems().front().field == "pins[0]");
   }
 }
+
+TEST_CASE("a taper that leaves no steel ahead of the front face, or too much") {
+  Design design = bar();
+  const double front_mm = Outline(design.tang.outline).bounds().low.x;
+  const double rear_mm = Outline(design.tang.outline).bounds().high.x;
+  REQUIRE(front_mm < 0);
+  design.tang.thickness_front_mm = 2;
+  // 0.5 mm at the front end: as thin as steel may be.
+  const double steepest = 2 + 1.5 / -front_mm * rear_mm;
+  design.tang.outline = {
+      {{front_mm, -10}, 0}, {{rear_mm / 20, -10}, 0}, {{rear_mm / 20, 10}, 0}, {{front_mm, 10}, 0}};
+  design.tang.thickness_butt_mm = 2 + (steepest - 2) / 20 * 1.02;
+  design.pins.clear();
+  const Problem problem = refusal(design);
+  CHECK(problem.field == "tang.thickness_butt_mm");
+  CHECK(says(problem, "from 0.5 to 20 mm"));
+}

@@ -66,8 +66,8 @@ class SceneView {
   void set_preview(const Preview& preview, std::vector<LinePair> joint_lines);
   /// Draws into a framebuffer of this view's own, 4 samples a pixel where the system has them.
   void draw(const Camera& camera, const SceneOptions& options, PictureSize size);
-  /// Only these rows of the same drawing: what a large picture is put together from in little memory. An even
-  /// `bottom` gives the very same pixels.
+  /// Only these rows of the same drawing: what a large picture is put together from in little memory.
+  /// `bottom` is even; a few pixels on rims differ by rounding.
   void draw_rows(const Camera& camera, const SceneOptions& options, PictureSize size, PictureRows rows);
   /// The last drawing as a GL texture name (RGBA, alpha premultiplied, row 0 at the bottom); 0 before the
   /// first. The caller's framebuffer, viewport and program are as before the call to draw().
