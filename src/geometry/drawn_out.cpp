@@ -165,15 +165,15 @@ Outline drawn_out(const Outline& outline, End end, double by_mm) {
   const Vec2 shift{x_sign(end) * by_mm, 0};
   if (moved_between(outline, first, last, shift).area_mm2() < outline.area_mm2() + kLeastArea_mm2)
     throw EndError("the outline comes to a point there, spine on belly, with no face between them");
-  const bool clean = !find_meeting(outline.edges());
   // Where another part of the outline lies in the end's way, that part belongs to the end: it moves too.
   const std::size_t widest = std::min(kWidestEnd, edges_between(outline, last, first) - 1);
   for (std::size_t more = 0; more <= widest; ++more) {
     for (std::size_t back = 0; back <= more; ++back) {
       Outline drawn = moved_between(outline, wider(outline, first, back, false),
                                     wider(outline, last, more - back, true), shift);
-      const bool grown = drawn.area_mm2() > outline.area_mm2();
-      if (grown && (!clean || !find_meeting(drawn.edges()))) return drawn;
+      if (drawn.area_mm2() <= outline.area_mm2()) continue;
+      // An outline that meets itself as it is, by a hair, can't come out better.
+      if (!find_meeting(drawn.edges()) || (more == 0 && find_meeting(outline.edges()))) return drawn;
     }
   }
   throw EndError("other parts of the outline lie in the end's way");

@@ -28,6 +28,18 @@ void begin_step(const JobContext& job, double share, const std::string& step) {
   job.progress(share, step);
 }
 
+/// The kernel's time goes with the square of the edges round one face.
+constexpr std::size_t kMostTangEdges = 3000;
+
+void refuse_endless_work(const Handle& handle) {
+  std::size_t edges = handle.tang.edges().size();
+  for (const Outline& cutout : handle.cutouts) edges += cutout.edges().size();
+  if (edges > kMostTangEdges)
+    throw SolidError("tang: its outline and cutouts have " + std::to_string(edges) +
+                     " edges together; solids are made for at most " + std::to_string(kMostTangEdges) +
+                     "; draw curves as arcs (bulge) instead of many short lines");
+}
+
 class HandleBuild {
  public:
   HandleBuild(const Design& design, const Handle& handle, const JobContext& job)
@@ -102,6 +114,7 @@ class HandleBuild {
 }  // namespace
 
 Bodies build_handle(const Design& design, const Handle& handle, const JobContext& job) {
+  refuse_endless_work(handle);
   kernel::keep_quiet();
   return Bodies(HandleBuild(design, handle, job).bodies());
 }

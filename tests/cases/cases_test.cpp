@@ -1,9 +1,10 @@
 // Projects and outlines that once ended the program, or gave figures that can't be: each ends with figures
 // that can be or with an error that names a field.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
-#include <map>
+#include <numbers>
 
 #include "every_answer.hpp"
 #include "haftwright/design/validate.hpp"
@@ -112,4 +113,24 @@ TEST_CASE("handles that the solid kernel balked at are made, with a warning wher
   const Bodies bodies = build_handle(spiked, lay_out(spiked));
   REQUIRE(bodies.warnings().size() == 1);
   CHECK(bodies.warnings().front().find("sharp") != std::string::npos);
+}
+
+TEST_CASE("a tang of more edges than the solid kernel can take in good time is refused at once") {
+  Design design = nasty_design(0);
+  design.pins.clear();
+  design.left = Side{};
+  design.left.pieces = {Piece{.material = "olive"}};
+  design.tang.outline = {{{-12, -13}}, {{112, -13}}, {{112, 13}}, {{-12, 13}}};
+  for (int k = 0; k < 13; ++k) {
+    std::vector<Node> cutout;
+    for (int i = 0; i < 250; ++i)
+      cutout.push_back({Vec2{8.0 * k, 0} + 3.0 * Vec2{std::cos(i * std::numbers::pi / 125),
+                                                      std::sin(i * std::numbers::pi / 125)}});
+    design.tang.cutouts.push_back(cutout);
+  }
+  CHECK(validate(design).empty());
+  CHECK_THROWS_WITH(build_handle(design, lay_out(design)),
+                    Catch::Contains("3254 edges") && Catch::Contains("at most 3000"));
+  design.tang.cutouts.resize(1);
+  CHECK(build_handle(design, lay_out(design)).warnings().empty());
 }

@@ -65,7 +65,9 @@ class Bodies {
   std::unique_ptr<Impl> impl_;
 };
 
-/// Every piece, spacer, liner and pin and the tang. Throws SolidError, Cancelled.
+/// Every piece, spacer, liner and pin and the tang. Throws SolidError (also when the tang's outline and
+/// cutouts have more than 3000 edges together), Cancelled. A rim of more than 400 edges is not rounded over;
+/// a warning says so.
 Bodies build_handle(const Design& design, const Handle& handle, const JobContext& job = {});
 /// The guide as one body, named "drill guide".
 Bodies build_guide(const DrillGuide& guide, const JobContext& job = {});
