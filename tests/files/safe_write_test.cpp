@@ -267,8 +267,8 @@ TEST_CASE("a disk that fills up while writing leaves the old file and no scraps"
 }
 
 TEST_CASE("a full disk and a disk for reading only are called by their names, and the old project stays") {
-  CHECK(has(plain_write_reason(ENOSPC), "the disk is full"));
-  CHECK(has(plain_write_reason(EROFS), "the disk is read-only"));
+  CHECK(has(files::plain_write_reason(ENOSPC), "the disk is full"));
+  CHECK(has(files::plain_write_reason(EROFS), "the disk is read-only"));
   const Folder folder;
   const SmallDisk disk(folder.path());
   if (!disk.there()) {
