@@ -67,9 +67,9 @@ Solved least_squares(std::span<const Equation> equations, const std::array<bool,
   return solved;
 }
 
-CutPlane JointShape::plane(StripEdge edge) const {
+CutPlane JointShape::plane(StripEdge edge, double base_slope) const {
   CutPlane plane{place_mm, tan_slant, tan_rake};
-  plane.x0_mm += (edge == StripEdge::front ? -0.5 : 0.5) * stack_mm * plane.slope_length();
+  plane.x0_mm += (edge == StripEdge::front ? -0.5 : 0.5) * stack_mm * plane.x0_per_mm(base_slope);
   return plane;
 }
 
@@ -107,7 +107,7 @@ JointShape moved(const JointShape& shape, const Pose& pose) {
 
 std::optional<double> end_x_mm(const SideLayout& side, const JointShape& shape, StripEdge strip_edge,
                                HandleEdge at) {
-  const CutPlane plane = shape.plane(strip_edge);
+  const CutPlane plane = shape.plane(strip_edge, side.surface.shape().base_slope);
   if (!std::isfinite(plane.x0_mm) || !std::isfinite(plane.tan_slant)) return std::nullopt;
   const std::vector<Crossing> places = crossings(side.edge, {plane.x0_mm, 0}, {plane.tan_slant, 1});
   if (places.size() < 2) return std::nullopt;

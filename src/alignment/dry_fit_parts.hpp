@@ -55,7 +55,8 @@ struct JointShape {
   double tan_slant = 0;
   double tan_rake = 0;
   double stack_mm = 0;  ///< all strips, square to the joint
-  CutPlane plane(StripEdge edge) const;
+  /// `base_slope` as for CutPlane::x0_per_mm.
+  CutPlane plane(StripEdge edge, double base_slope) const;
 };
 JointShape shape_of(const Joint& joint);
 double stack_mm(const Joint& joint);

@@ -94,12 +94,13 @@ std::string strip_material(const Side& side) {
 }
 
 /// Puts the joint on its new lines, with one strip as thick as it takes.
-StripChange widen(Side& side, Which which, std::size_t j, const NewLines& lines) {
+StripChange widen(Side& side, Which which, std::size_t j, const NewLines& lines, double base_slope) {
   Joint& joint = side.joints[j];
   JointShape shape = shape_of(joint);
   shape.tan_slant = lines.slope;
   shape.place_mm = (lines.front_mm + lines.rear_mm) / 2;
-  shape.stack_mm = (lines.rear_mm - lines.front_mm) / shape.plane(StripEdge::front).slope_length();
+  shape.stack_mm =
+      (lines.rear_mm - lines.front_mm) / shape.plane(StripEdge::front, base_slope).x0_per_mm(base_slope);
   StripChange change{which, j};
   if (joint.spacers.empty()) {
     joint.spacers.push_back({strip_material(side), shape.stack_mm});
@@ -153,13 +154,14 @@ std::optional<Mend> face_off_mend(const Found& found, std::string& problem) {
     if (step.shows()) shows[step.place.joint] = true;
   Mend mend{.kind = MendKind::face_off, .mended = found.design};
   Side right = found.design.right_side();
+  const double slope = found.handle.left.surface.shape().base_slope;
   for (std::size_t j = 0; j < shows.size(); ++j) {
     if (!shows[j]) continue;
     const Facing facing(found, j);
     const NewLines lines = facing.lines();
     facing.add_facings(lines, mend.facings);
-    mend.strips.push_back(widen(mend.mended.left, Which::left, j, lines));
-    mend.strips.push_back(widen(right, Which::right, j, lines));
+    mend.strips.push_back(widen(mend.mended.left, Which::left, j, lines, slope));
+    mend.strips.push_back(widen(right, Which::right, j, lines, slope));
     mend.words += (mend.words.empty() ? "" : " ") + joint_words(found, mend, j);
   }
   if (mend.strips.empty()) return std::nullopt;

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/handle/measures.hpp"
 #include "kinds.hpp"
 
 namespace haftwright::checks {
@@ -10,13 +11,12 @@ namespace haftwright::checks {
 void check_stack_wood(const Report& report) {
   for (const Which which : kBothSides) {
     const SideLayout& side = report.handle.side(which);
-    const auto low = side.surface.lowest_wall(side.finished.bounds().low.x);
-    const double wood = low.height_mm - side.liner_total_mm;
+    const LowWall low = lowest_wall(side);
     report.add(
         {.id = "stack.wood",
          .where = side_words(which) + ", thinnest place along the edge",
-         .place = on_side(report.handle, which, low.at, wood),
-         .value = wood,
+         .place = on_side(report.handle, which, low.at, low.wood_mm),
+         .value = low.wood_mm,
          .limit = report.design.rules.least_wood_mm,
          .why =
              "Thin wood over a liner or the tang splits and sands through. Make the scale thicker there, the "

@@ -18,7 +18,6 @@ namespace {
 
 /// Points this near outside the edge count as on it.
 constexpr double kOnEdge_mm = 1e-9;
-constexpr double kWallStep_mm = 1;
 
 const SurfaceShape& checked(const Outline& edge, const SurfaceShape& shape) {
   const bool finite = std::isfinite(shape.crest_y_mm) && std::isfinite(shape.round_over_mm) &&
@@ -33,16 +32,6 @@ const SurfaceShape& checked(const Outline& edge, const SurfaceShape& shape) {
   if (!(*shape.crown_radius_mm > shape.round_over_mm))
     throw std::invalid_argument("the crown radius must be larger than the round-over");
   return shape;
-}
-
-/// The place between t_below (x < limit) and t_above (x >= limit) on the edge where x comes to the limit, on
-/// the upper side.
-Vec2 place_at_x(const Edge& edge, double t_below, double t_above, double limit) {
-  for (int i = 0; i < 50; ++i) {
-    const double middle = (t_below + t_above) / 2;
-    (edge.point(middle).x >= limit ? t_above : t_below) = middle;
-  }
-  return edge.point(t_above);
 }
 
 double reach_bound_mm(const Crown& crown, const Bounds& bounds, double radius_mm) {
@@ -193,26 +182,6 @@ double HeightField::wall_height_mm(const Nearest& at) const {
 double HeightField::round_over_reach_mm(const Nearest& at) const {
   if (impl_->shape.round_over_mm == 0) return 0;
   return impl_->ball.reach_mm(impl_->rails[at.edge], at.point);
-}
-
-HeightField::LowWall HeightField::lowest_wall(double from_x_mm) const {
-  LowWall lowest{std::numeric_limits<double>::infinity(), {0, 0}};
-  const auto look = [&](Vec2 at) {
-    const double height = impl_->wall_height_mm(at);
-    if (height < lowest.height_mm) lowest = {height, at};
-  };
-  for (const Edge& e : impl_->edge.edges()) {
-    const int steps = static_cast<int>(std::ceil(e.length() / kWallStep_mm));
-    for (int i = 0; i < steps; ++i) {
-      const double t = static_cast<double>(i) / steps;
-      const double next = static_cast<double>(i + 1) / steps;
-      const bool counts = e.point(t).x >= from_x_mm;
-      if (counts) look(e.point(t));
-      if (counts != (e.point(next).x >= from_x_mm))
-        look(place_at_x(e, counts ? next : t, counts ? t : next, from_x_mm));
-    }
-  }
-  return lowest;
 }
 
 }  // namespace haftwright

@@ -11,32 +11,6 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 constexpr double kTouch_mm = 1e-9;
 
-using Interval = std::pair<double, double>;
-
-/// A set of intervals on a row, cut down step by step.
-void subtract(std::vector<Interval>& from, Interval hole) {
-  std::vector<Interval> left;
-  for (const Interval& piece : from) {
-    if (piece.first < hole.first) left.emplace_back(piece.first, std::min(piece.second, hole.first));
-    if (piece.second > hole.second) left.emplace_back(std::max(piece.first, hole.second), piece.second);
-  }
-  from = std::move(left);
-}
-
-std::vector<Interval> row_of(const Outline& outline, double y) {
-  std::vector<Interval> row;
-  const std::vector<Crossing> places = crossings(outline, {0, y}, {1, 0});
-  for (std::size_t i = 0; i + 1 < places.size(); i += 2)
-    row.emplace_back(places[i].along_mm, places[i + 1].along_mm);
-  return row;
-}
-
-Interval chord_of(const Disc& disc, double y) {
-  const double off = y - disc.centre.y;
-  const double half = std::sqrt(std::max(0.0, disc.radius_mm * disc.radius_mm - off * off));
-  return {disc.centre.x - half, disc.centre.x + half};
-}
-
 bool covers(const Disc& disc, const Disc& other) {
   return glm::distance(disc.centre, other.centre) + other.radius_mm <= disc.radius_mm + kTouch_mm;
 }
@@ -69,41 +43,28 @@ Standing standing(const Disc& disc, const std::vector<Outline>& outlines) {
   return most;
 }
 
-/// The disc's part of the face that neither an opening nor an earlier disc has taken.
-Taken by_rows(const Disc& disc, std::span<const Disc> earlier, const std::vector<Outline>& face,
-              const std::vector<Outline>& openings) {
-  constexpr int kRows = 64;
+bool touch(const Disc& a, const Disc& b) {
+  return glm::distance(a.centre, b.centre) < a.radius_mm + b.radius_mm - kTouch_mm;
+}
+
+bool touches_another(const std::vector<Disc>& discs, std::size_t one) {
+  for (std::size_t i = 0; i < discs.size(); ++i)
+    if (i != one && touch(discs[i], discs[one])) return true;
+  return false;
+}
+
+Taken sum_of(const std::vector<Band>& bands) {
   Taken taken;
-  for (int i = 0; i < kRows; ++i) {
-    // Rows evenly spaced in angle, so that their ends crowd toward the rim.
-    const double angle = kPi * (i + 0.5) / kRows;
-    const double y = disc.centre.y - disc.radius_mm * std::cos(angle);
-    const Interval chord = chord_of(disc, y);
-    std::vector<Interval> free;
-    for (const Outline& outline : face)
-      for (const Interval& span : row_of(outline, y)) {
-        const Interval common{std::max(span.first, chord.first), std::min(span.second, chord.second)};
-        if (common.first < common.second) free.push_back(common);
-      }
-    for (const Outline& opening : openings)
-      for (const Interval& span : row_of(opening, y)) subtract(free, span);
-    for (const Disc& other : earlier)
-      if (std::abs(y - other.centre.y) < other.radius_mm) subtract(free, chord_of(other, y));
-    const double height = disc.radius_mm * std::sin(angle) * kPi / kRows;
-    for (const Interval& span : free) {
-      const double area = (span.second - span.first) * height;
-      taken.area_mm2 += area;
-      taken.x_moment_mm3 += area * (span.first + span.second) / 2;
+  for (const Band& band : bands)
+    for (const RowSpan& span : band.spans) {
+      taken.area_mm2 += span.to.area_mm2(band.low, band.high) - span.from.area_mm2(band.low, band.high);
+      taken.x_moment_mm3 +=
+          span.to.moment_mm3(band.low, band.high) - span.from.moment_mm3(band.low, band.high);
     }
-  }
   return taken;
 }
 
 }  // namespace
-
-double Disc::area_mm2() const {
-  return kPi * radius_mm * radius_mm;
-}
 
 Taken taken_by(std::vector<Disc> discs, const std::vector<Outline>& face,
                const std::vector<Outline>& openings) {
@@ -115,13 +76,10 @@ Taken taken_by(std::vector<Disc> discs, const std::vector<Outline>& face,
     if (in_face == Standing::outside) continue;
     const Standing in_opening = standing(disc, openings);
     if (in_opening == Standing::inside) continue;
-    const bool touched = std::ranges::any_of(discs, [&](const Disc& other) {
-      return &other != &disc &&
-             glm::distance(other.centre, disc.centre) < other.radius_mm + disc.radius_mm - kTouch_mm;
-    });
-    Taken here{disc.area_mm2(), disc.area_mm2() * disc.centre.x};
-    if (touched || in_face == Standing::crossing || in_opening == Standing::crossing)
-      here = by_rows(disc, std::span(discs).first(i), face, openings);
+    const bool whole =
+        in_face == Standing::inside && in_opening == Standing::outside && !touches_another(discs, i);
+    const Taken here = whole ? Taken{disc.area_mm2(), disc.area_mm2() * disc.centre.x}
+                             : sum_of(bands_of(disc, std::span(discs).first(i), face, openings));
     sum.area_mm2 += here.area_mm2;
     sum.x_moment_mm3 += here.x_moment_mm3;
   }
@@ -157,100 +115,205 @@ int side_of(const ScaleBody& body, const CutPlane& plane, const Disc& hole) {
 }
 
 template <class Visit>
-void visit_columns(const Disc& hole, bool fine, Visit&& visit) {
-  const int rings = fine ? 8 : 2;
-  const int spokes = fine ? 48 : 6;
-  // Rings of equal area for the fine rule, the two Gauss nodes in the square of the radius for the other.
-  const double weight = hole.area_mm2() / (rings * spokes);
-  for (int ring = 0; ring < rings; ++ring) {
-    const double middle = (ring + 0.5) / rings;
-    const double square = fine ? middle : 0.5 + (ring == 0 ? -0.5 : 0.5) / std::numbers::sqrt3;
-    const double r = hole.radius_mm * std::sqrt(square);
-    for (int spoke = 0; spoke < spokes; ++spoke) {
-      const double angle = 2 * kPi * (spoke + 0.5) / spokes;
-      visit(hole.centre + r * Vec2{std::cos(angle), std::sin(angle)}, weight);
+void visit_twelve_columns(const Disc& hole, Visit&& visit) {
+  // Two rings at the Gauss nodes in the square of the radius.
+  for (const QuadratureNode& ring : kGauss2)
+    for (int spoke = 0; spoke < 6; ++spoke) {
+      const double angle = kPi * (spoke + 0.5) / 3;
+      const double r = hole.radius_mm * std::sqrt(ring.at);
+      visit(hole.centre + r * Vec2{std::cos(angle), std::sin(angle)}, hole.area_mm2() * ring.weight / 6);
     }
-  }
 }
 
-/// Rows along x over a hole that planes cross, each parted where a plane enters or leaves the scale: a thin
-/// strip that only clips the hole is measured as exactly as a whole piece.
+/// Calls visit(place, weight) at places from `low` to `high` that crowd toward both ends, where what is
+/// integrated may start like a square root.
 template <class Visit>
-void visit_parted_rows(const ScaleBody& body, const Disc& hole, std::span<const CutPlane> planes,
-                       Visit&& visit) {
-  constexpr int kRows = 48;
-  constexpr double kGauss = 0.5 / std::numbers::sqrt3;
-  for (int i = 0; i < kRows; ++i) {
-    // Even in angle, as in by_rows.
-    const double angle = kPi * (i + 0.5) / kRows;
-    const double y = hole.centre.y - hole.radius_mm * std::cos(angle);
-    const double height = hole.radius_mm * std::sin(angle) * kPi / kRows;
-    const Interval chord = chord_of(hole, y);
-    std::vector<double> breaks{chord.first, chord.second};
-    for (const CutPlane& plane : planes) {
-      const double inner = plane.x_at(y, 0);
-      breaks.push_back(inner);
-      breaks.push_back(plane.x_at(y, body.s_at({plane.x_at(y, body.s_at({inner, y})), y})));
+void visit_crowded(double low, double high, Visit&& visit) {
+  for (const double panel : {0.0, 0.5})
+    for (const QuadratureNode& node : kGauss5) {
+      const double angle = kPi * (panel + node.at / 2);
+      visit(low + (high - low) * (1 - std::cos(angle)) / 2,
+            node.weight * std::sin(angle) * (high - low) * kPi / 4);
     }
-    for (double& x : breaks) x = std::clamp(x, chord.first, chord.second);
-    std::ranges::sort(breaks);
-    for (std::size_t k = 0; k + 1 < breaks.size(); ++k) {
-      const double width = breaks[k + 1] - breaks[k];
-      if (width <= 0) continue;
-      for (const double share : {0.5 - kGauss, 0.5 + kGauss})
-        visit(Vec2{breaks[k] + share * width, y}, height * width / 2);
-    }
-  }
 }
 
-}  // namespace
+/// Heights that part the rows of a face where holes enter or leave it at either end of its height, or meet
+/// each other on it.
+std::vector<double> face_heights(const CutPlane& plane, double top_mm, const std::vector<Disc>& holes) {
+  std::vector<double> ys;
+  for (const Disc& hole : holes) {
+    ys.push_back(hole.centre.y - hole.radius_mm);
+    ys.push_back(hole.centre.y + hole.radius_mm);
+    const double length = std::hypot(1, plane.tan_slant);
+    for (const double s : {0.0, top_mm}) {
+      const double off = plane.behind_mm(hole.centre.x, hole.centre.y, s) / length;
+      const double half_chord = std::sqrt(std::max(0.0, hole.radius_mm * hole.radius_mm - off * off));
+      for (const double sign : {-1.0, 1.0})
+        ys.push_back(hole.centre.y + (off * plane.tan_slant + sign * half_chord) / length);
+    }
+  }
+  for (std::size_t i = 0; i < holes.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j) add_meetings(holes[i], holes[j], ys);
+  std::ranges::sort(ys);
+  return ys;
+}
 
-std::vector<double> drilled_mm3(const ScaleBody& body, const Disc& hole, std::span<const Slice> slices) {
-  std::vector<std::size_t> met;
+/// Places that part a hole's width evenly.
+std::vector<double> evenly(double centre, double radius_mm) {
+  constexpr int kParts = 6;
+  std::vector<double> places;
+  for (int i = 1; i < kParts; ++i) places.push_back(centre + radius_mm * (2.0 * i / kParts - 1));
+  return places;
+}
+
+/// Whether the round-over and the edge leave the whole of a hole alone, looked at round its rim.
+bool under_crown(const ScaleBody& body, const Disc& hole) {
+  constexpr int kPlaces = 16;
+  if (body.edge().depth_mm(hole.centre) < hole.radius_mm) return false;
+  for (int i = 0; i < kPlaces; ++i) {
+    const double angle = 2 * kPi * i / kPlaces;
+    const Vec2 p = hole.centre + hole.radius_mm * Vec2{std::cos(angle), std::sin(angle)};
+    if (body.surface.height_mm(p) < body.surface.crown_mm(p) - kTouch_mm) return false;
+  }
+  return true;
+}
+
+/// The same bands, parted at further heights.
+std::vector<Band> parted(const std::vector<Band>& bands, const std::vector<double>& sorted_ys) {
+  std::vector<Band> parts;
+  for (Band band : bands) {
+    for (const double y : sorted_ys) {
+      if (y <= band.low || y >= band.high) continue;
+      parts.push_back({band.low, y, band.spans});
+      band.low = y;
+    }
+    parts.push_back(std::move(band));
+  }
+  return parts;
+}
+
+/// Columns on rows along x over the part of a hole that is not drilled yet, parted where a plane enters or
+/// leaves the scale: a thin strip that only clips the hole is measured as exactly as a whole piece.
+template <class Visit>
+void visit_rows(const ScaleBody& body, const std::vector<Band>& bands, std::span<const CutPlane> planes,
+                const std::vector<double>& xs, Visit&& visit) {
+  for (const Band& band : bands)
+    visit_crowded(band.low, band.high, [&](double y, double height) {
+      for (const RowSpan& span : band.spans) {
+        std::vector<double> breaks{span.from.x_at(y), span.to.x_at(y)};
+        for (const CutPlane& plane : planes) {
+          const double inner = plane.x_at(y, 0);
+          breaks.push_back(inner);
+          breaks.push_back(plane.x_at(y, body.s_at({plane.x_at(y, body.s_at({inner, y})), y})));
+        }
+        breaks.insert(breaks.end(), xs.begin(), xs.end());
+        const double first = breaks[0];
+        const double last = breaks[1];
+        for (double& x : breaks) x = std::clamp(x, first, std::max(first, last));
+        std::ranges::sort(breaks);
+        for (std::size_t k = 0; k + 1 < breaks.size(); ++k)
+          if (breaks[k] < breaks[k + 1])
+            visit_crowded(breaks[k], breaks[k + 1], [&](double x, double width) {
+              visit(Vec2{x, y}, width * height);
+            });
+      }
+    });
+}
+
+/// The slices that a hole meets, and the planes that cross it.
+struct MetSlices {
+  std::vector<std::size_t> slices;
   std::vector<CutPlane> crossing;
-  const double clear_mm = body.edge().depth_mm(hole.centre) - hole.radius_mm;
-  const bool fine = clear_mm < 2 * body.surface.shape().round_over_mm;
+};
+MetSlices met_by(const ScaleBody& body, const Disc& hole, std::span<const Slice> slices) {
+  MetSlices met;
   for (std::size_t i = 0; i < slices.size(); ++i) {
     const int front = side_of(body, slices[i].front, hole);
     const int rear = slices[i].to_butt ? -1 : side_of(body, slices[i].rear, hole);
     if (front < 0 || rear > 0) continue;
-    met.push_back(i);
-    if (front == 0) crossing.push_back(slices[i].front);
-    if (rear == 0) crossing.push_back(slices[i].rear);
+    met.slices.push_back(i);
+    if (front == 0) met.crossing.push_back(slices[i].front);
+    if (rear == 0) met.crossing.push_back(slices[i].rear);
   }
+  return met;
+}
+
+/// Length of a row of the face, from s = 0 to `top`, that lies in a hole.
+double drilled_row_mm(const CutPlane& plane, double y, double top, const std::vector<Disc>& holes) {
+  std::vector<std::pair<double, double>> drilled;
+  for (const Disc& hole : holes) {
+    const double off = y - hole.centre.y;
+    const double square = hole.radius_mm * hole.radius_mm - off * off;
+    if (square <= 0) continue;
+    const double ahead = hole.centre.x - plane.x_at(y, 0);
+    const double half_chord = std::sqrt(square);
+    if (plane.tan_rake == 0) {
+      if (std::abs(ahead) < half_chord) return top;
+      continue;
+    }
+    const auto [low, high] =
+        std::minmax({(ahead - half_chord) / plane.tan_rake, (ahead + half_chord) / plane.tan_rake});
+    if (low < top && high > 0) drilled.emplace_back(std::max(0.0, low), std::min(top, high));
+  }
+  std::ranges::sort(drilled);
+  double length = 0;
+  double reached = 0;
+  for (const auto& [low, high] : drilled) {
+    length += std::max(0.0, high - std::max(low, reached));
+    reached = std::max(reached, high);
+  }
+  return length;
+}
+
+}  // namespace
+
+std::vector<double> drilled_mm3(const ScaleBody& body, std::vector<Disc> holes,
+                                std::span<const Slice> slices) {
+  drop_covered(holes);
   std::vector<double> volumes(slices.size(), 0);
-  if (met.empty()) return volumes;
-  const auto add = [&](Vec2 p, double weight) {
-    const double top = body.s_at(p);
-    for (const std::size_t i : met) volumes[i] += weight * slices[i].column_mm(p, top);
-  };
-  if (crossing.empty())
-    visit_columns(hole, fine, add);
-  else
-    visit_parted_rows(body, hole, crossing, add);
+  for (std::size_t h = 0; h < holes.size(); ++h) {
+    const Disc& hole = holes[h];
+    const MetSlices met = met_by(body, hole, slices);
+    if (met.slices.empty()) continue;
+    const auto add = [&](Vec2 p, double weight) {
+      const double top = body.s_at(p);
+      for (const std::size_t i : met.slices) volumes[i] += weight * slices[i].column_mm(p, top);
+    };
+    const bool clear = under_crown(body, hole);
+    if (clear && met.crossing.empty() && !touches_another(holes, h)) {
+      visit_twelve_columns(hole, add);
+      continue;
+    }
+    const std::span<const Disc> earlier = std::span(holes).first(h);
+    std::vector<Band> bands = bands_of(hole, earlier, {body.edge()}, {});
+    for (const CutPlane& plane : met.crossing)
+      bands =
+          parted(bands, face_heights(plane, body.s_at(hole.centre),
+                                     {holes.begin(), holes.begin() + static_cast<std::ptrdiff_t>(h) + 1}));
+    // Short stretches follow rims that start just beyond a band, and the bend where the round-over meets the
+    // crown.
+    bands = parted(bands, evenly(hole.centre.y, hole.radius_mm));
+    const std::vector<double> xs = clear ? std::vector<double>{} : evenly(hole.centre.x, hole.radius_mm);
+    visit_rows(body, bands, met.crossing, xs, add);
+  }
   return volumes;
 }
 
-double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, const Disc& hole) {
-  if (side_of(body, plane, hole) != 0) return 0;
-  // Seen along z the plane is a line that moves with s. At height s it passes the hole's axis at the distance
-  // `off` and the foot of that distance lies at y_foot.
-  const double length = std::hypot(1, plane.tan_slant);
-  const double r = hole.radius_mm;
-  const auto off = [&](double s) { return plane.behind_mm(hole.centre.x, hole.centre.y, s) / length; };
-  const auto y_foot = [&](double s) { return hole.centre.y + off(s) * plane.tan_slant / length; };
-  double top = surface_s_mm(body, plane, hole.centre.y, body.top_mm / 2);
-  top = surface_s_mm(body, plane, y_foot(top), top);
-  // Area under the chord 2 sqrt(r^2 - off^2) as off runs from one end to the other.
-  const auto under_chord = [&](double at) {
-    const double o = std::clamp(at, -r, r);
-    return o * std::sqrt(std::max(0.0, r * r - o * o)) + r * r * std::asin(o / r);
-  };
-  if (std::abs(plane.tan_rake) < 1e-6) {
-    const double o = off(top / 2);
-    return std::abs(o) < r ? top * 2 * std::sqrt(r * r - o * o) / length : 0;
+double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, std::vector<Disc> holes) {
+  std::erase_if(holes, [&](const Disc& hole) { return side_of(body, plane, hole) != 0; });
+  if (holes.empty()) return 0;
+  drop_covered(holes);
+  double top = surface_s_mm(body, plane, holes.front().centre.y, body.top_mm / 2);
+  const std::vector<double> ys = face_heights(plane, top, holes);
+  double area = 0;
+  for (std::size_t i = 0; i + 1 < ys.size(); ++i) {
+    if (drilled_row_mm(plane, (ys[i] + ys[i + 1]) / 2, body.top_mm, holes) == 0) continue;
+    visit_crowded(ys[i], ys[i + 1], [&](double y, double width) {
+      top = surface_s_mm(body, plane, y, top);
+      area += width * drilled_row_mm(plane, y, top, holes);
+    });
   }
-  return std::abs((under_chord(off(top)) - under_chord(off(0))) / plane.tan_rake);
+  return area;
 }
 
 }  // namespace haftwright::layout

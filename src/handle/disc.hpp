@@ -4,15 +4,10 @@
 #include <span>
 #include <vector>
 
+#include "disc_bands.hpp"
 #include "scale_body.hpp"
 
 namespace haftwright::layout {
-
-struct Disc {
-  Vec2 centre{0, 0};
-  double radius_mm = 0;
-  double area_mm2() const;
-};
 
 /// Area and its first moment about x = 0.
 struct Taken {
@@ -20,9 +15,8 @@ struct Taken {
   double x_moment_mm3 = 0;
 };
 
-/// What the discs take out of a face that may have openings (within its outlines) already. Exact where a disc
-/// lies wholly in the face and clear of openings and other discs; else by rows across the disc, to about a
-/// thousandth of it. Nothing is counted twice.
+/// What the discs take out of a face that may have openings (within its outlines) already. Exact; where discs
+/// overlap each other or an opening nothing is counted twice.
 Taken taken_by(std::vector<Disc> discs, const std::vector<Outline>& face,
                const std::vector<Outline>& openings);
 
@@ -36,13 +30,14 @@ struct Slice {
   double column_mm(Vec2 p, double top) const;
 };
 
-/// Volume that a hole along z takes out of each slice, in their order. Twelve columns (exact for a surface
-/// that is a polynomial of the third degree over the hole) where the hole is clear of planes, edge and
-/// round-over; else 384, to about a thousandth of the hole.
-std::vector<double> drilled_mm3(const ScaleBody& body, const Disc& hole, std::span<const Slice> slices);
+/// Volume that holes along z take out of each slice, in their order; where holes overlap, once. Twelve
+/// columns a hole (exact for a surface that is a polynomial of the third degree over it) where it is clear of
+/// planes, edge, round-over and other holes; else rows of columns, to about 1e-5 of the hole.
+std::vector<double> drilled_mm3(const ScaleBody& body, std::vector<Disc> holes,
+                                std::span<const Slice> slices);
 
-/// Area in (y, s) that a hole along z takes out of a plane's face: the chord's width over the height the
-/// surface has above the middle of the chord. 0 when the hole is clear of the plane.
-double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, const Disc& hole);
+/// Area in (y, s) that holes along z take out of a plane's face, up to the finished surface; where holes
+/// overlap, once. To about 1e-5 of it.
+double drilled_face_mm2(const ScaleBody& body, const CutPlane& plane, std::vector<Disc> holes);
 
 }  // namespace haftwright::layout

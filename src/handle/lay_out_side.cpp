@@ -85,8 +85,8 @@ class Framing {
       line.on_surface.push_back(at({plane.x_at(ys.x, ys.y), ys.x}, ys.y));
     const double factor = true_area_factor(body_, plane);
     line.face_area_mm2 = factor * face.section.area_mm2;
-    for (const PinHoles& hole : input_.holes)
-      line.drilled_area_mm2 += factor * drilled_face_mm2(body_, plane, {hole.at, hole.scale_mm / 2});
+    line.drilled_area_mm2 = std::min(
+        line.face_area_mm2, factor * drilled_face_mm2(body_, plane, discs_of(input_, &PinHoles::scale_mm)));
     return line;
   }
 
@@ -102,7 +102,7 @@ std::string joint_name(const Interface& face) {
 /// Every joint's faces, none crossing its neighbour.
 std::vector<Face> cut_faces(const SideInput& input, const ScaleBody& body, const PlaneSection& front) {
   std::vector<Face> faces;
-  for (const Interface& where : interfaces_of(input.side)) {
+  for (const Interface& where : interfaces_of(input.side, input.tang_slope / 2)) {
     const std::string field = input.joint_field(where.joint);
     faces.push_back({where, face_through(input, body, where.plane, joint_name(where), field)});
     const NamedFace here{faces.back().where.plane, faces.back().section, joint_name(where)};

@@ -4,34 +4,13 @@
 #include <utility>
 
 #include "haftwright/design/validate.hpp"
+#include "walls.hpp"
 
 namespace haftwright::layout {
 namespace {
 
-struct LowWall {
-  double wall_mm = std::numeric_limits<double>::infinity();
-  Vec2 at{0, 0};
-};
-
-/// The lowest wall above the liners of what the front face leaves: at every corner and at most 1 mm apart.
-LowWall lowest_wall(const ScaleBody& body) {
-  LowWall lowest;
-  for (const Edge& edge : body.edge().edges()) {
-    const int steps = static_cast<int>(std::ceil(edge.length()));
-    for (int i = 0; i < steps; ++i) {
-      Nearest at;
-      at.point = edge.point(i / static_cast<double>(steps));
-      const double s = body.surface.wall_height_mm(at) - body.liner_total_mm;
-      const double behind = std::max(body.front.behind_mm(at.point.x, at.point.y, 0),
-                                     body.front.behind_mm(at.point.x, at.point.y, s));
-      if (behind >= 0 && s < lowest.wall_mm) lowest = {s, at.point};
-    }
-  }
-  return lowest;
-}
-
-ScaleBody with_surface(const ScaleBody& body, const HeightField& surface) {
-  return {surface, body.liner_total_mm, body.front, body.top_mm};
+LowWall wall_under(const ScaleBody& body, const HeightField& surface) {
+  return layout::lowest_wall(surface, body.liner_total_mm, body.front);
 }
 
 /// Greatest round-over that leaves the least wall, to a hundredth of a millimetre, rounded down.
@@ -42,7 +21,7 @@ double greatest_round_over_mm(const ScaleBody& body) {
   while (bad - good > 0.005) {
     shape.round_over_mm = (good + bad) / 2;
     const HeightField surface(body.edge(), shape);
-    (lowest_wall(with_surface(body, surface)).wall_mm >= kLeastWall_mm ? good : bad) = shape.round_over_mm;
+    (wall_under(body, surface).wood_mm >= kLeastWall_mm ? good : bad) = shape.round_over_mm;
   }
   return std::floor(good * 100) / 100;
 }
@@ -94,20 +73,20 @@ Outline finished_outline(const SideInput& input, const ScaleBody& body, const Ou
 }
 
 void refuse_low_walls(const SideInput& input, const ScaleBody& body) {
-  const LowWall low = lowest_wall(body);
-  if (low.wall_mm >= kLeastWall_mm) return;
+  const LowWall low = wall_under(body, body.surface);
+  if (low.wood_mm >= kLeastWall_mm) return;
   SurfaceShape sharp = body.surface.shape();
   const double round_over = std::exchange(sharp.round_over_mm, 0.0);
   const HeightField unrounded(body.edge(), sharp);
-  const LowWall surface = lowest_wall(with_surface(body, unrounded));
-  if (surface.wall_mm < kLeastWall_mm)
+  const LowWall surface = wall_under(body, unrounded);
+  if (surface.wood_mm < kLeastWall_mm)
     throw InputError(input.field("finish.thickness"),
-                     "the finished surface leaves " + input.length(surface.wall_mm) +
+                     "the finished surface leaves " + input.length(surface.wood_mm) +
                          " above the liners at " + input.place(surface.at) + " and must leave at least " +
                          input.length(kLeastWall_mm) +
                          "; make the side thicker there, the crown flatter or the liners thinner");
   throw InputError(input.field("finish.round_over_mm"),
-                   "a round-over of " + input.length(round_over) + " leaves " + input.length(low.wall_mm) +
+                   "a round-over of " + input.length(round_over) + " leaves " + input.length(low.wood_mm) +
                        " of side wall above the liners at " + input.place(low.at) +
                        " and must leave at least " + input.length(kLeastWall_mm) +
                        "; the greatest that does is " + input.length(greatest_round_over_mm(body)));

@@ -22,7 +22,7 @@ double glued_area_mm2(const PlanFace& face) {
   double area = -taken_by(face.holes, outlines, openings).area_mm2;
   for (const Outline& outline : outlines) area += outline.area_mm2();
   for (const Outline& opening : openings) area -= opening.area_mm2();
-  return area;
+  return std::max(0.0, area);
 }
 
 class Bonds {
@@ -86,7 +86,8 @@ class Bonds {
       return;
     }
     const std::vector<Disc> holes = pin_holes(&PinHoles::liner_mm, &PinHoles::scale_mm);
-    const double area = part.inner_face_area_mm2 - taken_by(holes, part.inner_face, {}).area_mm2;
+    const double area =
+        std::max(0.0, part.inner_face_area_mm2 - taken_by(holes, part.inner_face, {}).area_mm2);
     const std::string liner = "liner " + std::to_string(side_.input.side.liners.size());
     add(Bond::Kind::piece, named(liner, short_name(part)), level_factor_ * area);
   }

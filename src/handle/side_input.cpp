@@ -34,16 +34,22 @@ double SideInput::liner_total_mm() const {
                          [](double sum, const Sheet& liner) { return sum + liner.thickness_mm; });
 }
 
+std::vector<Disc> layout::discs_of(const SideInput& input, double PinHoles::*layer) {
+  std::vector<Disc> discs;
+  for (const PinHoles& hole : input.holes) discs.push_back({hole.at, hole.*layer / 2});
+  return discs;
+}
+
 CutPlane layout::front_plane(const FrontFace& front) {
   return {front.place_mm, tan_deg(front.slant_deg), tan_deg(front.rake_deg)};
 }
 
-std::vector<Interface> layout::interfaces_of(const Side& side) {
+std::vector<Interface> layout::interfaces_of(const Side& side, double base_slope) {
   std::vector<Interface> interfaces;
   for (std::size_t k = 0; k < side.joints.size(); ++k) {
     const Joint& joint = side.joints[k];
     CutPlane plane{joint.place_mm, tan_deg(joint.slant_deg), tan_deg(joint.rake_deg)};
-    const double along_x = plane.slope_length();
+    const double along_x = plane.x0_per_mm(base_slope);
     double stack_mm = 0;
     for (const Sheet& strip : joint.spacers) stack_mm += strip.thickness_mm;
     plane.x0_mm -= stack_mm / 2 * along_x;
@@ -56,8 +62,11 @@ std::vector<Interface> layout::interfaces_of(const Side& side) {
   return interfaces;
 }
 
-double CutPlane::slope_length() const {
-  return std::sqrt(1 + tan_slant * tan_slant + tan_rake * tan_rake);
+double CutPlane::x0_per_mm(double base_slope) const {
+  // In space the plane is x (1 + slope rake) - y slant - z rake = const: s is counted from a face that
+  // slopes.
+  const double along = 1 + base_slope * tan_rake;
+  return std::sqrt(along * along + tan_slant * tan_slant + tan_rake * tan_rake);
 }
 
 }  // namespace haftwright

@@ -43,6 +43,9 @@ struct SideInput {
   double liner_total_mm() const;
 };
 
+/// The holes of all pins in one kind of layer.
+std::vector<Disc> discs_of(const SideInput& input, double PinHoles::*layer);
+
 /// One face between neighbours: line `line` of joint `joint`, front to rear.
 struct Interface {
   std::size_t joint = 0;
@@ -51,7 +54,7 @@ struct Interface {
 };
 
 CutPlane front_plane(const FrontFace& front);
-/// Every face of every joint, front to rear.
-std::vector<Interface> interfaces_of(const Side& side);
+/// Every face of every joint, front to rear; the inner face slopes by `base_slope` (dz/dx).
+std::vector<Interface> interfaces_of(const Side& side, double base_slope);
 
 }  // namespace haftwright::layout

@@ -3,6 +3,7 @@
 #include <array>
 
 #include "haftwright/design/validate.hpp"
+#include "numeric.hpp"
 #include "volumes.hpp"
 
 namespace haftwright::layout {
@@ -10,6 +11,8 @@ namespace {
 
 /// A part of less than this is none.
 constexpr double kLeastVolume_mm3 = 1e-3;
+/// Of golden section: enough to find a greatest height to a hundred-thousandth of a millimetre and better.
+constexpr int kSteps = 32;
 
 double area_mm2(const std::vector<Outline>& outlines) {
   double area = 0;
@@ -40,18 +43,14 @@ void stretch(Bounds& bounds, const CutPlane& plane, const PlaneSection& section)
   for (const Vec2 ys : section.line) stretch(bounds, {plane.x_at(ys.x, ys.y), ys.x});
 }
 
-/// Height of a face: that of its highest place found, or of the surface where the parabola through that place
-/// and its neighbours has its top.
+/// Height of a face: the greatest found, or that between the places beside it.
 double greatest_s(const ScaleBody& body, const CutPlane& plane, const PlaneSection& section) {
   const std::vector<Vec2>& line = section.line;
   const auto top = std::ranges::max_element(line, {}, &Vec2::y);
   if (top == line.begin() || top + 1 == line.end()) return top->y;
-  const Vec2 before = *(top - 1) - *top;
-  const Vec2 after = *(top + 1) - *top;
-  const double bend = (after.y / after.x - before.y / before.x) / (after.x - before.x);
-  const double slope = before.y / before.x - bend * before.x;
-  if (!(bend < 0)) return top->y;
-  return std::max(top->y, surface_s_mm(body, plane, top->x - slope / (2 * bend), top->y));
+  const auto s_at = [&](double y) { return surface_s_mm(body, plane, y, top->y); };
+  const double y = least_between((top - 1)->x, (top + 1)->x, [&](double at) { return -s_at(at); }, kSteps);
+  return std::max(top->y, s_at(y));
 }
 
 std::vector<Outline> section_of(const Outline& outline, const CutPlane& front, double s) {
@@ -91,9 +90,10 @@ std::vector<Part> make_liners(const SideGeometry& side) {
     // Exact where the front face meets straight walls: the plan's area is then quadratic in s.
     liner.volume_mm3 =
         sheet.thickness_mm * (liner.inner_face_area_mm2 + 4 * middle + area_mm2(outer_face)) / 6;
-    for (const PinHoles& hole : input.holes)
-      liner.drilled_mm3 +=
-          sheet.thickness_mm * taken_by({{hole.at, hole.liner_mm / 2}}, liner.inner_face, {}).area_mm2;
+    liner.drilled_mm3 = integrate(kGauss3, s, liner.s_high_mm, [&](double at) {
+      return taken_by(discs_of(input, &PinHoles::liner_mm), section_of(side.body.edge(), front, at), {})
+          .area_mm2;
+    });
     liner.plan_bounds = liner.inner_face.front().bounds();
     stretch(liner.plan_bounds, liner.inner_face);
     stretch(liner.plan_bounds, outer_face);
@@ -185,37 +185,52 @@ class Row {
                      "nothing is left of the " + part.name + "; move the joints beside it apart");
   }
 
-  /// Greatest height along the crest: between knots the thickness runs one way, so that it is highest at a
-  /// knot or at the part's ends.
+  /// Greatest height of the surface that belongs to the part, its cut faces aside: the thickness runs one way
+  /// between its knots and stops, so that it is greatest at or between a few places along the part.
   double crest_s(const Part& part) const {
-    const SurfaceShape& shape = side_.body.surface.shape();
-    const Slice slice{part.front, part.rear, part.to_butt};
+    constexpr int kPlaces = 12;
     const Bounds& box = part.plan_bounds;
+    const double step = box.size().x / kPlaces;
     double greatest = 0;
+    double at = box.low.x;
     const auto look = [&](double x) {
-      if (x < box.low.x || x > box.high.x) return;
-      const std::vector<Crossing> walls = crossings(side_.body.edge(), {x, 0}, {0, 1});
-      if (walls.empty()) return;
-      const double low = walls.front().point.y + shape.round_over_mm;
-      const double high = walls.back().point.y - shape.round_over_mm;
-      const double y = low < high ? std::clamp(shape.crest_y_mm, low, high) : (low + high) / 2;
-      const double top = side_.body.s_at({x, y});
-      if (slice.column_mm({x, y}, top) > 0) greatest = std::max(greatest, top);
+      const double top = x >= box.low.x && x <= box.high.x ? crest_at(part, x) : 0;
+      if (top > greatest) greatest = top, at = x;
     };
-    for (const double x : MonotoneCubic(shape.thickness_mm).knots()) look(x);
-    for (const double x : {box.low.x, box.low.x + shape.round_over_mm, (box.low.x + box.high.x) / 2,
-                           box.high.x - shape.round_over_mm, box.high.x})
-      look(x);
+    for (const double x : MonotoneCubic(side_.body.surface.shape().thickness_mm).knots()) look(x);
+    for (int i = 0; i <= kPlaces; ++i) look(box.low.x + i * step);
+    if (greatest > 0)
+      look(least_between(
+          std::max(box.low.x, at - step), std::min(box.high.x, at + step),
+          [&](double x) { return -crest_at(part, x); }, kSteps));
     return greatest;
+  }
+
+  /// Greatest height over one x; 0 where no surface of the part lies.
+  double crest_at(const Part& part, double x) const {
+    const SurfaceShape& shape = side_.body.surface.shape();
+    const auto top = [&](double y) {
+      const double s = side_.body.s_at({x, y});
+      const bool holds =
+          part.front.behind_mm(x, y, s) >= 0 && (part.to_butt || part.rear.behind_mm(x, y, s) <= 0);
+      return holds ? s : 0;
+    };
+    const double on_crest = top(shape.crest_y_mm);
+    const double crown = side_.body.surface.crown_mm({x, shape.crest_y_mm}) - side_.body.liner_total_mm;
+    if (on_crest > crown - 1e-9) return on_crest;
+    const std::vector<Crossing> walls = crossings(side_.body.edge(), {x, 0}, {0, 1});
+    if (walls.empty()) return on_crest;
+    const double y = least_between(
+        walls.front().point.y, walls.back().point.y, [&](double at) { return -top(at); }, kSteps);
+    return std::max(on_crest, top(y));
   }
 
   void add_drilled() {
     std::vector<Slice> slices;
     for (const Part& part : parts_) slices.push_back({part.front, part.rear, part.to_butt});
-    for (const PinHoles& hole : side_.input.holes) {
-      const std::vector<double> drilled = drilled_mm3(side_.body, {hole.at, hole.scale_mm / 2}, slices);
-      for (std::size_t i = 0; i < parts_.size(); ++i) parts_[i].drilled_mm3 += drilled[i];
-    }
+    const std::vector<double> drilled =
+        drilled_mm3(side_.body, discs_of(side_.input, &PinHoles::scale_mm), slices);
+    for (std::size_t i = 0; i < parts_.size(); ++i) parts_[i].drilled_mm3 = drilled[i];
   }
 
   const SideGeometry& side_;

@@ -227,22 +227,6 @@ TEST_CASE("the wall is where the surface starts and the reach where it becomes t
     }
 }
 
-TEST_CASE("the lowest wall is found and only where it is asked for") {
-  // Without a round-over the wall is the crown: lowest where the edge is farthest from the crest.
-  const Outline slanting({{{0, -8}, 0}, {{100, -14}, 0}, {{100, 12}, 0}, {{0, 12}, 0}});
-  const auto drop = [](double v) { return 30 - std::sqrt(30 * 30 - v * v); };
-  const HeightField sharp(slanting, {{{0, 10}}, 30.0, 0, 0, 0});
-  CHECK(sharp.lowest_wall(-5).height_mm == Approx(10 - drop(14)).epsilon(1e-12));
-  CHECK(glm::length(sharp.lowest_wall(-5).at - Vec2{100, -14}) < 1e-9);
-
-  // A thinner front end, cut off by from_x: then the lowest is exactly where the edge passes from_x.
-  const HeightField rising(rectangle({0, -10}, {100, 10}), {{{0, 8}, {100, 12}}, {}, 0, 2, 0});
-  const double lean = std::sqrt(1 + 0.04 * 0.04);
-  CHECK(rising.lowest_wall(33.3).height_mm == Approx(8 + 0.04 * 33.3 - 2 * lean).epsilon(1e-9));
-  CHECK(rising.lowest_wall(33.3).at.x == Approx(33.3).epsilon(1e-9));
-  CHECK(rising.lowest_wall(101).height_mm == std::numeric_limits<double>::infinity());
-}
-
 TEST_CASE("many threads may ask one field") {
   const HeightField field(stadium(90, 12), swelling());
   const auto sum = [&field](std::uint64_t seed) {

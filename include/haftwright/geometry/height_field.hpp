@@ -67,13 +67,6 @@ class HeightField {
   /// How far square in from the boundary place `at` the ball touches the crown; near a corner, as if the wall
   /// went on. Up to twice the round-over where the crown falls inward. `at.edge` and `at.point` are used.
   double round_over_reach_mm(const Nearest& at) const;
-  /// Lowest wall along the edge for x >= from_x_mm, and where: sampled at every corner, where the edge passes
-  /// from_x_mm, and at most 1 mm apart. Height infinity when no edge lies there.
-  struct LowWall {
-    double height_mm = 0;
-    Vec2 at{0, 0};
-  };
-  LowWall lowest_wall(double from_x_mm) const;
 
  private:
   struct Impl;

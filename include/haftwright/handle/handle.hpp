@@ -23,8 +23,9 @@ struct CutPlane {
   double x_at(double y, double s) const { return x0_mm + y * tan_slant + s * tan_rake; }
   /// How far (x, y, s) lies behind the plane, along x.
   double behind_mm(double x, double y, double s) const { return x - x_at(y, s); }
-  /// Length of the plane's normal (1, -tan_slant, -tan_rake): x distance over true distance in (x, y, s).
-  double slope_length() const;
+  /// By how much x0_mm grows when the plane moves 1 mm square to itself in space, on a side whose inner face
+  /// slopes by `base_slope` (dz/dx outward, as SurfaceShape's).
+  double x0_per_mm(double base_slope) const;
   bool operator==(const CutPlane&) const = default;
 };
 

@@ -1,0 +1,190 @@
+// Where the round-over starts, seen from a place on the surface.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+
+#include "haftwright/handle/measures.hpp"
+#include "numeric.hpp"
+
+namespace haftwright {
+
+using namespace layout;
+namespace {
+
+constexpr double kNone = std::numeric_limits<double>::infinity();
+
+/// The line on which the round-over of one wall meets the crown, from one end of the wall to the other.
+///
+/// A wall is an edge of the outline, or a corner that turns into the material, round which the ball swings.
+class Rim {
+ public:
+  /// `before` and `after`: how far the wall of the edge goes on past its ends, as a share of its length.
+  Rim(const SideLayout& side, std::size_t edge, double before, double after)
+      : side_(&side),
+        edge_(&side.surface.edge().edges()[edge]),
+        index_(edge),
+        first_t_(-before),
+        last_t_(1 + after) {}
+  Rim(const SideLayout& side, Vec2 corner, Vec2 first, double turn)
+      : side_(&side), corner_(corner), first_inward_(first), turn_(turn) {}
+
+  double first_t() const { return first_t_; }
+  double last_t() const { return last_t_; }
+  /// On the wall at t.
+  Vec2 wall(double t) const { return edge_ ? edge_->point(t) : corner_; }
+  Vec2 inward(double t) const {
+    if (edge_) return turned_left(edge_->direction(t));
+    const double angle = turn_ * t;
+    return {first_inward_.x * std::cos(angle) - first_inward_.y * std::sin(angle),
+            first_inward_.x * std::sin(angle) + first_inward_.y * std::cos(angle)};
+  }
+  double reach_mm(double t) const {
+    if (edge_) return side_->surface.round_over_reach_mm({0, wall(t), index_, t});
+    return corner_reach_mm(inward(t));
+  }
+  Vec2 at(double t) const { return wall(t) + reach_mm(t) * inward(t); }
+
+  /// Distance of the rim at t from a place; infinite where the front face has cut the rim away.
+  double distance_mm(double t, Vec2 from) const {
+    const Vec2 rim = at(t);
+    const double s = side_->scale_height_mm(rim);
+    return side_->front.behind_mm(rim.x, rim.y, s) < 0 ? kNone : glm::distance(rim, from);
+  }
+
+  /// Where the wall's foot under a place lies, when it lies on the wall.
+  std::optional<double> foot(Vec2 p) const {
+    if (!edge_) return corner_foot(p);
+    if (!edge_->is_arc()) {
+      const Vec2 way = edge_->to - edge_->from;
+      const double t = glm::dot(p - edge_->from, way) / glm::dot(way, way);
+      return t >= first_t_ && t <= last_t_ ? std::optional(t) : std::nullopt;
+    }
+    const Vec2 start = edge_->from - edge_->centre;
+    const Vec2 spoke = p - edge_->centre;
+    double turn = std::atan2(spoke.y, spoke.x) - std::atan2(start.y, start.x);
+    if (edge_->sweep < 0) turn = -turn;
+    // Seen from the edge's middle, so that both ends have as much of the circle beyond them.
+    const double half = std::abs(edge_->sweep) / 2;
+    const double t = (std::remainder(turn - half, 2 * std::numbers::pi) + half) / std::abs(edge_->sweep);
+    return t >= first_t_ && t <= last_t_ ? std::optional(t) : std::nullopt;
+  }
+
+  double length_mm() const {
+    return edge_ ? edge_->length() * (last_t_ - first_t_)
+                 : std::abs(turn_) * side_->surface.shape().round_over_mm;
+  }
+
+ private:
+  std::optional<double> corner_foot(Vec2 p) const {
+    const Vec2 way = p - corner_;
+    const double turn = std::atan2(cross(first_inward_, way), glm::dot(first_inward_, way));
+    const double t = turn / turn_;
+    return t >= 0 && t <= 1 ? std::optional(t) : std::nullopt;
+  }
+  /// As HeightField::round_over_reach_mm: where the ball that touches the corner touches the crown.
+  double corner_reach_mm(Vec2 inward) const {
+    const double r = side_->surface.shape().round_over_mm;
+    double reach = r;
+    for (int step = 0; step < 50; ++step) {
+      const Vec2 p = corner_ + reach * inward;
+      const Vec2 gradient = side_->surface.crown_gradient(p) + Vec2{side_->surface.shape().base_slope, 0};
+      const Vec2 centre = p + gradient * (r / std::sqrt(1 + glm::dot(gradient, gradient)));
+      const double off = r - glm::distance(centre, corner_);
+      reach = std::clamp(reach + off, 0.0, 2 * r);
+      if (std::abs(off) < 1e-9) break;
+    }
+    return reach;
+  }
+
+  const SideLayout* side_;
+  const Edge* edge_ = nullptr;
+  std::size_t index_ = 0;
+  double first_t_ = 0;
+  double last_t_ = 1;
+  Vec2 corner_{0, 0};
+  Vec2 first_inward_{0, 0};
+  double turn_ = 0;
+};
+
+/// How the outline turns from one edge to the next; 0 for a smooth join.
+double turn_after(const std::vector<Edge>& edges, std::size_t edge) {
+  constexpr double kSmooth = 1e-7;  // radians
+  const Vec2 in = edges[edge].direction(1);
+  const Vec2 out = edges[(edge + 1) % edges.size()].direction(0);
+  const double turn = std::atan2(cross(in, out), glm::dot(in, out));
+  return std::abs(turn) < kSmooth ? 0 : turn;
+}
+
+/// How far a wall goes on past the end where it turns by `turn` into `next`: in a mitre into the next edge's
+/// stretch, past an arc tighter than the ball to where the walls on both its sides would meet.
+double goes_on_mm(const Edge& next, double turn, double round_over_mm) {
+  const bool blunt = next.sweep > 0 && next.radius < round_over_mm;
+  if (blunt && turn >= 0)
+    return round_over_mm + next.radius * std::tan(std::min(next.sweep, std::numbers::pi / 2) / 2);
+  return turn > 0 ? std::min(round_over_mm, next.length()) : 0;
+}
+
+std::vector<Rim> rims_of(const SideLayout& side) {
+  std::vector<Rim> rims;
+  const std::vector<Edge>& edges = side.surface.edge().edges();
+  const double round_over = side.surface.shape().round_over_mm;
+  for (std::size_t i = 0; i < edges.size(); ++i) {
+    const std::size_t before = (i + edges.size() - 1) % edges.size();
+    const double turn = turn_after(edges, i);
+    const double length = edges[i].length();
+    rims.emplace_back(side, i, goes_on_mm(edges[before], turn_after(edges, before), round_over) / length,
+                      goes_on_mm(edges[(i + 1) % edges.size()], turn, round_over) / length);
+    if (turn < 0) rims.emplace_back(side, edges[i].to, turned_left(edges[i].direction(1)), turn);
+  }
+  return rims;
+}
+
+/// How far a place lies within the round-over of a wall, as a land below 0.
+void sink(const Rim& rim, Vec2 p, RoundOverStart& start) {
+  const auto t = rim.foot(p);
+  if (!t) return;
+  const double depth = glm::dot(p - rim.wall(*t), rim.inward(*t));
+  const double past = depth - rim.reach_mm(*t);
+  if (depth >= 0 && past < 0 && past < start.distance_mm) start = {past, rim.at(*t), rim.wall(*t)};
+}
+
+/// The nearest place of a rim, when it is nearer than what was found.
+void approach(const Rim& rim, Vec2 p, double round_over_mm, RoundOverStart& start) {
+  const auto steps = std::max<std::size_t>(4, static_cast<std::size_t>(std::ceil(rim.length_mm())));
+  const auto t_of = [&](std::size_t i) {
+    return rim.first_t() +
+           (rim.last_t() - rim.first_t()) * static_cast<double>(i) / static_cast<double>(steps);
+  };
+  std::size_t nearest = 0;
+  double least = kNone;
+  for (std::size_t i = 0; i <= steps; ++i) {
+    // The round-over reaches in by at most twice its radius.
+    if (glm::distance(rim.wall(t_of(i)), p) - 2 * round_over_mm - 1 > start.distance_mm) continue;
+    const double here = rim.distance_mm(t_of(i), p);
+    if (here < least) least = here, nearest = i;
+  }
+  if (least == kNone) return;
+  const double between =
+      least_between(t_of(nearest == 0 ? 0 : nearest - 1), t_of(std::min(steps, nearest + 1)),
+                    [&](double t) { return rim.distance_mm(t, p); });
+  for (const double t : {t_of(nearest), between})
+    if (const double here = rim.distance_mm(t, p); here < start.distance_mm)
+      start = {here, rim.at(t), rim.wall(t)};
+}
+
+}  // namespace
+
+RoundOverStart nearest_round_over(const SideLayout& side, Vec2 p) {
+  const std::vector<Rim> rims = rims_of(side);
+  RoundOverStart start;
+  start.distance_mm = 0;
+  for (const Rim& rim : rims) sink(rim, p, start);
+  if (start.distance_mm < 0) return start;
+  start.distance_mm = kNone;
+  for (const Rim& rim : rims) approach(rim, p, side.surface.shape().round_over_mm, start);
+  return start;
+}
+
+}  // namespace haftwright
