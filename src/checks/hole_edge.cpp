@@ -41,36 +41,6 @@ void check_hole_edge(const Report& report) {
   }
 }
 
-void check_hole_land(const Report& report) {
-  for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
-    const PlanHole hole = scale_hole(report.design.pins[i]);
-    for (const Which which : kBothSides) {
-      const SideLayout& side = report.handle.side(which);
-      const Outline& edge = side.surface.edge();
-      const Nearest nearest = edge.nearest(hole.at);
-      const double depth = edge.depth_mm(hole.at);
-      const double reach = side.surface.round_over_reach_mm(nearest);
-      const double height = side.scale_height_mm(hole.at);
-      // Inward from the edge, square to it, lies the rim of the round-over.
-      const Vec2 inward = nearest.distance_mm > 0
-                              ? (hole.at - nearest.point) * (depth < 0 ? -1.0 : 1.0) / nearest.distance_mm
-                              : Vec2{0, 0};
-      report.add({.id = "hole.land",
-                  .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
-                           edge_words(hole.at, nearest, depth),
-                  .place = on_side(report.handle, which, hole.at - inward * (hole.diameter_mm / 2), height),
-                  .to = on_side(report.handle, which, nearest.point + inward * reach, height),
-                  .pin = i,
-                  .value = depth - reach - hole.diameter_mm / 2,
-                  .limit = report.design.rules.surface_land_mm,
-                  .why = "A pin that comes out in the round-over shows as an oval and its rim is easily "
-                         "sanded through. Move "
-                         "the pin inward or round the edge over less.",
-                  .basis = basis_words(&ShopRules::surface_land_mm)});
-    }
-  }
-}
-
 void check_hole_tang_edge(const Report& report) {
   const Outline& tang = report.handle.tang;
   for (std::size_t i = 0; i < report.design.pins.size(); ++i) {

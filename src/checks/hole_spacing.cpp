@@ -4,6 +4,7 @@
 #include <set>
 #include <tuple>
 
+#include "haftwright/handle/measures.hpp"
 #include "kinds.hpp"
 
 namespace haftwright::checks {
@@ -31,6 +32,21 @@ std::optional<Neighbour> tightest(const Design& design, const std::vector<PlanHo
   return best;
 }
 
+void add(const Report& report, std::size_t pin, std::size_t other, double limit_mm, std::string why) {
+  const Design& design = report.design;
+  const Vec2 from = design.pins[pin].at_mm;
+  const Vec2 to = design.pins[other].at_mm;
+  report.add({.id = "hole.spacing",
+              .where = pin_words(design, pin) + " to " + pin_words(design, other),
+              .place = Vec3{from, 0},
+              .to = Vec3{to, 0},
+              .pin = pin,
+              .value = glm::distance(from, to),
+              .limit = limit_mm,
+              .why = std::move(why),
+              .basis = basis_words(&ShopRules::spacing_diameters)});
+}
+
 }  // namespace
 
 void check_hole_spacing(const Report& report) {
@@ -38,21 +54,21 @@ void check_hole_spacing(const Report& report) {
   std::vector<PlanHole> holes;
   for (const Pin& pin : design.pins) holes.push_back(scale_hole(pin));
   std::set<std::pair<std::size_t, std::size_t>> told;  // two pins that are each other's tightest: told once
+  for (const HoleOverlap& overlap : overlapping_holes(report.handle)) {
+    told.insert({overlap.pin, overlap.other});
+    const double larger = std::max(holes[overlap.pin].diameter_mm, holes[overlap.other].diameter_mm);
+    add(report, overlap.pin, overlap.other,
+        std::max(overlap.needed_mm, design.rules.spacing_diameters * larger),
+        "The two holes run into each other (" + overlap.layers +
+            "): the second drill runs off into the first hole, and neither pin is held all round. Move the "
+            "pins apart or take one away.");
+  }
   for (std::size_t i = 0; i < holes.size(); ++i) {
     const auto other = tightest(design, holes, i);
     if (!other || !told.insert(std::minmax(i, other->pin)).second) continue;
-    report.add(
-        {.id = "hole.spacing",
-         .where = pin_words(design, i) + " to " + pin_words(design, other->pin),
-         .place = Vec3{holes[i].at, 0},
-         .to = Vec3{other->at, 0},
-         .pin = i,
-         .value = other->distance_mm,
-         .limit = other->limit_mm,
-         .why =
-             "Holes close together along the grain split the wood between them. Move the pins apart or use "
-             "thinner ones.",
-         .basis = basis_words(&ShopRules::spacing_diameters)});
+    add(report, i, other->pin, other->limit_mm,
+        "Holes close together along the grain split the wood between them. Move the pins apart or use "
+        "thinner ones.");
   }
 }
 

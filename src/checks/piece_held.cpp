@@ -21,6 +21,15 @@ Vec3 middle_of(const Handle& handle, const Part& piece) {
   return on_side(handle, piece.side, (piece.plan_bounds.low + piece.plan_bounds.high) * 0.5, 0);
 }
 
+std::string why(double count, double wanted) {
+  if (count > 0 && count < wanted)
+    return "Fewer pins than the shop wants go through this piece from face to face. Add a pin or move one "
+           "into it.";
+  if (count > 0) return "A pin through the whole piece holds it should the glue let go.";
+  return "No pin goes through this piece from face to face: glue alone holds it. Add a pin or move one into "
+         "it. Where glue alone is meant, set the shop rule pins_per_piece to 0.";
+}
+
 }  // namespace
 
 void check_piece_held(const Report& report) {
@@ -31,21 +40,15 @@ void check_piece_held(const Report& report) {
       const auto& pins = report.design.pins;
       const auto count = std::count_if(pins.begin(), pins.end(),
                                        [&](const Pin& pin) { return holds(side, piece, pin.at_mm); });
-      // Glue alone may be meant, so a piece without a pin is shown but fails nothing; one pin is enough, not
-      // nearly too few.
-      report.findings.push_back(
-          {.id = "piece.held",
-           .status = count > 0 ? Status::pass : Status::near,
-           .where = piece.name,
-           .place = middle_of(report.handle, piece),
-           .value = static_cast<double>(count),
-           .limit = 1,
-           .unit = FindingUnit::count,
-           .why = count > 0
-                      ? "A pin through the whole piece holds it should the glue let go."
-                      : "No pin goes through this piece from face to face: glue alone holds it. Add a pin or "
-                        "move one into it, or be sure of the glue.",
-           .basis = "common practice"});
+      const double wanted = report.design.rules.pins_per_piece;
+      report.add({.id = "piece.held",
+                  .where = piece.name,
+                  .place = middle_of(report.handle, piece),
+                  .value = static_cast<double>(count),
+                  .limit = wanted,
+                  .unit = FindingUnit::count,
+                  .why = why(static_cast<double>(count), wanted),
+                  .basis = basis_words(&ShopRules::pins_per_piece)});
     }
   }
 }

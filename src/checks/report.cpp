@@ -7,7 +7,9 @@
 namespace haftwright::checks {
 
 void Report::add(Finding finding) const {
-  finding.status = judge(finding.value, finding.limit, finding.sense, design.rules.near_share);
+  // A whole number is enough or it is not: one pin of one is not nearly too few.
+  const double near_share = finding.unit == FindingUnit::count ? 0 : design.rules.near_share;
+  finding.status = judge(finding.value, finding.limit, finding.sense, near_share);
   findings.push_back(std::move(finding));
 }
 

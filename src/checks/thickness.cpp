@@ -8,16 +8,33 @@
 namespace haftwright::checks {
 namespace {
 
+constexpr double kSameFront_mm = 0.005;
+
 /// Thickness of a side at its crest.
 double crest_mm(const SideLayout& side, double x) {
   return side.surface.crown_mm({x, side.surface.shape().crest_y_mm});
 }
 
-/// Every station of both sides and places at most `kStep` apart in between: the curves between stations are
-/// smooth, so what lies between two places adds nothing that a maker could measure.
-std::vector<double> places(const Handle& handle) {
+/// x at which the crest line enters a scale on its finished surface, behind the front face.
+double crest_from(const SideLayout& side) {
+  const double y = side.surface.shape().crest_y_mm;
+  const Bounds& plan = side.surface.edge().bounds();
+  double ahead = plan.low.x;
+  double behind = plan.high.x;
+  // The crest falls and rises far less than the front face leans, so that it is met once.
+  for (int i = 0; i < 60; ++i) {
+    const double x = (ahead + behind) / 2;
+    const double s = crest_mm(side, x) - side.liner_total_mm;
+    (side.front.behind_mm(x, y, s) < 0 ? ahead : behind) = x;
+  }
+  return behind;
+}
+
+/// Every station of both sides, and places at most `kStep` apart in between, where both sides have wood: the
+/// curves between stations are smooth, so what lies between two places adds nothing that a maker could
+/// measure.
+std::vector<double> places(const Handle& handle, double from) {
   constexpr double kStep = 0.5;
-  const double from = std::max(handle.left.finished.bounds().low.x, handle.right.finished.bounds().low.x);
   const double to = std::min(handle.left.finished.bounds().high.x, handle.right.finished.bounds().high.x);
   std::vector<double> xs;
   const int steps = std::max(1, static_cast<int>(std::ceil((to - from) / kStep)));
@@ -32,9 +49,13 @@ std::vector<double> places(const Handle& handle) {
 
 void check_thickness_agree(const Report& report) {
   const Handle& handle = report.handle;
+  const double left_from = crest_from(handle.left);
+  const double right_from = crest_from(handle.right);
+  const double from = std::max(left_from, right_from);
+  const bool same_front = std::abs(left_from - right_from) < kSameFront_mm;
   double worst_x = 0;
   double worst_mm = -1;
-  for (const double x : places(handle)) {
+  for (const double x : places(handle, from)) {
     const double difference = std::abs(crest_mm(handle.left, x) - crest_mm(handle.right, x));
     if (difference > worst_mm) {
       worst_mm = difference;
@@ -43,7 +64,8 @@ void check_thickness_agree(const Report& report) {
   }
   const LengthUnit shown = report.design.shown_unit;
   report.add({.id = "thickness.agree",
-              .where = format_length(worst_x, shown) + " behind the front of the handle",
+              .where = "on the crest, " + format_length(worst_x - from, shown) + " behind the " +
+                       (same_front ? "front face" : "rear one of the two front faces"),
               .place = on_side(handle, Which::left, {worst_x, handle.left.surface.shape().crest_y_mm},
                                crest_mm(handle.left, worst_x) - handle.left.liner_total_mm),
               .value = worst_mm,

@@ -178,7 +178,7 @@ TEST_CASE("Hole to joint agrees with walking along the axis in small steps") {
       }
 }
 
-TEST_CASE("Hole to front face: through the whole thickness; hole to butt: along the handle") {
+TEST_CASE("Hole to front face: through the whole thickness; hole to butt in plan") {
   Design design = plain_design();
   CHECK(the(design, "hole.end", {"pin 1", "left", "front face"}).value == exactly(20));
   CHECK(the(design, "hole.end", {"pin 2", "left", "butt"}).value == exactly(30));
@@ -190,6 +190,86 @@ TEST_CASE("Hole to front face: through the whole thickness; hole to butt: along 
   CHECK(the(design, "hole.end", {"pin 1", "left", "front face", "inner face"}).value == exactly(20));
   design.left.butt_proud_mm = 1.5;
   CHECK(the(design, "hole.end", {"pin 2", "left", "butt"}).value == exactly(31.5));
+}
+
+TEST_CASE("Hole to butt: square to a butt that is slanted, radial to one that is round") {
+  Design design = plain_design();
+  // The butt runs from (110, -12.5) to (100, 12.5): outward normal (25, 10).
+  design.tang.outline = {{{-8, -12.5}}, {{110, -12.5}}, {{100, 12.5}}, {{-8, 12.5}}};
+  design.pins[1].at_mm = {94, -2};
+  const double square = ((110 - 94) * 25 + (-12.5 + 2) * 10) / std::hypot(25, 10);
+  const auto slanted = the(design, "hole.end", {"pin 2", "left", "butt"});
+  CHECK(slanted.value == exactly(square));
+  CHECK(slanted.value < 110 - 10 * 10.5 / 25 - 94);  // less than along the handle
+  CHECK(glm::distance(*slanted.place, *slanted.to) == exactly(square));
+  // A round butt about (97.5, 0), from a place off its axis; the nearest place that still faces the butt.
+  design.tang.outline = {{{-8, -12.5}}, {{97.5, -12.5}, 1}, {{97.5, 12.5}}, {{-8, 12.5}}};
+  design.pins[1].at_mm = {97.5 + 4, 3};
+  CHECK(the(design, "hole.end", {"pin 2", "left", "butt"}).value == exactly(12.5 - 5));
+  design.pins[1].at_mm = {97.5, 3};
+  const double half = std::numbers::sqrt2 / 2;
+  CHECK(the(design, "hole.end", {"pin 2", "left", "butt"}).value ==
+        exactly(std::hypot(12.5 * half, 12.5 * half - 3)));
+}
+
+TEST_CASE(
+    "Hole to round-over: a crown brings it in at the spine, and the butt's is seen past a nearer edge") {
+  Design design = plain_design();
+  design.left.finish = {
+      .thickness_mm = {{0, 10}}, .crown_radius_mm = 40, .crest_y_mm = 0, .round_over_mm = 4};
+  for (auto& piece : design.left.pieces) piece.blank.thickness_mm = 12;
+  design.left.liners.clear();
+  // Across the crown: a ball of radius 4 at 8.5 from the axis touches the crown on the ray from the crown's
+  // centre through its own, at 8.5 * 40 / 36.
+  design.pins[1].at_mm = {80, -2};
+  CHECK(the(design, "hole.land", {"pin 2", "left", "toward the belly"}).value ==
+        Approx(8.5 * 40 / 36 - 2 - kRadius).margin(1e-6));
+  // The butt's starts 4 mm in. The belly is nearer than the butt, but its round-over is not.
+  design.pins[1].at_mm = {103, 1.5};
+  CHECK(the(design, "hole.edge", {"pin 2", "left", "toward the butt"}).value == exactly(7 - kRadius));
+  CHECK(the(design, "hole.land", {"pin 2", "left", "toward the butt"}).value ==
+        Approx(3 - kRadius).margin(1e-6));
+  design.tang.outline = {{{-8, -8.5}}, {{110, -8.5}}, {{110, 16.5}}, {{-8, 16.5}}};
+  design.left.finish = {
+      .thickness_mm = {{0, 16}}, .crown_radius_mm = 40, .crest_y_mm = 0, .round_over_mm = 4};
+  for (auto& piece : design.left.pieces) piece.blank.thickness_mm = 17;
+  design.pins[1].at_mm = {101.2, 0};  // belly at 8.5, butt at 8.8
+  const double belly_start = (8.5 - 4) * 40 / (40 - 4);
+  const auto land = the(design, "hole.land", {"pin 2", "left"});
+  CHECK(the(design, "hole.edge", {"pin 2", "left", "toward the belly"}).value == exactly(8.5 - kRadius));
+  CHECK(land.where.find("toward the butt") != std::string::npos);
+  CHECK(land.value == Approx(4.8 - kRadius).margin(1e-6));
+  CHECK(land.value < belly_start - kRadius);
+}
+
+TEST_CASE("Hole to hole: holes that run into each other fail whatever the rule, and name both pins") {
+  Design design = plain_design();
+  design.rules.spacing_diameters = 0;
+  design.rules.near_share = 0;
+  design.pins[1].at_mm = {23.08, -2};
+  CHECK(the(design, "hole.spacing").status == Status::pass);  // they touch
+  design.pins[1].at_mm = {23, -2};
+  const auto pair = the(design, "hole.spacing", {"pin 1 (front)", "pin 2 (rear)"});
+  CHECK(pair.status == Status::fail);
+  CHECK(pair.value == exactly(3));
+  CHECK(pair.limit == exactly(3.08));
+  CHECK(pair.why.find("run into each other (scales, liners and tang)") != std::string::npos);
+  // In one layer only, here the liners'.
+  design.pins[1].at_mm = {30, -2};
+  design.pins[1].liner_hole.diameter_mm = 20;
+  CHECK(the(design, "hole.spacing").status == Status::fail);
+  CHECK(the(design, "hole.spacing").why.find("(liners)") != std::string::npos);
+  // Every such pair is told, not only the tightest.
+  design = plain_design();
+  for (const double x : {21.0, 22.0}) {
+    design.pins.push_back(design.pins[0]);
+    design.pins.back().name = std::to_string(static_cast<int>(x));
+    design.pins.back().at_mm.x = x;
+  }
+  int told = 0;
+  for (const Finding& finding : those(findings_of(design), "hole.spacing"))
+    told += finding.why.find("run into each other") != std::string::npos ? 1 : 0;
+  CHECK(told == 3);
 }
 
 TEST_CASE("Hole to hole: two pins are one finding, in a row each neighbour is told") {

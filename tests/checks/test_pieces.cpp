@@ -12,8 +12,40 @@ TEST_CASE("A piece is held by the pins that run through it from face to face") {
   CHECK(the(findings, "piece.held", {"left front piece"}).value == 2);
   const auto rear = the(findings, "piece.held", {"left rear piece"});
   CHECK(rear.value == 0);
-  CHECK(rear.status == Status::near);
+  CHECK(rear.limit == 1);
+  CHECK(rear.status == Status::fail);
   CHECK(rear.why.find("glue alone") != std::string::npos);
+  CHECK(rear.basis.find("pins_per_piece") != std::string::npos);
+}
+
+TEST_CASE("How many pins a piece must have is the shop's rule, and nothing lies near it") {
+  Design design = plain_design();
+  design.pins.pop_back();
+  design.rules.pins_per_piece = 0;
+  CHECK(the(design, "piece.held", {"left rear piece"}).status == Status::pass);
+  design.rules.pins_per_piece = 2;
+  design.rules.near_share = 1;
+  CHECK(the(design, "piece.held", {"left front piece"}).status == Status::fail);
+  design.pins.push_back(design.pins[0]);
+  design.pins[1].name = "second";
+  design.pins[1].at_mm = {35, 2};
+  CHECK(the(design, "piece.held", {"left front piece"}).value == 2);
+  CHECK(the(design, "piece.held", {"left front piece"}).status == Status::pass);
+}
+
+TEST_CASE("A handle without a pin fails, and so does a pin larger than its hole") {
+  Design design = plain_design();
+  design.pins.clear();
+  const auto findings = findings_of(design);
+  CHECK(worst(findings) == Status::fail);
+  CHECK(those(findings, "piece.held").size() == 4);
+  for (const Finding& finding : those(findings, "piece.held")) CHECK(finding.status == Status::fail);
+  design = plain_design();
+  design.pins[0].stock.nominal_mm = 4.08;
+  for (const Finding& finding : those(findings_of(design), "pin.fit", {"pin 1"})) {
+    CHECK(finding.value == exactly(-1));
+    CHECK(finding.status == Status::fail);
+  }
 }
 
 TEST_CASE("A pin that a raked joint cuts in two holds neither piece") {

@@ -133,3 +133,23 @@ TEST_CASE("A raked joint says how far it walks in shaping") {
   const double after = lay_out(design).left.joints[0].lines[0].spine.outer.x;
   CHECK(after - before == exactly(finding.value));
 }
+
+TEST_CASE("Sides that differ in thickness say where behind the front face, never ahead of it") {
+  Design design = plain_design();
+  design.left.front = {.place_mm = -5.46, .slant_deg = -10};
+  design.right.finish = Finish{.thickness_mm = {{-20, 9}, {110, 8}}};
+  const auto finding = the(design, "thickness.agree");
+  CHECK(finding.where == "on the crest, 0.00 mm behind the front face");
+  CHECK(finding.place->x == Approx(-5.46).margin(1e-9));
+  CHECK(finding.value == Approx((110 + 5.46) / 130).margin(1e-3));
+  // With a raked front, where the crest meets it on the finished surface of the thicker side.
+  design.left.front.rake_deg = 5;
+  const double s = the(design, "thickness.agree").value + 7;
+  CHECK(the(design, "thickness.agree").place->x == Approx(-5.46 + s * tan_deg(5)).margin(1e-9));
+  // Fronts apart: behind the one that lies farther back.
+  design.left.front = {};
+  design.right.front = FrontFace{.place_mm = 3};
+  CHECK(the(design, "thickness.agree").where ==
+        "on the crest, 0.00 mm behind the rear one of the two front faces");
+  CHECK(the(design, "thickness.agree").place->x == Approx(3).margin(1e-9));
+}

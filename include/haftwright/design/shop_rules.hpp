@@ -15,6 +15,7 @@ struct ShopRules {
   double joint_centre_diameters = 2.0;
   double end_centre_diameters = 2.5;
   double spacing_diameters = 4.0;
+  double pins_per_piece = 1;
   double glue_clearance_least_mm = 0.05;
   double glue_clearance_most_mm = 0.15;
   double least_wood_mm = 1.5;
@@ -34,7 +35,7 @@ struct RuleRow {
   double ShopRules::*member;
   double least;
   double most;
-  std::string_view unit;   ///< "mm", "deg", "hole diameters", "share"
+  std::string_view unit;   ///< "mm", "deg", "hole diameters", "share", "pins"
   std::string_view what;   ///< plain words
   std::string_view basis;  ///< "common practice", or title, edition and table
 };

@@ -1,0 +1,33 @@
+// Hole to the round-over, on all sides.
+#include "haftwright/handle/measures.hpp"
+#include "kinds.hpp"
+
+namespace haftwright::checks {
+
+void check_hole_land(const Report& report) {
+  for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
+    const PlanHole hole = scale_hole(report.design.pins[i]);
+    for (const Which which : kBothSides) {
+      const SideLayout& side = report.handle.side(which);
+      const RoundOverStart land = nearest_round_over(side, hole.at);
+      const double height = side.scale_height_mm(hole.at);
+      const Vec2 way = land.distance_mm < 0 ? hole.at - land.at : land.at - hole.at;
+      const double length = glm::length(way);
+      const Vec2 toward = length > 0 ? way / length : Vec2{0, 0};
+      report.add({.id = "hole.land",
+                  .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
+                           toward_words(hole.at, land.wall),
+                  .place = on_side(report.handle, which, hole.at + toward * (hole.diameter_mm / 2), height),
+                  .to = on_side(report.handle, which, land.at, height),
+                  .pin = i,
+                  .value = land.distance_mm - hole.diameter_mm / 2,
+                  .limit = report.design.rules.surface_land_mm,
+                  .why =
+                      "A pin that comes out in the round-over shows as an oval and its rim is easily sanded "
+                      "through. Move the pin inward or round the edge over less.",
+                  .basis = basis_words(&ShopRules::surface_land_mm)});
+    }
+  }
+}
+
+}  // namespace haftwright::checks
