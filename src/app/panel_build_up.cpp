@@ -2,6 +2,7 @@
 #include <imgui.h>
 
 #include "haftwright/design/starters.hpp"
+#include "haftwright/handle/measures.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -120,6 +121,21 @@ void build_up_panel(const Ui& ui, Which side) {
   ImGui::PopID();
 }
 
+/// Where a caliper finds the joint's first line, once the layout has it.
+void caliper_words(const Ui& ui, Which which, std::size_t joint) {
+  const Answers* answers = ui.answers();
+  if (!answers || !answers->laid_out()) return;
+  const SideLayout& side = answers->handle->side(which);
+  if (joint >= side.joints.size()) return;
+  const JointLine& line = side.joints[joint].lines.front();
+  const auto reads = [&](HandleEdge edge) {
+    return format_length(caliper_from_front(side, line, edge).inner_mm, ui.unit());
+  };
+  wrapped("A caliper reads from the front face, on the inner face, " + reads(HandleEdge::spine) +
+              " at the spine and " + reads(HandleEdge::belly) + " at the belly.",
+          true);
+}
+
 void joints_panel(const Ui& ui, Which side) {
   const Side values = side_of(ui.design(), side);
   link_row(ui, SideField::joints);
@@ -141,6 +157,7 @@ void joints_panel(const Ui& ui, Which side) {
           [&](std::size_t n, const Sheet& sheet) { return set_spacer(ui.design(), side, i, n, sheet); },
           [&](std::size_t n) { return remove_spacer(ui.design(), side, i, n); },
           [&](std::size_t n, const Sheet& sheet) { return add_spacer(ui.design(), side, i, n, sheet); });
+      caliper_words(ui, side, i);
       ImGui::TreePop();
     }
     ImGui::PopID();

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "haftwright/handle/measures.hpp"
 #include "reports.hpp"
 
 namespace haftwright::command {
@@ -83,8 +84,12 @@ const char* word(Serves serves) {
   return "";
 }
 
-Json end_json(const LineEnd& end) {
-  return {{"inner", point(end.inner)}, {"outer", point(end.outer)}};
+Json end_json(const SideLayout& side, const JointLine& line, HandleEdge edge) {
+  const LineEnd& end = edge == HandleEdge::spine ? line.spine : line.belly;
+  const CaliperReach reach = caliper_from_front(side, line, edge);
+  return {{"inner", point(end.inner)},
+          {"outer", point(end.outer)},
+          {"caliper_from_front_mm", {{"inner", reach.inner_mm}, {"outer", reach.surface_mm}}}};
 }
 
 Json side_json(const SideLayout& side) {
@@ -100,8 +105,8 @@ Json side_json(const SideLayout& side) {
   for (const JointLayout& joint : side.joints) {
     Json lines = Json::array();
     for (const JointLine& line : joint.lines)
-      lines.push_back({{"spine", end_json(line.spine)},
-                       {"belly", end_json(line.belly)},
+      lines.push_back({{"spine", end_json(side, line, HandleEdge::spine)},
+                       {"belly", end_json(side, line, HandleEdge::belly)},
                        {"face_mm2", line.face_area_mm2}});
     joints.push_back({{"joint", joint.joint + 1}, {"lines", std::move(lines)}});
   }

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "haftwright/design/units.hpp"
+#include "haftwright/handle/measures.hpp"
 #include "reports.hpp"
 #include "text_shapes.hpp"
 
@@ -60,6 +61,25 @@ std::vector<Finding> sides_together(std::vector<Finding> findings) {
   return findings;
 }
 
+/// Where a joint's first line runs, as a caliper reads it and as it was drawn.
+std::string joint_text(const SideLayout& side, const JointLayout& joint, LengthUnit unit) {
+  const JointLine& line = joint.lines.front();
+  const auto at = [&](HandleEdge edge) {
+    const CaliperReach reach = caliper_from_front(side, line, edge);
+    return std::string(name_of(edge)) + " " + format_length(reach.inner_mm, unit) + " (surface " +
+           format_length(reach.surface_mm, unit) + ")";
+  };
+  const auto x_of = [&](const char* edge, const LineEnd& end) {
+    return std::string(edge) + " " + format_length(end.inner.x, unit) + " (surface " +
+           format_length(end.outer.x, unit) + ")";
+  };
+  const std::string strips = joint.lines.size() > 1 ? ", front of the strips" : "";
+  return "  " + std::string(name_of(side.which)) + " joint " + std::to_string(joint.joint + 1) + strips +
+         ", by caliper from the front face's end at the same edge:\n    " + at(HandleEdge::spine) + ", " +
+         at(HandleEdge::belly) + "\n    x: " + x_of("spine", line.spine) + ", " + x_of("belly", line.belly) +
+         "\n";
+}
+
 std::string volume(double mm3) {
   return format_number(mm3 / 1000, 2) + " cm3";
 }
@@ -101,13 +121,7 @@ std::string overview_text(const Design& design, const Handle& handle) {
   out += design.mirrored() ? "; both sides alike\n" : "; the right side differs\n";
   for (Which which : {Which::left, Which::right}) {
     const SideLayout& side = handle.side(which);
-    for (const JointLayout& joint : side.joints) {
-      const JointLine& line = joint.lines.front();
-      out += "  " + std::string(name_of(which)) + " joint " + std::to_string(joint.joint + 1) + ": spine " +
-             format_length(line.spine.inner.x, unit) + " (surface " +
-             format_length(line.spine.outer.x, unit) + "), belly " + format_length(line.belly.inner.x, unit) +
-             " (surface " + format_length(line.belly.outer.x, unit) + ") from the front face\n";
-    }
+    for (const JointLayout& joint : side.joints) out += joint_text(side, joint, unit);
   }
   return out;
 }

@@ -33,6 +33,12 @@ void write_bodies(const VerbOptions& options, const Project& project, const Bodi
   write_file_safely(path, bodies.step_text(product));
 }
 
+/// The failing ones in full, where the rest would only be in the way.
+std::string failing_text(std::vector<Finding> findings, LengthUnit unit) {
+  std::erase_if(findings, [](const Finding& finding) { return finding.status != Status::fail; });
+  return findings_text(std::move(findings), unit);
+}
+
 std::string written_in_spite(const std::filesystem::path& path) {
   return path.string() + " was written all the same. Read the findings before you drill.";
 }
@@ -113,7 +119,8 @@ int handle(const VerbOptions& options) {
     print_json(json);
   } else {
     print(overview_text(project.design, project.handle) + "\n" + parts_text(project.design, project.handle) +
-          "\n" + summary_line(project.findings) + "Written: " + path.string() + "\n");
+          "\n" + failing_text(project.findings, project.design.shown_unit) + summary_line(project.findings) +
+          "Written: " + path.string() + "\n");
   }
   return verdict(project.findings, written_in_spite(path));
 }

@@ -4,6 +4,7 @@
 set -u
 haftwright=$(realpath "$1")
 projects=$(realpath "$(dirname "$0")/../../projects")
+cases=$(realpath "$(dirname "$0")/../cases/projects")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT INT TERM
 cd "$work" || exit 1
@@ -65,6 +66,25 @@ that 'every margin is listed' has out 'hole.spacing'
 expect 'check of the project with problems' 1 "$haftwright" check "$bad_marks"
 that 'names the interference in inches' has out '0.0015 in'
 that 'names the drill that would do' has out '#30'
+cat >caliper.py <<'PY'
+import json
+for side in ("left", "right"):
+    for joint in json.load(open("out"))["handle"][side]["joints"]:
+        for line in joint["lines"]:
+            for edge in ("spine", "belly"):
+                assert line[edge]["caliper_from_front_mm"]["inner"] > 5
+x = json.load(open("out"))["handle"]["left"]["joints"][0]["lines"][0]
+print("%.2f" % x["spine"]["caliper_from_front_mm"]["inner"], "%.2f" % x["spine"]["inner"][0])
+PY
+expect 'check --json of a slanted front' 0 "$haftwright" check "$projects/paring_knife.json" --json
+python3 caliper.py >reads
+expect 'check of a slanted front' 0 "$haftwright" check "$projects/paring_knife.json"
+that 'tells what a caliper reads at the spine' has out "caliper from the front face's end at the same edge"
+that 'as the JSON report does' has out "spine $(cut -d ' ' -f 1 reads) mm"
+that 'and x apart from it' has out "x: spine $(cut -d ' ' -f 2 reads) mm"
+expect 'handle of pins whose holes overlap' 1 "$haftwright" handle "$cases/overlapping_pins.json" -o overlap.step
+that 'names both' has out 'pin 1 (n827) to pin 2 (pin 4)'
+that 'and what is wrong' has out 'run into each other'
 expect 'check --json' 0 "$haftwright" check "$good" --json
 that 'is JSON' python3 -c 'import json; d = json.load(open("out")); assert d["findings"] and d["handle"]["left"]["parts"]'
 expect 'glue' 0 "$haftwright" glue "$good"
