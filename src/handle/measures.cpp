@@ -37,10 +37,10 @@ class Wall {
     const double wood = surface_.wall_height_mm(at) - liner_total_mm_;
     return {t, wood, front_.behind_mm(at.point.x, at.point.y, std::max(0.0, wood)) >= 0};
   }
-  /// Tops at most half a millimetre apart, close beside the ends, and where the front face cuts them.
+  /// Tops at most 1 mm apart, close beside the ends, and where the front face cuts them.
   std::vector<Top> tops() const {
     constexpr double kBesideEnd = 1e-6;
-    const auto steps = static_cast<std::size_t>(std::max(2.0, std::ceil(2 * edge_.length())));
+    const auto steps = static_cast<std::size_t>(std::max(2.0, std::ceil(edge_.length())));
     std::vector<Top> tops;
     const auto add = [&](double t) {
       const Top here = top(t);
@@ -116,26 +116,37 @@ CaliperReach caliper_from_front(const SideLayout& side, const JointLine& line, H
 }
 
 LowWall layout::lowest_wall(const HeightField& surface, double liner_total_mm, const CutPlane& front) {
+  constexpr double kLevel_mm = 1e-6;
   constexpr double kMayHide_mm = 0.1;  // a wall falls by less between two tops
   constexpr int kSteps = 24;
   LowWall lowest{kNone, {0, 0}};
+  struct Dip {
+    std::size_t edge;
+    double from_t, to_t, wood_mm;
+  };
+  std::vector<Dip> dips;
+  const auto offer = [&](const Wall& wall, const Wall::Top& top) {
+    if (top.stands && top.wood_mm < lowest.wood_mm) lowest = {top.wood_mm, wall.point(top.t)};
+  };
   for (std::size_t i = 0; i < surface.edge().edges().size(); ++i) {
     const Wall wall(surface, liner_total_mm, front, i);
-    const auto offer = [&](const Wall::Top& top) {
-      if (top.stands && top.wood_mm < lowest.wood_mm) lowest = {top.wood_mm, wall.point(top.t)};
-    };
+    const std::vector<Wall::Top> tops = wall.tops();
+    for (const Wall::Top& top : tops) offer(wall, top);
+    for (std::size_t k = 1; k + 1 < tops.size(); ++k) {
+      const double before = tops[k - 1].wood_mm - tops[k].wood_mm;
+      const double after = tops[k + 1].wood_mm - tops[k].wood_mm;
+      if (tops[k].stands && before >= 0 && after >= 0 && before + after > kLevel_mm)
+        dips.push_back({i, tops[k - 1].t, tops[k + 1].t, tops[k].wood_mm});
+    }
+  }
+  for (const Dip& dip : dips) {
+    if (dip.wood_mm > lowest.wood_mm + kMayHide_mm) continue;
+    const Wall wall(surface, liner_total_mm, front, dip.edge);
     const auto wood = [&](double t) {
       const Wall::Top top = wall.top(t);
       return top.stands ? top.wood_mm : kNone;
     };
-    const std::vector<Wall::Top> tops = wall.tops();
-    std::ranges::for_each(tops, offer);
-    for (std::size_t k = 1; k + 1 < tops.size(); ++k) {
-      const Wall::Top& top = tops[k];
-      const bool dip = top.stands && top.wood_mm <= tops[k - 1].wood_mm && top.wood_mm <= tops[k + 1].wood_mm;
-      if (dip && top.wood_mm < lowest.wood_mm + kMayHide_mm)
-        offer(wall.top(least_between(tops[k - 1].t, tops[k + 1].t, wood, kSteps)));
-    }
+    offer(wall, wall.top(least_between(dip.from_t, dip.to_t, wood, kSteps)));
   }
   return lowest;
 }

@@ -13,6 +13,7 @@ namespace haftwright {
 using namespace layout;
 namespace {
 
+constexpr double kStep_mm = 2;
 constexpr double kNone = std::numeric_limits<double>::infinity();
 
 /// The line on which the round-over of one wall meets the crown, from one end of the wall to the other.
@@ -49,8 +50,7 @@ class Rim {
   /// Distance of the rim at t from a place; infinite where the front face has cut the rim away.
   double distance_mm(double t, Vec2 from) const {
     const Vec2 rim = at(t);
-    const double s = side_->scale_height_mm(rim);
-    return side_->front.behind_mm(rim.x, rim.y, s) < 0 ? kNone : glm::distance(rim, from);
+    return left_by_front(rim) ? glm::distance(rim, from) : kNone;
   }
 
   /// Where the wall's foot under a place lies, when it lies on the wall.
@@ -77,6 +77,11 @@ class Rim {
   }
 
  private:
+  bool left_by_front(Vec2 rim) const {
+    // On the rim the surface is the crown still.
+    const double s = side_->surface.crown_mm(rim) - side_->liner_total_mm;
+    return side_->front.behind_mm(rim.x, rim.y, s) >= 0;
+  }
   std::optional<double> corner_foot(Vec2 p) const {
     const Vec2 way = p - corner_;
     const double turn = std::atan2(cross(first_inward_, way), glm::dot(first_inward_, way));
@@ -150,26 +155,43 @@ void sink(const Rim& rim, Vec2 p, RoundOverStart& start) {
   if (depth >= 0 && past < 0 && past < start.distance_mm) start = {past, rim.at(*t), rim.wall(*t)};
 }
 
-/// The nearest place of a rim, when it is nearer than what was found.
-void approach(const Rim& rim, Vec2 p, double round_over_mm, RoundOverStart& start) {
-  const auto steps = std::max<std::size_t>(4, static_cast<std::size_t>(std::ceil(rim.length_mm())));
-  const auto t_of = [&](std::size_t i) {
-    return rim.first_t() +
-           (rim.last_t() - rim.first_t()) * static_cast<double>(i) / static_cast<double>(steps);
-  };
+/// Even steps along a wall, at most kStep_mm, and how near the wall itself comes to a place.
+struct Steps {
+  Steps(const Rim& of, Vec2 p)
+      : rim(&of),
+        count(std::max<std::size_t>(4, static_cast<std::size_t>(std::ceil(of.length_mm() / kStep_mm)))) {
+    for (std::size_t i = 0; i <= count; ++i)
+      nearest_mm = std::min(nearest_mm, glm::distance(rim->wall(t(i)), p));
+  }
+  double t(std::size_t i) const {
+    return rim->first_t() +
+           (rim->last_t() - rim->first_t()) * static_cast<double>(i) / static_cast<double>(count);
+  }
+  const Rim* rim;
+  std::size_t count;
+  double nearest_mm = kNone;
+};
+
+/// The nearest place of a rim, when it is nearer than what was found. The round-over reaches in by at most
+/// `most_reach_mm`.
+void approach(const Steps& steps, Vec2 p, double most_reach_mm, RoundOverStart& start) {
+  constexpr int kGolden = 30;
+  const Rim& rim = *steps.rim;
   std::size_t nearest = 0;
   double least = kNone;
-  for (std::size_t i = 0; i <= steps; ++i) {
-    // The round-over reaches in by at most twice its radius.
-    if (glm::distance(rim.wall(t_of(i)), p) - 2 * round_over_mm - 1 > start.distance_mm) continue;
-    const double here = rim.distance_mm(t_of(i), p);
+  for (std::size_t i = 0; i <= steps.count; ++i) {
+    const double t = steps.t(i);
+    if (glm::distance(rim.wall(t), p) - most_reach_mm > std::min(start.distance_mm, least)) continue;
+    const double here = rim.distance_mm(t, p);
     if (here < least) least = here, nearest = i;
   }
-  if (least == kNone) return;
-  const double between =
-      least_between(t_of(nearest == 0 ? 0 : nearest - 1), t_of(std::min(steps, nearest + 1)),
-                    [&](double t) { return rim.distance_mm(t, p); });
-  for (const double t : {t_of(nearest), between})
+  // A rim runs on by little more than its wall between two steps.
+  constexpr double kMayHide_mm = 3;
+  if (least == kNone || least > start.distance_mm + kMayHide_mm) return;
+  const double between = least_between(
+      steps.t(nearest == 0 ? 0 : nearest - 1), steps.t(std::min(steps.count, nearest + 1)),
+      [&](double t) { return rim.distance_mm(t, p); }, kGolden);
+  for (const double t : {steps.t(nearest), between})
     if (const double here = rim.distance_mm(t, p); here < start.distance_mm)
       start = {here, rim.at(t), rim.wall(t)};
 }
@@ -183,7 +205,15 @@ RoundOverStart nearest_round_over(const SideLayout& side, Vec2 p) {
   for (const Rim& rim : rims) sink(rim, p, start);
   if (start.distance_mm < 0) return start;
   start.distance_mm = kNone;
-  for (const Rim& rim : rims) approach(rim, p, side.surface.shape().round_over_mm, start);
+  // Nearest walls first: what they find spares looking closely at the others.
+  std::vector<Steps> walls;
+  for (const Rim& rim : rims) walls.emplace_back(rim, p);
+  std::ranges::sort(walls, {}, &Steps::nearest_mm);
+  const double most_reach = 2 * side.surface.shape().round_over_mm;
+  for (const Steps& steps : walls) {
+    if (steps.nearest_mm - most_reach - kStep_mm > start.distance_mm) break;
+    approach(steps, p, most_reach + kStep_mm, start);
+  }
   return start;
 }
 

@@ -12,7 +12,7 @@ namespace {
 /// A part of less than this is none.
 constexpr double kLeastVolume_mm3 = 1e-3;
 /// Of golden section: enough to find a greatest height to a hundred-thousandth of a millimetre and better.
-constexpr int kSteps = 32;
+constexpr int kSteps = 20;
 
 double area_mm2(const std::vector<Outline>& outlines) {
   double area = 0;
@@ -188,9 +188,10 @@ class Row {
   /// Greatest height of the surface that belongs to the part, its cut faces aside: the thickness runs one way
   /// between its knots and stops, so that it is greatest at or between a few places along the part.
   double crest_s(const Part& part) const {
-    constexpr int kPlaces = 12;
+    // A strip is so thin that its faces tell its height but for a knot between them.
+    const int places = part.kind == PartKind::spacer ? 1 : 12;
     const Bounds& box = part.plan_bounds;
-    const double step = box.size().x / kPlaces;
+    const double step = box.size().x / places;
     double greatest = 0;
     double at = box.low.x;
     const auto look = [&](double x) {
@@ -198,8 +199,8 @@ class Row {
       if (top > greatest) greatest = top, at = x;
     };
     for (const double x : MonotoneCubic(side_.body.surface.shape().thickness_mm).knots()) look(x);
-    for (int i = 0; i <= kPlaces; ++i) look(box.low.x + i * step);
-    if (greatest > 0)
+    for (int i = 0; i <= places; ++i) look(box.low.x + i * step);
+    if (greatest > 0 && part.kind == PartKind::piece)
       look(least_between(
           std::max(box.low.x, at - step), std::min(box.high.x, at + step),
           [&](double x) { return -crest_at(part, x); }, kSteps));
