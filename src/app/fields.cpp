@@ -335,7 +335,7 @@ std::string amount(const Finding& finding, double value, LengthUnit unit) {
     case FindingUnit::count:
       return format_number(value, 0);
     case FindingUnit::share:
-      return format_number(value * 100, 0) + " %";
+      return format_number(value * 100, value < 0.1 ? 1 : 0) + " %";
   }
   return {};
 }

@@ -67,7 +67,7 @@ void epoxy_panel(const Ui& ui) {
   const Answers* answers = ui.answers();
   if (answers && answers->laid_out()) {
     const EpoxyEstimate& epoxy = answers->epoxy;
-    const int decimals = ui.design().adhesive.scale_step_g < 0.1 ? 2 : 1;
+    const int decimals = decimals_of_step(ui.design().adhesive.scale_step_g);
     ImGui::PushFont(title_font());
     ImGui::Text("%s g resin", format_number(epoxy.resin_g, decimals).c_str());
     ImGui::Text("%s g hardener", format_number(epoxy.hardener_g, decimals).c_str());

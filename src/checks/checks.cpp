@@ -33,6 +33,7 @@ constexpr CheckKind kKinds[] = {
     {"stack.wood", "wood left over the liners", run<checks::check_stack_wood>},
     {"stack.liners", "liners of both sides equally thick", run<checks::check_stack_liners>},
     {"stack.spacers", "spacer strips against the pieces beside them", run<checks::check_stack_spacers>},
+    {"glue.ratio", "epoxy weighed in its ratio", run<checks::check_glue_ratio>},
 };
 
 }  // namespace

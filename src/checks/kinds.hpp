@@ -20,6 +20,7 @@ void check_blank_length(const Report& report);
 void check_stack_wood(const Report& report);
 void check_stack_liners(const Report& report);
 void check_stack_spacers(const Report& report);
+void check_glue_ratio(const Report& report);
 void check_thickness_agree(const Report& report);
 void check_align_count(const Report& report);
 void check_align_spine(const Report& report);

@@ -18,7 +18,7 @@ std::string amount(double value, FindingUnit kind, LengthUnit unit) {
     case FindingUnit::count:
       return format_number(value, 0);
     case FindingUnit::share:
-      return format_number(value * 100, 0) + " %";
+      return format_number(value * 100, value < 0.1 ? 1 : 0) + " %";
   }
   return {};
 }
@@ -149,7 +149,7 @@ std::string cautions_text(const Design& design) {
 
 std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate) {
   const auto ml = [](double value) { return right_aligned(format_number(value, 2), 8) + " ml\n"; };
-  const int decimals = design.adhesive.scale_step_g < 0.1 ? 2 : 1;
+  const int decimals = decimals_of_step(design.adhesive.scale_step_g);
   std::string out = "Epoxy for " + (design.name.empty() ? std::string("this handle") : design.name) + "\n";
   for (const EpoxyEstimate::Line& line : estimate.lines)
     out += "  " + padded(line.name, 44) + ml(line.volume_ml);
@@ -163,7 +163,7 @@ std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate) {
   if (estimate.least_batch_rules) out += ", the smallest batch that can be weighed well";
   out += ".\n";
   out += wrapped("Ratio by weight 100 : " + format_number(estimate.hardener_per_resin_by_weight * 100, 1) +
-                     "; rounding to the scale moves it by " +
+                     "; whole steps of the scale move it by " +
                      format_number(estimate.ratio_error_share * 100, 1) +
                      " %. The adhesive's own data sheet overrides every figure here.",
                  "");

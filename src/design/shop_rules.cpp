@@ -7,6 +7,11 @@ namespace {
 
 constexpr std::string_view kPractice = "common practice";
 
+constexpr std::string_view kMixBasis =
+    "common practice: general guidance on two-part epoxies finds soft or tacky cure from 2 to 5 % off the "
+    "ratio; "
+    "the adhesive's own data sheet comes first";
+
 // Why 0.1 mm and not less: two joint lines on opposite faces are never seen in one glance, so resolving two
 // separate places is the right measure, not the finer sense for a broken line.
 constexpr std::string_view kStepBasis =
@@ -52,6 +57,12 @@ constexpr RuleRow kRows[] = {
      "a chance step of at most this share of a spacer strip's thickness is lost in the strip", kPractice},
     {"thickness_agreement_mm", &ShopRules::thickness_agreement_mm, 0, 10, "mm",
      "how far the thickness of the two sides may differ, at most", kPractice},
+    {"mix_near_share", &ShopRules::mix_near_share, 0, 1, "share",
+     "how far whole steps of the scale may move the epoxy's ratio before it is called near", kMixBasis},
+    {"mix_error_share", &ShopRules::mix_error_share, 0, 1, "share",
+     "how far whole steps of the scale may move the epoxy's ratio, at most", kMixBasis},
+    {"mix_extra_share", &ShopRules::mix_extra_share, 0, 1, "share",
+     "how much more epoxy than needed may be mixed to meet the ratio better", kPractice},
     {"near_share", &ShopRules::near_share, 0, 1, "share",
      "a value this close to its limit, as a share of the limit, is called near", kPractice},
 };

@@ -134,6 +134,9 @@ void validate_rules(const ShopRules& rules, Problems& problems) {
     problems.push_back(
         {"rules.glue_clearance_least_mm", "must not be more than glue_clearance_most_mm, which is " +
                                               shortest_number(rules.glue_clearance_most_mm) + " mm"});
+  if (rules.mix_near_share > rules.mix_error_share)
+    problems.push_back({"rules.mix_near_share", "must not be more than mix_error_share, which is " +
+                                                    shortest_number(rules.mix_error_share)});
 }
 
 void validate_readings(const std::vector<CaliperReading>& readings, Problems& problems) {
@@ -156,7 +159,7 @@ std::vector<Problem> validate(const Design& design) {
   Problems problems;
   RangeVisitor ranges(design, problems);
   visit_fields(ranges, design);
-  // What follows reckons with the numbers, so they must make sense first.
+  // What follows computes with the numbers, so they must make sense first.
   if (!problems.empty()) return problems;
   validate_materials(design, problems);
   validate_rules(design.rules, problems);

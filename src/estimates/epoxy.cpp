@@ -9,9 +9,6 @@ namespace {
 
 constexpr double kMm3PerMl = 1000;
 
-/// A count of scale steps this little over a whole number is that number.
-constexpr double kRounding = 1e-9;
-
 /// What the glue between pin and holes fills, all layers. A hole smaller than the pin takes none: such a pin
 /// does not go in, which the checks tell.
 double pin_gap_ml(const PinLayout& pin) {
@@ -32,29 +29,19 @@ void add_lines(const Design& design, const Handle& handle, EpoxyEstimate& estima
     estimate.lines.push_back({"pin " + std::to_string(pin.pin + 1) + " holes", 0, pin_gap_ml(pin)});
 }
 
-/// What to set the scale to: whole steps of it, both parts.
-void weigh_out(const Adhesive& adhesive, EpoxyEstimate& estimate) {
-  const double ratio = estimate.hardener_per_resin_by_weight;
-  const double step = adhesive.scale_step_g;
-  const double batch = std::max(estimate.total_g, adhesive.least_batch_g);
-  estimate.least_batch_rules = adhesive.least_batch_g > estimate.total_g;
-  double resin_steps = std::max(1.0, std::ceil(batch / (1 + ratio) / step - kRounding));
-  // Rounding the hardener down may leave the batch half a step short.
-  if ((resin_steps + std::round(resin_steps * ratio)) * step < batch - kRounding * step) ++resin_steps;
-  const double hardener_steps = std::round(resin_steps * ratio);
-  estimate.resin_g = resin_steps * step;
-  estimate.hardener_g = hardener_steps * step;
-  estimate.resin_ml = estimate.resin_g / adhesive.resin_density_g_ml;
-  estimate.hardener_ml = estimate.hardener_g / adhesive.hardener_density_g_ml;
-  estimate.ratio_error_share = hardener_steps / resin_steps / ratio - 1;
-}
-
 }  // namespace
 
 double hardener_per_resin_by_weight(const Adhesive& adhesive) {
   const double by_parts = adhesive.hardener_parts / adhesive.resin_parts;
   if (adhesive.mix_by == MixBy::weight) return by_parts;
   return by_parts * adhesive.hardener_density_g_ml / adhesive.resin_density_g_ml;
+}
+
+Mixing mixing_of(const Design& design, const EpoxyEstimate& estimate) {
+  return {.needed_g = std::max(estimate.total_g, design.adhesive.least_batch_g),
+          .hardener_per_resin = estimate.hardener_per_resin_by_weight,
+          .scale_step_g = design.adhesive.scale_step_g,
+          .extra_share = design.rules.mix_extra_share};
 }
 
 EpoxyEstimate estimate_epoxy(const Design& design, const Handle& handle) {
@@ -71,7 +58,13 @@ EpoxyEstimate estimate_epoxy(const Design& design, const Handle& handle) {
   estimate.mixed_density_g_ml =
       (1 + ratio) / (1 / adhesive.resin_density_g_ml + ratio / adhesive.hardener_density_g_ml);
   estimate.total_g = estimate.total_ml * estimate.mixed_density_g_ml;
-  weigh_out(adhesive, estimate);
+  estimate.least_batch_rules = adhesive.least_batch_g > estimate.total_g;
+  const Batch batch = best_batch(mixing_of(design, estimate));
+  estimate.resin_g = batch.resin_g;
+  estimate.hardener_g = batch.hardener_g;
+  estimate.ratio_error_share = batch.ratio_error_share;
+  estimate.resin_ml = batch.resin_g / adhesive.resin_density_g_ml;
+  estimate.hardener_ml = batch.hardener_g / adhesive.hardener_density_g_ml;
   return estimate;
 }
 

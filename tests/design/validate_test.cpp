@@ -228,6 +228,8 @@ TEST_CASE("the rest: texts, own materials, rules") {
        }},
       {"rules.glue_clearance_least_mm", "glue_clearance_most_mm, which is 0.15 mm",
        [](Design& d) { d.rules.glue_clearance_least_mm = 0.16; }},
+      {"rules.mix_near_share", "mix_error_share, which is 0.05",
+       [](Design& d) { d.rules.mix_near_share = 0.06; }},
   });
 }
 

@@ -25,6 +25,9 @@ struct ShopRules {
   double joint_angle_deg = 0.5;
   double strip_hides_share = 0.1;
   double thickness_agreement_mm = 0.2;
+  double mix_near_share = 0.02;
+  double mix_error_share = 0.05;
+  double mix_extra_share = 0.1;
   double near_share = 0.2;
   bool operator==(const ShopRules&) const = default;
 };

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/estimates/mixing.hpp"
 #include "haftwright/handle/handle.hpp"
 
 namespace haftwright {
@@ -21,17 +22,20 @@ struct EpoxyEstimate {
   double total_ml = 0;
   double mixed_density_g_ml = 0;
   double total_g = 0;     ///< the volume's mass, not rounded
-  double resin_g = 0;     ///< to weigh out: rounded up to the scale's step, batch not under the least one
-  double hardener_g = 0;  ///< from resin_g by the ratio by weight, rounded to the nearest step
+  double resin_g = 0;     ///< to weigh out, as best_batch finds it; batch not under the least one
+  double hardener_g = 0;  ///< to weigh out with it
   double resin_ml = 0;    ///< of what is weighed
   double hardener_ml = 0;
   double hardener_per_resin_by_weight = 0;
-  double ratio_error_share = 0;  ///< how far rounding moves the weighed ratio from the wanted one
+  double ratio_error_share = 0;  ///< how far whole steps move the weighed ratio from the wanted one
   bool least_batch_rules = false;
 };
 
 /// Parts by weight from parts by volume: (B/A by weight) = (B/A by volume) x (density B / density A).
 double hardener_per_resin_by_weight(const Adhesive& adhesive);
+
+/// What is to be weighed: the estimate's total or the least batch, whichever is more.
+Mixing mixing_of(const Design& design, const EpoxyEstimate& estimate);
 
 EpoxyEstimate estimate_epoxy(const Design& design, const Handle& handle);
 
