@@ -4,10 +4,6 @@
 #include <cstdint>
 
 namespace haftwright::schema {
-namespace {
-
-/// Takes one well-formed UTF-8 character (The Unicode Standard, table 3-7) off the front; its code point, or
-/// -1.
 std::int32_t take_character(std::string_view& text) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
   const unsigned char first = byte(0);
@@ -24,8 +20,6 @@ std::int32_t take_character(std::string_view& text) {
   text.remove_prefix(length);
   return point;
 }
-
-}  // namespace
 
 std::string range_text(const Quantity& quantity) {
   std::string text = quantity.above_least ? "more than " : "from ";
@@ -49,16 +43,34 @@ std::string count_problem(const Count& count, std::size_t size) {
          " entries, but has " + std::to_string(size);
 }
 
-std::string text_problem(std::string_view text) {
+Lines lines_of(std::string_view key) {
+  return key == "note" || key == "density_source" ? Lines::many : Lines::one;
+}
+
+std::string text_problem(std::string_view text, Lines lines) {
   if (text.size() > limits::kTextBytes)
     return "is too long: at most " + std::to_string(limits::kTextBytes) + " bytes";
   while (!text.empty()) {
     const std::int32_t point = take_character(text);
     if (point < 0) return "is not UTF-8 text";
-    if ((point < 0x20 && point != '\t' && point != '\n') || point == 0x7F)
+    if (point == '\n' && lines == Lines::one) return "must stand in one line";
+    const bool control = point < 0x20 || (point >= 0x7F && point <= 0x9F);
+    if (control && point != '\t' && point != '\n')
       return "holds a control character; only tabs and line ends may be in a text";
   }
   return {};
+}
+
+std::string shortened(const std::string& text) {
+  constexpr std::size_t kShownBytes = 40;
+  if (text.size() <= kShownBytes) return text;
+  std::size_t end = kShownBytes;
+  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
+  return text.substr(0, end) + "...";
+}
+
+std::string quoted(const std::string& text) {
+  return '"' + shortened(text) + '"';
 }
 
 std::string did_you_mean(const std::string& nearest) {

@@ -118,8 +118,13 @@ double parse_length_mm(std::string_view text, LengthUnit unit_of_bare_number) {
   skip_spaces(rest);
   const Amount amount = take_amount(whole, rest);
   skip_spaces(rest);
-  double factor = amount.fraction || unit_of_bare_number != LengthUnit::millimetre ? kMmPerInch : 1.0;
-  if (!rest.empty()) {
+  const bool metric = unit_of_bare_number == LengthUnit::millimetre;
+  double factor = metric ? 1.0 : kMmPerInch;
+  if (rest.empty()) {
+    // Fractions are nearly always inches, but bare numbers here are not: a guess would be 25 times off.
+    if (amount.fraction && metric)
+      refuse(whole, "a fraction needs its unit where lengths are in mm; write " + std::string(whole) + " in");
+  } else {
     const auto named = mm_per(rest);
     if (!named) refuse(whole, "\"" + std::string(rest) + "\" is no unit known here; use mm, cm, in or \"");
     factor = *named;

@@ -31,16 +31,14 @@ class RangeVisitor {
 
   void text(std::string_view key, Need need, const std::string& value, std::string_view) {
     if (need == Need::required && value.empty()) report(key, "must not be empty");
-    report(key, schema::text_problem(value));
+    report(key, schema::text_problem(value, schema::lines_of(key)));
   }
 
   void material(std::string_view key, Need need, const std::string& value, std::string_view what) {
     text(key, need, value, what);
     if (value.empty() || design_.material(value) != nullptr) return;
-    std::vector<std::string> known;
-    for (const Material& own : design_.own_materials) known.push_back(own.key);
-    for (const Material& listed : listed_materials()) known.push_back(listed.key);
-    report(key, "no material is called \"" + value + "\"" + schema::did_you_mean(nearest_word(value, known)));
+    report(key, "no material is called " + schema::quoted(value) + suggestion(value) +
+                    "; 'haftwright list materials' names them all");
   }
 
   void flag(std::string_view, bool, std::string_view) {}
@@ -105,6 +103,20 @@ class RangeVisitor {
     for (std::size_t i = 0; i < chain.size(); ++i) path_.within(i, [&] { visit_fields(*this, chain[i]); });
   }
 
+  /// What an unknown material may have been meant to be.
+  std::string suggestion(const std::string& value) const {
+    if (const auto meant = materials_meant(value); !meant.empty()) {
+      std::string text;
+      for (const Material* material : meant)
+        text += (text.empty() ? "; say which: \"" : ", \"") + material->key + '"';
+      return text;
+    }
+    std::vector<std::string> known;
+    for (const Material& own : design_.own_materials) known.push_back(own.key);
+    for (const Material& listed : listed_materials()) known.push_back(listed.key);
+    return schema::did_you_mean(nearest_word(value, known));
+  }
+
   bool good_count(const Count& count, std::size_t size) {
     std::string problem = schema::count_problem(count, size);
     if (problem.empty()) return true;
@@ -126,7 +138,7 @@ void validate_materials(const Design& design, Problems& problems) {
   for (std::size_t i = 0; i < design.own_materials.size(); ++i)
     if (!seen.insert(design.own_materials[i].key).second)
       problems.push_back({indexed("materials", i, "key"),
-                          "a second material called \"" + design.own_materials[i].key + "\""});
+                          "a second material called " + schema::quoted(design.own_materials[i].key)});
 }
 
 void validate_rules(const ShopRules& rules, Problems& problems) {

@@ -16,8 +16,9 @@ bool given(const HoleSize& hole) {
 
 void validate_drill(const HoleSize& hole, const std::string& field, Problems& problems) {
   if (hole.drill.empty() || find_drill(hole.drill)) return;
-  problems.push_back({field + ".drill", "no listed drill is called \"" + hole.drill + "\"" +
-                                            schema::did_you_mean(nearest_drill_label(hole.drill))});
+  problems.push_back({field + ".drill", "no listed drill is called " + schema::quoted(hole.drill) +
+                                            schema::did_you_mean(nearest_drill_label(hole.drill)) +
+                                            "; 'haftwright list drills' names them all"});
 }
 
 void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& field, Problems& problems) {
@@ -35,16 +36,16 @@ void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& fie
     std::vector<std::string> names;
     for (const TangHole& known : tang.holes) names.push_back(known.name);
     problems.push_back({field + ".existing_tang_hole",
-                        "the tang has no hole called \"" + pin.existing_tang_hole + "\"" +
+                        "the tang has no hole called " + schema::quoted(pin.existing_tang_hole) +
                             schema::did_you_mean(nearest_word(pin.existing_tang_hole, names))});
     return;
   }
   const double off = glm::distance(hole->at_mm, pin.at_mm);
   if (off > kConcentricMm)
-    problems.push_back({field, "stands " + shortest_number(off) + " mm off the middle of tang hole \"" +
-                                   hole->name + "\"; a pin in an existing hole must have its x_mm " +
-                                   shortest_number(hole->at_mm.x) + " and y_mm " +
-                                   shortest_number(hole->at_mm.y)});
+    problems.push_back(
+        {field, "stands " + shortest_number(off) + " mm off the middle of tang hole " +
+                    schema::quoted(hole->name) + "; a pin in an existing hole must have its x_mm " +
+                    shortest_number(hole->at_mm.x) + " and y_mm " + shortest_number(hole->at_mm.y)});
 }
 
 void validate_holes(const Pin& pin, const Design& design, bool liners, const std::string& field,
@@ -96,7 +97,7 @@ void validate_pins(const Design& design, Problems& problems) {
     const Pin& pin = design.pins[i];
     const std::string field = indexed("pins", i);
     if (!seen.insert(pin.name).second)
-      problems.push_back({field + ".name", "a second pin called \"" + pin.name + "\""});
+      problems.push_back({field + ".name", "a second pin called " + schema::quoted(pin.name)});
     validate_holes(pin, design, liners, field, problems);
     validate_place(pin, tang, cutouts, design.left, right, field, problems);
   }

@@ -43,7 +43,7 @@ void validate_holes(const Tang& tang, const Outline& outline, const std::vector<
     const TangHole& hole = tang.holes[i];
     const std::string field = indexed("tang.holes", i);
     if (!seen.insert(hole.name).second)
-      problems.push_back({field + ".name", "a second hole called \"" + hole.name + "\""});
+      problems.push_back({field + ".name", "a second hole called " + schema::quoted(hole.name)});
     const double radius = hole.diameter_mm / 2;
     if (outline.depth_mm(hole.at_mm) <= radius)
       problems.push_back({field, "the hole must lie wholly inside the tang"});
@@ -52,7 +52,7 @@ void validate_holes(const Tang& tang, const Outline& outline, const std::vector<
         problems.push_back({field, "the hole meets cutout " + std::to_string(k) + " of the tang"});
     for (std::size_t k = 0; k < i; ++k)
       if (glm::distance(hole.at_mm, tang.holes[k].at_mm) <= radius + tang.holes[k].diameter_mm / 2)
-        problems.push_back({field, "the hole meets hole \"" + tang.holes[k].name + "\""});
+        problems.push_back({field, "the hole meets hole " + schema::quoted(tang.holes[k].name)});
   }
 }
 

@@ -9,13 +9,9 @@ namespace {
 using schema::Count;
 using schema::Need;
 using schema::Quantity;
+using schema::quoted;
 
 constexpr std::size_t kLongestLength = 64;  // bytes of a length given as text
-
-/// A piece of the file as it can stand in a message: not the whole of a long text.
-std::string quoted(const std::string& text) {
-  return '"' + shortened(text) + '"';
-}
 
 std::string kind_of(const Json& node) {
   switch (node.type()) {
@@ -95,7 +91,7 @@ std::optional<double> FieldReader::number_of(const Json& node, const Quantity& q
       return std::nullopt;
     }
     try {
-      value = parse_length_mm(text, LengthUnit::millimetre);
+      value = parse_length_mm(text, unit_);
     } catch (const std::invalid_argument& error) {
       report(error.what());
       return std::nullopt;
@@ -134,10 +130,16 @@ void FieldReader::text(std::string_view key, Need need, std::string& value, std:
   path_.within(key, [&] {
     if (!node->is_string()) return report(wrong_kind("a text", *node));
     value = node->get<std::string>();
-    std::string problem = schema::text_problem(value);
+    std::string problem = schema::text_problem(value, schema::lines_of(key));
     if (problem.empty() && need == Need::required && value.empty()) problem = "must not be empty";
     if (!problem.empty()) report(std::move(problem));
   });
+}
+
+void FieldReader::material(std::string_view key, Need need, std::string& value, std::string_view what) {
+  text(key, need, value, what);
+  if (std::ranges::find(own_materials_, value) != own_materials_.end()) return;
+  if (const auto meant = materials_meant(value); meant.size() == 1) value = meant.front()->key;
 }
 
 void FieldReader::flag(std::string_view key, bool& value, std::string_view) {

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "haftwright/design/schema.hpp"
@@ -15,7 +16,8 @@ namespace haftwright::files {
 /// The visitor that fills a value from a JSON object. What it can't read it reports and leaves as it was.
 class FieldReader {
  public:
-  explicit FieldReader(std::vector<Problem>& problems) : problems_(problems) {}
+  /// Lengths given as text without a unit are in `unit`.
+  FieldReader(std::vector<Problem>& problems, LengthUnit unit) : problems_(problems), unit_(unit) {}
 
   /// Fills `value` from `node`, which must be an object with known keys only. `extra_key` is known too.
   template <class Value>
@@ -33,9 +35,8 @@ class FieldReader {
   void number(std::string_view key, const schema::Quantity& quantity, std::optional<double>& value,
               std::string_view what);
   void text(std::string_view key, schema::Need need, std::string& value, std::string_view);
-  void material(std::string_view key, schema::Need need, std::string& value, std::string_view what) {
-    text(key, need, value, what);
-  }
+  /// A plain name that only one listed material has becomes that one's key; the project's own come first.
+  void material(std::string_view key, schema::Need need, std::string& value, std::string_view what);
   void flag(std::string_view key, bool& value, std::string_view);
 
   template <class Names, class Value>
@@ -75,6 +76,8 @@ class FieldReader {
       entries.clear();
       each_entry(key, *node, count,
                  [&](const Json& entry, std::size_t) { read_object(entry, entries.emplace_back()); });
+      if constexpr (std::is_same_v<Entry, Material>)
+        for (const Material& own : entries) own_materials_.push_back(own.key);
     }
   }
   template <class Entry>
@@ -138,6 +141,8 @@ class FieldReader {
   void report_unknown_name(const Json& node, const std::vector<std::string>& known);
 
   std::vector<Problem>& problems_;
+  LengthUnit unit_;
+  std::vector<std::string> own_materials_;  // keys; they are read before what is made of them
   schema::FieldPath path_;
   std::vector<Frame> frames_;
 };

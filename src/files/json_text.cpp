@@ -61,12 +61,4 @@ std::string json_text(const OrderedJson& value) {
   return text + '\n';
 }
 
-std::string shortened(const std::string& text) {
-  constexpr std::size_t kShownBytes = 40;
-  if (text.size() <= kShownBytes) return text;
-  std::size_t end = kShownBytes;
-  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
-  return text.substr(0, end) + "...";
-}
-
 }  // namespace haftwright::files

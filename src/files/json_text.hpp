@@ -18,7 +18,4 @@ Json parse_json(std::string_view text);
 /// Values that fit into a line stand on one line; numbers are the shortest that read back equal.
 std::string json_text(const OrderedJson& value);
 
-/// The beginning of a text, cut between characters, with "..." where it went on: for messages.
-std::string shortened(const std::string& text);
-
 }  // namespace haftwright::files

@@ -2,7 +2,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "haftwright/design/limits.hpp"
+#include "haftwright/design/quantities.hpp"
 #include "haftwright/design/validate.hpp"
 #include "json_text.hpp"
 
@@ -71,7 +71,7 @@ class Builder {
     const std::size_t blamed = misplaced ? token.size() : 1;
     const bool too_large = error.id == 406;
     throw InputError("", place_in(text_, position - std::min(blamed, position)) + ": " +
-                             (too_large ? "the number " + shortened(token) + " is too large"
+                             (too_large ? "the number " + schema::shortened(token) + " is too large"
                                         : "not valid JSON: " + parser_sentence(what)));
   }
 
@@ -105,16 +105,17 @@ class Builder {
   }
 
   std::string path_to(const std::string& name) const {
+    const std::string last = schema::shortened(name);
     std::string path;
     for (std::size_t i = 0; i + 1 < open_.size(); ++i) {
       if (open_[i]->is_array()) {
         path += '[' + std::to_string(open_[i]->size() - 1) + ']';
       } else {
         if (!path.empty()) path += '.';
-        path += keys_[i];
+        path += schema::shortened(keys_[i]);
       }
     }
-    return path.empty() ? name : path + '.' + name;
+    return path.empty() ? last : path + '.' + last;
   }
 
   std::string_view text_;
@@ -129,6 +130,9 @@ class Builder {
 Json parse_json(std::string_view text) {
   if (text.starts_with("\xEF\xBB\xBF"))
     throw InputError("", "begins with a byte order mark; save it as UTF-8 without one");
+  if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF") ||
+      (text.size() > 1 && (text[0] == '\0') != (text[1] == '\0')))
+    throw InputError("", "is saved as UTF-16; save it as UTF-8");
   // The parser would take it for the end and never look at what follows.
   if (const std::size_t zero = text.find('\0'); zero != text.npos)
     throw InputError("", place_in(text, zero) + ": holds a zero byte, so it is no text");

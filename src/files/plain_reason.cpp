@@ -57,6 +57,8 @@ std::string plain_write_reason(int error) {
       return "its links go in a circle; give the name of the file itself";
     case ENAMETOOLONG:
       return "the name is too long";
+    case EEXIST:
+      return "it exists already; give another name, or say that it may be replaced";
     case EIO:
       return "the disk reports an error; choose another disk";
     default:

@@ -31,6 +31,14 @@ void check_version(const Json& root) {
                               "); this one reads up to format " + std::to_string(kProjectVersion));
 }
 
+/// What lengths without a unit are in; a wrong `units` is reported when its turn comes.
+LengthUnit unit_of(const Json& root) {
+  if (const auto units = root.find("units"); units != root.end() && units->is_string())
+    for (const auto& named : schema::kUnitNames)
+      if (units->get_ref<const std::string&>() == named.name) return named.value;
+  return Design{}.shown_unit;
+}
+
 [[noreturn]] void refuse(std::vector<Problem> problems) {
   if (problems.size() > kShownProblems) {
     const std::size_t left = problems.size() - kShownProblems;
@@ -74,7 +82,7 @@ Design parse_project(std::string_view json_text) {
   check_version(root);
   Design design;
   std::vector<Problem> problems;
-  FieldReader(problems).read_object(root, design, kVersionKey);
+  FieldReader(problems, unit_of(root)).read_object(root, design, kVersionKey);
   if (problems.empty()) problems = validate(design);
   if (!problems.empty()) refuse(std::move(problems));
   return design;

@@ -127,8 +127,8 @@ std::string project_text(const Design& design) {
   return json_text(writer.take());
 }
 
-void write_project(const Design& design, const std::filesystem::path& path) {
-  write_file_safely(path, project_text(design));
+void write_project(const Design& design, const std::filesystem::path& path, OldFile old_file) {
+  write_file_safely(path, project_text(design), old_file);
 }
 
 }  // namespace haftwright

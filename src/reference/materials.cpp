@@ -1,6 +1,7 @@
 #include "haftwright/reference/materials.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <vector>
 
@@ -49,6 +50,20 @@ std::vector<Material> make_table() {
   return materials;
 }
 
+/// The words of a name in lower case, each between spaces: "Osage-orange" is " osage orange ".
+std::string words_of(std::string_view name) {
+  std::string words = " ";
+  for (const char c : name) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (std::isalnum(byte) || byte >= 0x80)
+      words += static_cast<char>(std::tolower(byte));
+    else if (words.back() != ' ')
+      words += ' ';
+  }
+  if (words.back() != ' ') words += ' ';
+  return words;
+}
+
 }  // namespace
 
 std::span<const Material> listed_materials() {
@@ -61,6 +76,22 @@ const Material* find_material(std::string_view key) {
   const auto at = std::lower_bound(table.begin(), table.end(), key,
                                    [](const auto& row, auto wanted) { return row.key < wanted; });
   return at != table.end() && at->key == key ? &*at : nullptr;
+}
+
+std::vector<const Material*> materials_meant(std::string_view word) {
+  const std::string wanted = words_of(word);
+  std::vector<const Material*> whole;
+  std::vector<const Material*> part;
+  if (wanted == " ") return part;
+  for (const Material& material : listed_materials()) {
+    const std::string key = words_of(material.key);
+    const std::string name = words_of(material.name);
+    if (key == wanted || name == wanted)
+      whole.push_back(&material);
+    else if (key.find(wanted) != key.npos || name.find(wanted) != name.npos)
+      part.push_back(&material);
+  }
+  return whole.empty() ? part : whole;
 }
 
 }  // namespace haftwright

@@ -44,10 +44,10 @@ TEST_CASE("lengths are read the ways people write them") {
       {"0.125\"", 3.175},    {"1/8 in", 3.175},
       {"1/8\"", 3.175},      {"1 / 8 inch", 3.175},
       {"1/8 in.", 3.175},    {"1 inch", 25.4},
-      {"2 inches", 50.8},    {"1/8", 3.175},
+      {"2 inches", 50.8},    {"1/8in", 3.175},
       {"1 1/2 in", 38.1},    {"1-1/2 in", 38.1},
       {"1 - 1/2 in", 38.1},  {"-1 1/2 in", -38.1},
-      {"-1-1/2", -38.1},     {"1/2 mm", 0.5},
+      {"-1-1/2 in", -38.1},  {"1/2 mm", 0.5},
       {"1 1/2 mm", 1.5},     {"0", 0},
       {"0.1235 in", 3.1369}, {"1/8 \xE2\x80\xB3", 3.175},
   };
@@ -57,7 +57,11 @@ TEST_CASE("lengths are read the ways people write them") {
   }
   CHECK(parse_length_mm("0.5", inch) == 12.7);
   CHECK(parse_length_mm("0.5", LengthUnit::inch_fraction) == 12.7);
-  CHECK(parse_length_mm("1/2", mm) == 12.7);  // a bare fraction is inches, whatever is shown
+  // A bare fraction follows the unit too, but nobody measures in fractions of a millimetre.
+  CHECK(parse_length_mm("1/2", inch) == 12.7);
+  CHECK(parse_length_mm("-1-1/2", LengthUnit::inch_fraction) == Approx(-38.1).epsilon(1e-15));
+  CHECK(refusal("5/8").find("write 5/8 in") != std::string::npos);
+  CHECK(refusal("1 1/2").find("needs its unit") != std::string::npos);
 }
 
 TEST_CASE("every 64th of an inch is exact, and reads back from what is shown") {

@@ -5,6 +5,7 @@
 #include <functional>
 #include <limits>
 
+#include "haftwright/design/quantities.hpp"
 #include "haftwright/design/starters.hpp"
 #include "nth_number.hpp"
 #include "support/random_design.hpp"
@@ -239,8 +240,11 @@ TEST_CASE("malformed UTF-8 is told from good, as table 3-7 of The Unicode Standa
     design.note = std::move(text);
     return validate(design).empty();
   };
+  // Well-formed, but a control character of the second set.
+  CHECK(schema::text_problem("\xC2\x80").find("control character") != std::string::npos);
+  CHECK(schema::text_problem("\xC2\x9F").find("control character") != std::string::npos);
   CHECK(
-      good("\xC2\x80 \xDF\xBF \xE0\xA0\x80 \xED\x9F\xBF \xEE\x80\x80 \xEF\xBF\xBF \xF0\x90\x80\x80 "
+      good("\xC2\xA0 \xDF\xBF \xE0\xA0\x80 \xED\x9F\xBF \xEE\x80\x80 \xEF\xBF\xBF \xF0\x90\x80\x80 "
            "\xF4\x8F\xBF\xBF"));
   for (const char* bad :
        {"\x80", "\xC0\xAF", "\xC1\xBF", "\xE0\x9F\xBF", "\xED\xA0\x80", "\xED\xBF\xBF", "\xF0\x8F\xBF\xBF",

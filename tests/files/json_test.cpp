@@ -74,12 +74,19 @@ TEST_CASE("a mistake in the JSON is told with its line and column") {
 
 TEST_CASE("bytes that are no text are refused") {
   CHECK(says("\xEF\xBB\xBF" + test::kGoodFile, "byte order mark"));
-  CHECK(says(std::string("\xFF\xFE{\0}\0", 6), "line 1, column 4: holds a zero byte"));  // UTF-16
+  CHECK(says(std::string("\xFF\xFE{\0}\0", 6), "is saved as UTF-16; save it as UTF-8"));
+  CHECK(says(std::string("\xFE\xFF\0{\0}", 6), "is saved as UTF-16"));
+  CHECK(says(std::string("{\0}\0", 4), "is saved as UTF-16"));
+  CHECK(says(std::string("\0{\0}", 4), "is saved as UTF-16"));
   CHECK(says(with("Spatule", "\xC3("), "not valid JSON"));
   CHECK(says(with("Spatule", "\xED\xA0\x80"), "not valid JSON"));  // half a surrogate pair as UTF-8
   CHECK(says(with("Spatule", "\\ud800"), "not valid JSON"));
   CHECK(says(with("Spatule", "a\tb"), "not valid JSON"));  // a bare tab in a text
   CHECK(says(with("Spatule", "a\\u0000b"), "name: holds a control character"));
+  CHECK(says(with("Spatule", "a\\u009bb"),
+             "name: holds a control character"));  // a terminal takes it for ESC [
+  CHECK(says(with("Spatule", "\\u007f"), "name: holds a control character"));
+  CHECK(says(with("Spatule", "board\\n0 fail"), "name: must stand in one line"));
   CHECK(says(test::kGoodFile + std::string(1, '\0') + "}", "holds a zero byte"));
   CHECK(read(with("Spatule", "a\\u00e9\\ud83d\\ude00")).design->name.starts_with("aé😀"));
 }
@@ -210,6 +217,19 @@ TEST_CASE("lengths given as text are turned into millimetres exactly") {
             .stock.measured_mm == 0.1960 * 25.4);
   CHECK(says(with("\"butt_proud_mm\": 0.5", "\"butt_proud_mm\": \"3 in\""),
              "sides.left.butt_proud_mm: must be from 0 to 50 mm"));
+  // Without a unit a text follows the project's; a number is millimetres whatever the project shows.
+  const auto proud = [](const std::string& units, const std::string& length) {
+    std::string text = with("\"butt_proud_mm\": 0.5", "\"butt_proud_mm\": " + length);
+    const std::string_view given = "\"units\": \"inch\"";
+    return text.replace(text.find(given), given.size(), "\"units\": \"" + units + "\"");
+  };
+  CHECK(read(proud("mm", "\"0.625\"")).design->left.butt_proud_mm == 0.625);
+  CHECK(read(proud("inch", "\"0.625\"")).design->left.butt_proud_mm == 0.625 * 25.4);
+  CHECK(read(proud("inch_fraction", "\"5/8\"")).design->left.butt_proud_mm == 0.625 * 25.4);
+  CHECK(read(proud("inch", "0.625")).design->left.butt_proud_mm == 0.625);
+  CHECK(read(proud("inch", "\"0.625 mm\"")).design->left.butt_proud_mm == 0.625);
+  CHECK(says(proud("mm", "\"5/8\""),
+             "sides.left.butt_proud_mm: \"5/8\" is no length: a fraction needs its unit"));
   CHECK(says(with("\"butt_proud_mm\": 0.5", "\"butt_proud_mm\": \"0,5 mm\""), "use a point, not a comma"));
   CHECK(says(with("\"slant_deg\": 12", "\"slant_deg\": \"12 in\""),
              "slant_deg: must be a number, but is a text"));
@@ -262,4 +282,30 @@ TEST_CASE("a design that could not be read back is not written") {
   design = *read(test::kGoodFile).design;
   design.name = "\xFF";
   CHECK_THROWS_AS(project_text(design), InputError);
+}
+
+TEST_CASE("a plain name stands for the one material that has it, and else is asked after") {
+  const auto material = [](const std::string& name) {
+    return "{\"haftwright\": 1, \"tang\": {\"starter\": {\"kind\": \"straight\"}}, \"sides\": {\"left\": "
+           "{\"pieces\": [{\"material\": \"" +
+           name + "\"}]}}}";
+  };
+  CHECK(read(material("walnut")).design->left.pieces[0].material == "black_walnut");
+  CHECK(read(material("Hard maple")).design->left.pieces[0].material == "sugar_maple");
+  CHECK(read(material("olive")).design->left.pieces[0].material == "olive");
+  CHECK(says(material("maple"), "say which: \"bigleaf_maple\", \"black_maple\", \"red_maple\""));
+  CHECK(says(material("brass"), "\"brass_c36000\""));
+  CHECK(says(material("xyzzy"), "'haftwright list materials'"));
+  // The project's own materials come first.
+  std::string own = material("walnut");
+  own.insert(1, "\"materials\": [{\"key\": \"walnut\", \"name\": \"old walnut\", \"density_kg_m3\": 600}], ");
+  CHECK(read(own).design->left.pieces[0].material == "walnut");
+}
+
+TEST_CASE("a message shows no more of a long word than a line has room for") {
+  const std::string endless(100'000, 'k');
+  CHECK(read(with("\"slant_deg\": 12", "\"" + endless + "\": 12, \"slant_deg\": 12")).said().size() < 300);
+  CHECK(read(with("\"slant_deg\": 12", "\"" + endless + "\": 1, \"" + endless + "\": 1")).said().size() <
+        300);
+  CHECK(read(with("\"butt_proud_mm\": 0.5", "\"butt_proud_mm\": \"" + endless + "\"")).said().size() < 300);
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 
@@ -33,8 +34,22 @@ struct Count {
 };
 /// As range_problem, for a list of `size` entries.
 std::string count_problem(const Count& count, std::size_t size);
-/// What is wrong with a text: too long, not UTF-8, or with control characters beside tab and line feed.
-std::string text_problem(std::string_view text);
+/// May a text run over several lines?
+enum class Lines { one, many };
+/// What is wrong with a text: too long, not UTF-8, or with control characters (of either set) beside the tab
+/// and, where it may have many lines, the line feed.
+std::string text_problem(std::string_view text, Lines lines = Lines::many);
+/// Notes may have many lines; what else people name stands in one, so that no name can pass for a line of a
+/// report.
+Lines lines_of(std::string_view key);
+
+/// Takes one well-formed UTF-8 character (The Unicode Standard, table 3-7) off the front of a text that is
+/// not empty; its code point, or -1 with nothing taken.
+std::int32_t take_character(std::string_view& text);
+/// The beginning of a text, cut between characters, with "..." where it went on: for messages.
+std::string shortened(const std::string& text);
+/// The same between quotation marks.
+std::string quoted(const std::string& text);
 
 /// "; did you mean "x"?", or nothing when nothing is near.
 std::string did_you_mean(const std::string& nearest);

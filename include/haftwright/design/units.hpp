@@ -10,9 +10,10 @@ enum class LengthUnit { millimetre, inch, inch_fraction };
 
 inline constexpr double kMmPerInch = 25.4;  // exact by definition
 
-/// Reads "3.2", "3.2 mm", "0.125\"", "1/8 in", "1 3/16 in", "5/64", "-2 mm", "0,5 mm" is refused with a hint.
-/// A bare number is in `unit_of_bare_number` (a bare fraction is always inches). Throws std::invalid_argument
-/// with a sentence that says what would be right.
+/// Reads "3.2", "3.2 mm", "0.125\"", "1/8 in", "1 3/16 in", "-2 mm"; "0,5 mm" is refused with a hint. A bare
+/// number or fraction is in `unit_of_bare_number`, the project's unit; where that is the millimetre, a bare
+/// fraction is refused. The one rule for files, command line and window. Throws std::invalid_argument with a
+/// sentence that says what would be right.
 double parse_length_mm(std::string_view text, LengthUnit unit_of_bare_number);
 
 /// "3.18 mm", "0.1250 in", "1/8 in"; fractional display rounds to 1/64 in and marks an inexact one with "~".

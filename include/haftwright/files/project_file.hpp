@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "haftwright/design/design.hpp"
+#include "haftwright/files/safe_write.hpp"
 
 namespace haftwright {
 
@@ -22,6 +23,7 @@ Design read_project(const std::filesystem::path& path);
 /// back.
 std::string project_text(const Design& design);
 /// Safe save through write_file_safely. Throws InputError as project_text does, and OutputError.
-void write_project(const Design& design, const std::filesystem::path& path);
+void write_project(const Design& design, const std::filesystem::path& path,
+                   OldFile old_file = OldFile::replace);
 
 }  // namespace haftwright

@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace haftwright {
 
@@ -41,6 +42,11 @@ struct Material {
 /// The built-in table, sorted by key.
 std::span<const Material> listed_materials();
 const Material* find_material(std::string_view key);
+
+/// The listed materials that a plain word may stand for: those of that key or name, else those that have it
+/// among the words of their key or name ("walnut", "hard maple"). Case, hyphens and underscores do not
+/// matter.
+std::vector<const Material*> materials_meant(std::string_view word);
 
 /// The candidate nearest in spelling to `word` (edit distance), for error messages; empty when none is near.
 std::string nearest_word(std::string_view word, std::span<const std::string> candidates);
