@@ -25,6 +25,16 @@ void add_output(CLI::App& verb, VerbOptions& options, const std::string& fallbac
                   "file to write; without it " + fallback + " in the current folder");
 }
 
+void add_list(CLI::App& app, ListOptions& options) {
+  CLI::App* verb = app.add_subcommand("list", "list the materials and drills that a project may name");
+  const std::vector<std::string> kinds = listed_kinds();
+  verb->add_option("WHAT", options.what, CLI::detail::join(kinds, ", "))
+      ->required()
+      ->check(CLI::IsMember(kinds));
+  verb->add_flag("--json", options.json, "print them as JSON, with their sources");
+  verb->footer(kExitCodes);
+}
+
 void add_new(CLI::App& app, NewOptions& options) {
   CLI::App* verb = app.add_subcommand("new", "start a project from a tang's measurements");
   verb->add_option("PROJECT", options.project, "project file to write")->required();
@@ -116,6 +126,8 @@ int main(int argc, char** argv) {
   AlignOptions align_options;
   add_align(app, align_options);
   add_new(app, new_options);
+  ListOptions list_options;
+  add_list(app, list_options);
   PictureOptions picture_options;
   add_picture(app, picture_options);
 
@@ -133,5 +145,6 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("picture"))
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
-  return haftwright::run_window(window_project);
+  if (app.got_subcommand("list")) return guarded("list", [&] { return list(list_options); });
+  return guarded(window_project, [&] { return haftwright::run_window(window_project); });
 }

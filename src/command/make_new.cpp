@@ -1,10 +1,9 @@
-#include <iostream>
-
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 namespace haftwright::command {
@@ -50,10 +49,8 @@ int make_new(const NewOptions& options) {
   design.name = options.project.stem().string();
   if (auto problems = validate(design); !problems.empty()) throw InputError(std::move(problems));
   lay_out(design);
-  if (!options.replace && std::filesystem::exists(options.project))
-    throw OutputError(options.project.string() + ": exists already; give another name, or --replace");
-  write_project(design, options.project);
-  std::cout << "Written: " << options.project.string() << "\n";
+  write_project(design, options.project, options.replace ? OldFile::replace : OldFile::refuse);
+  print("Written: " + options.project.string() + "\n");
   return good;
 }
 

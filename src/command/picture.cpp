@@ -81,6 +81,9 @@ Picture drawn(const Preview& preview, const Handle& handle, const Camera& camera
 
 int picture(const PictureOptions& options) {
   const PictureSize size = parse_size(options.size);
+  // A range lets "nan" pass, which is neither below nor above anything.
+  if (!(options.exploded >= 0 && options.exploded <= 1))
+    throw InputError("--exploded", "must be from 0 to 1");
   const Project project = open(options.common.project);
   const std::filesystem::path path = output_path(options.common, ("-" + options.view + ".png").c_str());
   Camera camera = standard_camera(find_view(options.view).value(), !options.parallel);

@@ -1,10 +1,7 @@
 #include "project.hpp"
 
-#include <iostream>
-
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
-#include "haftwright/files/safe_write.hpp"
 
 namespace haftwright::command {
 
@@ -13,11 +10,6 @@ Project open(const std::filesystem::path& path) {
   Handle handle = lay_out(design);
   std::vector<Finding> findings = run_checks(design, handle);
   return {std::move(design), std::move(handle), std::move(findings)};
-}
-
-void print(const std::string& text) {
-  std::cout << text << std::flush;
-  if (!std::cout) throw OutputError("standard output: can't be written; is the disk full?");
 }
 
 std::filesystem::path output_path(const VerbOptions& options, const char* suffix) {
@@ -32,7 +24,7 @@ std::filesystem::path output_path(const VerbOptions& options, const char* suffix
 
 int verdict(const std::vector<Finding>& findings, const std::string& warning) {
   if (worst(findings) != Status::fail) return good;
-  if (!warning.empty()) std::cerr << "haftwright: warning: some checks fail; " << warning << "\n";
+  if (!warning.empty()) complain("warning: some checks fail; " + warning);
   return check_fails;
 }
 

@@ -6,6 +6,7 @@
 
 #include "haftwright/checks/checks.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "terminal.hpp"
 #include "verbs.hpp"
 
 namespace haftwright::command {
@@ -16,9 +17,6 @@ struct Project {
   std::vector<Finding> findings;
 };
 Project open(const std::filesystem::path& path);
-
-/// To standard output. Throws OutputError when it can't be written.
-void print(const std::string& text);
 
 /// Where a verb writes: what was asked for, or PROJECT's name with `suffix` in the current folder.
 std::filesystem::path output_path(const VerbOptions& options, const char* suffix);

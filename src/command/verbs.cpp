@@ -1,6 +1,7 @@
 #include "verbs.hpp"
 
-#include <iostream>
+#include <filesystem>
+#include <new>
 #include <nlohmann/json.hpp>
 
 #include "align_reports.hpp"
@@ -51,14 +52,25 @@ int guarded(const std::filesystem::path& project, const std::function<int()>& ve
     return verb();
   } catch (const InputError& error) {
     for (const Problem& problem : error.problems())
-      std::cerr << "haftwright: " << file << ": " << (problem.field.empty() ? "" : problem.field + ": ")
-                << problem.what << "\n";
+      complain(file + ": " + (problem.field.empty() ? "" : problem.field + ": ") + problem.what);
     return bad_input;
   } catch (const OutputError& error) {
-    std::cerr << "haftwright: " << error.what() << "\n";
+    complain(error.what());
     return cannot_write;
   } catch (const SolidError& error) {
-    std::cerr << "haftwright: " << file << ": no exact solid: " << error.what() << "\n";
+    complain(file + ": no exact solid: " + error.what());
+    return bad_input;
+  } catch (const std::filesystem::filesystem_error& error) {
+    complain(error.path1().string() + ": can't be used: " + error.code().message());
+    return cannot_write;
+  } catch (const std::bad_alloc&) {
+    complain(file + ": takes more memory than there is");
+    return bad_input;
+  } catch (const std::exception& error) {
+    complain(file + ": can't be computed: " + error.what());
+    return bad_input;
+  } catch (...) {
+    complain(file + ": can't be computed, for a reason that was not given");
     return bad_input;
   }
 }
@@ -144,7 +156,7 @@ int align(const AlignOptions& options) {
     print(line_up_text(design, report, settings) + "\n" + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
           unused_text(unused) + cautions_text(design));
   }
-  if (!unused.empty()) std::cerr << "haftwright: warning: not every reading of the dry fit could be used.\n";
+  if (!unused.empty()) complain("warning: not every reading of the dry fit could be used.");
   std::erase_if(project.findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
   return verdict(project.findings, "the joint lines miss each other as they are laid out.");
 }

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <functional>
 #include <string>
+#include <vector>
 
 namespace haftwright::command {
 
@@ -55,6 +56,14 @@ struct AlignOptions {
   std::uint64_t seed = 1;
 };
 
+struct ListOptions {
+  std::string what;  ///< one of listed_kinds()
+  bool json = false;
+};
+/// What can be listed: "materials", each kind of them ("woods"), "drills".
+std::vector<std::string> listed_kinds();
+
+int list(const ListOptions& options);
 int check(const VerbOptions& options);
 int jig(const VerbOptions& options);
 int handle(const VerbOptions& options);
@@ -63,7 +72,7 @@ int make_new(const NewOptions& options);
 int picture(const PictureOptions& options);
 int align(const AlignOptions& options);
 
-/// Calls `verb` and turns what it throws into one message on stderr and an exit code.
+/// Calls `verb` and turns whatever it throws into one message on stderr and an exit code from 0 to 3.
 int guarded(const std::filesystem::path& project, const std::function<int()>& verb);
 
 }  // namespace haftwright::command

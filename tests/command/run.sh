@@ -1,53 +1,14 @@
 #!/bin/sh
 # The command line as a person runs it: exit codes, messages, files left behind, a full disk, a read-only folder.
 #   sh tests/command/run.sh PATH/TO/haftwright
-set -u
-haftwright=$(realpath "$1")
-projects=$(realpath "$(dirname "$0")/../../projects")
-cases=$(realpath "$(dirname "$0")/../cases/projects")
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT INT TERM
-cd "$work" || exit 1
-passed=0
-failed=0
+. "$(dirname "$0")/helpers.sh"
+cases=$(realpath "$here/../cases/projects")
 
-# expect WHAT CODE COMMAND...: runs it, keeps stdout in ./out and stderr in ./err, compares the exit code.
-expect() {
-  what=$1
-  code=$2
-  shift 2
-  "$@" >out 2>err </dev/null
-  got=$?
-  if [ "$got" -eq "$code" ]; then
-    passed=$((passed + 1))
-  else
-    failed=$((failed + 1))
-    echo "FAILED: $what: exit code $got, expected $code"
-    sed 's/^/    /' err
-  fi
-}
-# that WHAT COMMAND...: the command must succeed.
-that() {
-  what=$1
-  shift
-  if "$@" >/dev/null 2>&1; then
-    passed=$((passed + 1))
-  else
-    failed=$((failed + 1))
-    echo "FAILED: $what"
-  fi
-}
-has() { grep -qF -- "$2" "$1"; }
-one_line() { [ "$(wc -l <"$1")" -eq 1 ]; }
-empty() { [ ! -s "$1" ]; }
-no_leftovers() { [ "$(ls -A "$1" | wc -l)" -eq "$2" ]; }
-
-good=$projects/shucking_knife.json
 bad_marks=$projects/marking_knife.json
 
 expect 'help' 0 "$haftwright" --help
 cp out help
-for verb in check align jig handle glue new picture; do
+for verb in check align jig handle glue new picture list; do
   that "help names $verb" has help "$verb"
   expect "$verb --help" 0 "$haftwright" "$verb" --help
   that "$verb --help tells the exit codes" has out 'Exit codes'
@@ -140,7 +101,7 @@ sed 's/"joint": 1/"joint": 1.5/' dry.json >half.json
 expect 'half a joint' 2 "$haftwright" align half.json
 that 'the field is named' has err 'dry_fit[0].joint'
 
-mkdir here && cd here || exit 1
+mkdir folder && cd folder || exit 1
 expect 'jig into the current folder' 0 "$haftwright" jig "$good"
 mv out err ..
 that 'one file named after the project' test -s shucking_knife-drill-guide.step
@@ -148,7 +109,7 @@ that 'and nothing else' no_leftovers . 1
 cd .. || exit 1
 expect 'jig again, elsewhere' 0 "$haftwright" jig "$good" -o again.step --json
 that 'is JSON' python3 -c 'import json; d = json.load(open("out")); assert d["guide"]["bores"] and d["bodies"][0]["closed_and_valid"]'
-that 'same input, same bytes' cmp here/shucking_knife-drill-guide.step again.step
+that 'same input, same bytes' cmp folder/shucking_knife-drill-guide.step again.step
 expect 'handle' 0 "$haftwright" handle "$good" -o handle.step
 that 'STEP header' has handle.step 'ISO-10303-21;'
 that 'part names a maker knows' has handle.step 'left front piece'
@@ -228,6 +189,8 @@ expect 'a picture into a folder that is not there' 3 "$haftwright" picture "$goo
 expect 'a picture without a graphics driver' 3 env __EGL_VENDOR_LIBRARY_FILENAMES=/nowhere "$haftwright" picture "$good" -o none.png
 that 'says what is missing' has err 'libegl1'
 that 'leaves no file' test ! -e none.png
+
+sh "$here/hostile.sh" "$haftwright" || failed=$((failed + 1))
 
 echo "command line: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]
