@@ -119,8 +119,7 @@ int handle(const VerbOptions& options) {
   const Project project = open(options.project);
   const std::filesystem::path path = output_path(options, "-handle.step");
   const Bodies bodies = build_handle(project.design, project.handle);
-  for (const std::string& warning : bodies.warnings())
-    std::cerr << "haftwright: warning: " << warning << ".\n";
+  for (const std::string& warning : bodies.warnings()) complain("warning: " + warning + ".");
   write_bodies(options, project, bodies, path);
   if (options.json) {
     Json json = head(options, project);
@@ -164,13 +163,17 @@ int align(const AlignOptions& options) {
 int glue(const VerbOptions& options) {
   const Project project = open(options.project);
   const EpoxyEstimate estimate = estimate_epoxy(project.design, project.handle);
+  std::vector<Finding> ratio = project.findings;
+  std::erase_if(ratio, [](const Finding& finding) { return !finding.id.starts_with("glue."); });
   if (options.json) {
     Json json = head(options, project);
     json["epoxy"] = epoxy_json(estimate);
+    json["findings"] = findings_json(ratio);
     json["cautions"] = cautions_json(project.design);
     print_json(json);
   } else {
-    print(epoxy_text(project.design, estimate) + "\n" + cautions_text(project.design));
+    print(epoxy_text(project.design, estimate) + "\n" + findings_text(ratio, project.design.shown_unit) +
+          "\n" + cautions_text(project.design));
   }
   return verdict(project.findings, "see 'haftwright check' before you glue.");
 }

@@ -13,6 +13,7 @@ short() { [ "$(wc -c <err)" -lt 1000 ]; }
 echo "$small, \"adhesive\": {\"scale_step_g\": 5}}" >coarse.json
 expect 'glue on a scale of 5 g steps' 1 "$haftwright" glue coarse.json
 that 'both parts are in it' has out '5 g resin and 5 g hardener'
+that 'with what is wrong' has out 'FAIL  glue.ratio'
 expect 'check tells it too' 1 "$haftwright" check coarse.json
 that 'with the way out' has out 'by volume'
 echo "$small, \"adhesive\": {\"mix_by\": \"weight\", \"resin_parts\": 100, \"hardener_parts\": 1, \"scale_step_g\": 1}}" >thin.json
