@@ -45,7 +45,8 @@ class Fit {
     if (find_joints()) {
       add_lines();
       add_rest();
-      add_mends();
+      fit_.problem = contradiction();
+      if (fit_.problem.empty()) add_mends();
     }
     add_notes();
     return std::move(fit_);
@@ -122,6 +123,20 @@ class Fit {
       }
   }
 
+  /// Readings that their accuracy does not reconcile: of one end among each other, or of the ends of one
+  /// joint.
+  std::string contradiction() const {
+    if (!readings_.contradiction.empty()) return readings_.contradiction;
+    for (const FoundJoint& joint : joints_)
+      for (const FittedJoint* side : {&joint.left, &joint.right})
+        if (beyond_chance(side->chi_square, side->freedom))
+          return "The ends of joint " + std::to_string(joint.ends.front().place.joint + 1) + " on the " +
+                 (side == &joint.left ? "left" : "right") +
+                 " were read where no straight strips can have them. Read them again before anything is "
+                 "done.";
+    return {};
+  }
+
   void add_rest() {
     const std::vector<Joint> designed = design_.right_side().joints;
     for (const FoundJoint& joint : joints_)
@@ -143,9 +158,15 @@ class Fit {
                      " Look the readings over and read again what is far off.";
       return;
     }
-    std::vector<bool> read(handle_.left.joints.size(), false);
-    for (const FoundJoint& joint : joints_) read[joint.ends.front().place.joint] = true;
-    const Found found{fit_.as_found, *laid.handle, read, steps_of(fit_.as_found, *laid.handle, read)};
+    KnownEnds known;
+    for (const FoundJoint& joint : joints_)
+      for (const ReadEnd& end : joint.ends) known.add(end.place, within(end.step_variance));
+    const Found found{fit_.as_found, *laid.handle, known, steps_of(fit_.as_found, *laid.handle, known)};
+    for (const JointStep& step : found.steps)
+      if (!step.within_mm && fit_.decide.empty())
+        fit_.decide = "Read " + step.words +
+                      ", on both sides, before you glue or cut: until then nobody knows whether a step "
+                      "shows there.";
     fit_.mends = mends_for(found, fit_.play_is_enough, fit_.taken);
   }
 

@@ -137,8 +137,12 @@ std::optional<FittedJoint> fit_joint(const SideLayout& side, const JointShape& s
     const auto x = end_x_mm(side, fitted.shape, ends[i].place.strip_edge, ends[i].place.at);
     if (!x) return std::nullopt;
     fitted.x_mm.push_back(*x);
+    const double off = ends[i].x_mm - *x;
+    fitted.chi_square += off * off / ends[i].variance;
     fitted.variances.push_back(glm::dot(equations[i].row, solved.covariance * equations[i].row));
   }
+  const auto sought = static_cast<std::size_t>(std::ranges::count(free, true));
+  fitted.freedom = ends.size() > sought ? ends.size() - sought : 0;
   const double to_angle = 1 / (1 + fitted.shape.tan_slant * fitted.shape.tan_slant);
   fitted.slant_variance = solved.covariance[1][1] * to_angle * to_angle;
   return fitted;

@@ -34,7 +34,11 @@ struct Readings {
   std::vector<UnusedReading> unused;
   bool from_front = false;  ///< some used reading was taken from the front face
   bool from_pin = false;
+  std::string contradiction;  ///< of readings of one end, the suspect named; empty when they agree
 };
+
+/// No more than one in a hundred sets of good readings has so large a sum of squares (chi-square).
+bool beyond_chance(double chi_square, std::size_t freedom);
 Readings gather_readings(const Design& design, const Handle& handle);
 
 /// Three unknowns, of which some may be held at zero, from equations row . unknowns = value.
@@ -82,6 +86,8 @@ struct FittedJoint {
   std::vector<double> x_mm;       ///< of the given ends, adjusted
   std::vector<double> variances;  ///< of these
   double slant_variance = 0;      ///< in radians
+  double chi_square = 0;    ///< what the ends are off from straight lines, in deviations, squared and added
+  std::size_t freedom = 0;  ///< how many ends more than figures sought
 };
 /// No value when a line misses the handle.
 std::optional<FittedJoint> fit_joint(const SideLayout& side, const JointShape& start,

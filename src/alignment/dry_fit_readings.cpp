@@ -1,5 +1,6 @@
 // Readings sorted by line, end and datum; each that can't be used with its reason.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -12,20 +13,32 @@ namespace {
 
 /// Weighted mean of readings of one end from one datum.
 struct Mean {
+  double squares = 0;
   double weight = 0;
   double sum = 0;
   void add(double value, double variance) {
     weight += 1 / variance;
     sum += value / variance;
+    squares += value * value / variance;
+    ++count;
   }
   bool any() const { return weight > 0; }
   double value() const { return sum / weight; }
   double variance() const { return 1 / weight; }
+  /// What the values are off from their mean, in deviations, squared and added.
+  double chi_square() const { return std::max(0.0, squares - sum * sum / weight); }
+  std::size_t count = 0;
+};
+
+struct OneReading {
+  std::size_t reading = 0;
+  double x_mm = 0;
+  double deviation_mm = 0;
 };
 
 struct BothSides {
   std::array<Mean, 2> side;  ///< left, right: x of the end
-  std::array<std::vector<std::size_t>, 2> readings;
+  std::array<std::vector<OneReading>, 2> readings;
 };
 
 std::string number(std::size_t n) {
@@ -78,7 +91,7 @@ class Gathering {
     constexpr double kTwoDeviations = 2;
     const double deviation = reading.accuracy_mm / kTwoDeviations;
     both.side[side].add(x, deviation * deviation);
-    both.readings[side].push_back(i);
+    both.readings[side].push_back({i, x, deviation});
     return {};
   }
 
@@ -111,6 +124,7 @@ class Gathering {
   void add_end(const LinePlace& place, const std::map<std::string, BothSides>& by_datum) {
     Mean left, step;
     for (const auto& [datum, both] : by_datum) {
+      hold_together(place, both);
       if (!both.side[0].any() || !both.side[1].any()) {
         name_one_sided(place, datum, both);
         continue;
@@ -120,18 +134,55 @@ class Gathering {
                both.side[0].variance() + both.side[1].variance());
       (datum.empty() ? made_.from_front : made_.from_pin) = true;
     }
+    if (step.count > 1 && beyond_chance(step.chi_square(), step.count - 1) && made_.contradiction.empty())
+      made_.contradiction =
+          "The readings of " + place_words(place, has_strips(place)) +
+          " taken from different places give steps that contradict each other. Read both sides again "
+          "from each of them before anything is done.";
     if (step.any())
       made_.ends.push_back({place, left.value(), left.variance(), step.value(), step.variance()});
+  }
+
+  bool has_strips(const LinePlace& place) const { return handle_.left.joints[place.joint].lines.size() > 1; }
+
+  /// Readings of one end from one place must agree as well as they are accurate.
+  void hold_together(const LinePlace& place, const BothSides& both) {
+    for (const std::size_t side : {0u, 1u}) {
+      const Mean& mean = both.side[side];
+      if (mean.count < 2 || !beyond_chance(mean.chi_square(), mean.count - 1) || !made_.contradiction.empty())
+        continue;
+      const std::vector<OneReading>& all = both.readings[side];
+      made_.contradiction = "Readings ";
+      for (std::size_t i = 0; i < all.size(); ++i)
+        made_.contradiction += (i == 0                ? ""
+                                : i + 1 == all.size() ? " and "
+                                                      : ", ") +
+                               number(all[i].reading + 1);
+      made_.contradiction += " (" + place_words(place, has_strips(place)) + ", " +
+                             (side == 0 ? "left" : "right") +
+                             " side) contradict each other by more than their accuracy allows. " +
+                             suspect_words(all) + " before anything is done.";
+    }
+  }
+
+  /// The reading farthest from the middle one; of two, either.
+  std::string suspect_words(std::vector<OneReading> all) const {
+    if (all.size() == 2) return "Read both again";
+    std::ranges::sort(all, {}, &OneReading::x_mm);
+    const double middle = all[all.size() / 2].x_mm;
+    const auto suspect = std::ranges::max_element(
+        all, {}, [&](const OneReading& one) { return std::abs(one.x_mm - middle) / one.deviation_mm; });
+    return "Reading " + number(suspect->reading + 1) + " is the suspect: read it again";
   }
 
   void name_one_sided(const LinePlace& place, const std::string& datum, const BothSides& both) {
     const Which read = both.side[0].any() ? Which::left : Which::right;
     const Which other = read == Which::left ? Which::right : Which::left;
-    const bool strips = handle_.left.joints[place.joint].lines.size() > 1;
-    for (const std::size_t i : both.readings[read == Which::left ? 0 : 1])
-      made_.unused.push_back({i, "only the " + std::string(name_of(read)) + " side was read from " +
-                                     datum_words(datum) + " to " + place_words(place, strips) +
-                                     "; read the " + name_of(other) + " side from there too"});
+    for (const OneReading& one : both.readings[read == Which::left ? 0 : 1])
+      made_.unused.push_back({one.reading, "only the " + std::string(name_of(read)) + " side was read from " +
+                                               datum_words(datum) + " to " +
+                                               place_words(place, has_strips(place)) + "; read the " +
+                                               name_of(other) + " side from there too"});
   }
 
   const Design& design_;
@@ -141,6 +192,16 @@ class Gathering {
 };
 
 }  // namespace
+
+bool beyond_chance(double chi_square, std::size_t freedom) {
+  if (freedom == 0) return false;
+  // The 99th percentile by Wilson and Hilferty's cube root (Proc. Natl. Acad. Sci. 17, 1931, 684-688): within
+  // 3 % of the exact value for one degree of freedom, closer for more.
+  constexpr double kNinetyNine = 2.3263478740;
+  const double f = static_cast<double>(freedom), spread = 2 / (9 * f);
+  const double root = 1 - spread + kNinetyNine * std::sqrt(spread);
+  return chi_square > f * root * root * root;
+}
 
 std::string place_words(const LinePlace& place, bool strips) {
   return "joint " + number(place.joint + 1) +

@@ -1,5 +1,7 @@
 #include "hole_range.hpp"
 
+#include <algorithm>
+
 #include "haftwright/reference/drills.hpp"
 
 namespace haftwright::alignment {
@@ -14,6 +16,11 @@ HoleRange range_of(const HoleSize& hole) {
       return {diameter + (range->lower_mm + range->upper_mm) / 2, (range->upper_mm - range->lower_mm) / 2,
               false};
   return {.middle_mm = diameter};
+}
+
+double smallest_mm(const HoleSize& hole) {
+  const HoleRange range = range_of(hole);
+  return range.measured ? range.middle_mm : std::min(hole.actual_mm(), range.middle_mm - range.half_mm);
 }
 
 const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side) {

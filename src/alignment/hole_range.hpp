@@ -12,6 +12,10 @@ struct HoleRange {
 };
 HoleRange range_of(const HoleSize& hole);
 
+/// The least that a hole may measure: an unmeasured one is no larger than its drill, for the published range
+/// is of holes in metal, and wood closes up behind the drill (common practice).
+double smallest_mm(const HoleSize& hole);
+
 /// The tighter of a scale's hole and its liners', which are one body.
 const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side);
 

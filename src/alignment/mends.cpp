@@ -14,9 +14,10 @@ namespace {
 /// Steps are held against what shows; in these units a step that just shows is this large.
 constexpr double kShowsMm = 0.1;
 constexpr double kLeastVisibleMm = 0.01;
+constexpr double kSameMm = 1e-7;
 
 double weight(const JointStep& step) {
-  return 1 / std::max(step.visible_mm, kLeastVisibleMm);
+  return 1 / std::max(step.room_mm(), kLeastVisibleMm);
 }
 
 /// The steps as functions of the right scale's whole motion, given where `pose` has brought them.
@@ -59,14 +60,42 @@ bool serves(const Found& found, const std::vector<PinPlay>& pins, const std::vec
 }  // namespace
 
 bool JointStep::shows() const {
-  constexpr double kSameMm = 1e-7;
   return std::abs(step_mm) > visible_mm + kSameMm;
 }
 
-std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const std::vector<bool>& read) {
+bool JointStep::hides() const {
+  return within_mm && std::abs(step_mm) <= room_mm() + kSameMm;
+}
+
+bool KnownEnds::joint(std::size_t joint) const {
+  return std::ranges::any_of(within_mm_, [&](const auto& end) { return end.first.joint == joint; });
+}
+
+std::optional<double> KnownEnds::within_mm(const LinePlace& place) const {
+  LinePlace other = place;
+  other.strip_edge = place.strip_edge == StripEdge::front ? StripEdge::rear : StripEdge::front;
+  for (const LinePlace& end : {place, other})
+    if (const auto known = within_mm_.find(end); known != within_mm_.end()) return known->second;
+  return std::nullopt;
+}
+
+void judge_outcome(const std::vector<JointStep>& steps, Mend& mend) {
+  mend.hides = std::ranges::all_of(steps, &JointStep::hides);
+  const auto unread = std::ranges::find_if(steps, [](const JointStep& step) { return !step.within_mm; });
+  if (mend.hides)
+    mend.outcome = "which does not show";
+  else if (std::ranges::any_of(steps, &JointStep::shows))
+    mend.outcome = "which still shows";
+  else if (unread != steps.end())
+    mend.outcome = "but " + unread->words + ", was not read: what shows there is not known";
+  else
+    mend.outcome = "which may show: the readings leave too much in doubt";
+}
+
+std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const KnownEnds& known) {
   std::vector<JointStep> steps;
   for (const MeetingPlace& place : meeting_places(design, handle)) {
-    if (!place.joint || place.surface || !read[*place.joint]) continue;
+    if (!place.joint || place.surface || !known.joint(*place.joint)) continue;
     const std::size_t left = handle.left.joints[*place.joint].lines.size();
     const std::size_t right = handle.right.joints[*place.joint].lines.size();
     const bool rear = place.line > 0;
@@ -76,6 +105,7 @@ std::vector<JointStep> steps_of(const Design& design, const Handle& handle, cons
                      place.nominal_mm,
                      {-place.right.pose.along, -place.right.pose.turn_mm},
                      place.visible_mm,
+                     known.within_mm(line),
                      place_words(line, left > 1)});
   }
   return steps;
@@ -102,7 +132,7 @@ std::vector<PinPlay> pin_room(const Design& design, const Handle& handle) {
   for (const Pin& pin : design.pins) {
     double room = -pin.stock.diameter_mm();
     for (const Which side : {Which::left, Which::right})
-      room += range_of(tighter_hole(handle, pin, side)).middle_mm / 2;
+      room += smallest_mm(tighter_hole(handle, pin, side)) / 2;
     pins.push_back({.at_mm = pin.at_mm, .radius_mm = std::max(0.0, room)});
   }
   return pins;
@@ -139,11 +169,11 @@ std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>
       return std::nullopt;
     }
     pushed.handle = std::move(laid.handle);
-    steps = steps_of(pushed.design, *pushed.handle, found.read);
+    steps = steps_of(pushed.design, *pushed.handle, found.known);
     pushed.verified_mm = greatest_mm(steps);
     if (std::abs(pushed.verified_mm - pushed.predicted_mm) < kAgreesMm) break;
   }
-  pushed.hides = std::ranges::none_of(steps, &JointStep::shows);
+  pushed.steps = std::move(steps);
   return pushed;
 }
 
@@ -209,17 +239,17 @@ std::optional<Growth> best_openings(const Found& found, const std::vector<PinPla
 }
 
 std::optional<Mend> accept_mend(const Found& found) {
-  if (std::ranges::any_of(found.steps, &JointStep::shows)) return std::nullopt;
+  if (!std::ranges::all_of(found.steps, &JointStep::hides)) return std::nullopt;
   const auto worst = std::ranges::max_element(
       found.steps, {}, [](const JointStep& step) { return std::abs(step.step_mm) * weight(step); });
   Mend mend{.kind = MendKind::accept, .mended = found.design};
   mend.words = "Glue it as it is: the greatest step is " + amount(std::abs(worst->step_mm), found.design) +
-               " (" + worst->words + "), and up to " + amount(worst->visible_mm, found.design) +
-               " is not seen there.";
+               " (" + worst->words + "), known to within " + amount(*worst->within_mm, found.design) +
+               ", and up to " + amount(worst->visible_mm, found.design) + " is not seen there.";
   mend.mended.dry_fit.clear();
   mend.predicted_mm = greatest_mm(found.steps);
   mend.verified_mm = greatest_mm(found.steps);
-  mend.hides = true;
+  judge_outcome(found.steps, mend);
   return mend;
 }
 
@@ -235,24 +265,26 @@ std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vecto
   const std::vector<PinPlay> pins = pin_room(found.design, found.handle);
   add(accept_mend(found), "Accepting");
   const auto pushed = push_within(found, pins, problem);
-  play_is_enough = pushed && pushed->hides;
+  play_is_enough = pushed && std::ranges::all_of(pushed->steps, &JointStep::hides);
   std::optional<Mend> push;
   if (pushed && greatest_mm(found.steps) - pushed->verified_mm > kWorthwhileMm) {
     push = Mend{.kind = MendKind::push, .push = pushed->pose, .mended = pushed->design};
     push->words = "Before the glue sets, " + push_words(found, pushed->pose) + ".";
     push->predicted_mm = pushed->predicted_mm;
     push->verified_mm = pushed->verified_mm;
-    push->hides = pushed->hides;
+    judge_outcome(pushed->steps, *push);
     add_push_cautions(found, *push);
     add_failing_checks(found, *pushed->handle, *push);
   }
   add(std::move(push), "Pushing the scale");
-  if (mends.empty() || !mends.front().hides) {
+  // What can't be undone waits until every edge is known.
+  const bool all_known =
+      std::ranges::all_of(found.steps, [](const JointStep& step) { return step.within_mm.has_value(); });
+  if (all_known && (mends.empty() || !mends.front().hides)) {
     if (!play_is_enough && least_share(found) > kTargetShare) {
       left_out.emplace_back(
           "Opening holes and taking thicker pins are left out: wherever the right scale is pushed, lines "
-          "miss "
-          "each other by as much as shows, or nearly. The blanks differ.");
+          "miss each other by as much as may show, the doubt in the readings counted. The blanks differ.");
     } else if (!play_is_enough) {
       add(open_holes_mend(found, pins, problem), "Opening holes");
       add(next_pins_mend(found, pins, problem), "Taking thicker pins");

@@ -1,6 +1,7 @@
 // What can be done about steps found at a dry fit, each tried on the handle laid out again.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,12 +19,32 @@ struct JointStep {
   double step_mm = 0;
   PoseEffect effect;  ///< of the right scale's motion on the step
   double visible_mm = 0;
+  std::optional<double> within_mm;  ///< how well it is known; none where that edge of the joint was not read
   std::string words;
   bool shows() const;
+  /// Known not to show: what it may be off by is allowed for, and an end that was not read is not known.
+  bool hides() const;
+  /// What it may come to without showing, for certain.
+  double room_mm() const { return visible_mm - within_mm.value_or(0); }
 };
-/// Front and rear lines of these joints, at the tang face.
-std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const std::vector<bool>& read);
+
+/// The ends of joint lines that were read on both sides, and how well their steps are known.
+class KnownEnds {
+ public:
+  void add(const LinePlace& place, double within_mm) { within_mm_[place] = within_mm; }
+  bool joint(std::size_t joint) const;
+  /// Of that line's end, or of the joint's other line at the same edge: a strip is as thick all along.
+  std::optional<double> within_mm(const LinePlace& place) const;
+
+ private:
+  std::map<LinePlace, double> within_mm_;
+};
+
+/// Front and rear lines of the joints that were read, at the tang face.
+std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const KnownEnds& known);
 double greatest_mm(const std::vector<JointStep>& steps);
+/// Sets whether the mend hides every step, and the words for it.
+void judge_outcome(const std::vector<JointStep>& steps, Mend& mend);
 
 /// A design laid out, or why it can't be.
 struct Laid {
@@ -36,12 +57,13 @@ Laid laid_out(const Design& design);
 struct Found {
   const Design& design;
   const Handle& handle;
-  std::vector<bool> read;  ///< a joint each
+  KnownEnds known;
   std::vector<JointStep> steps;
 };
 
 /// Room of the pins between left and right, taking the pins to be centred now; none less than nothing, since
-/// they went in.
+/// they went in. A hole that was not measured is taken at its smallest: no larger than its drill, since a
+/// push that the pins do not allow is found out with glue on the hands.
 std::vector<PinPlay> pin_room(const Design& design, const Handle& handle);
 
 /// The right scale pushed to where the steps are least against what shows.
@@ -49,7 +71,7 @@ struct Pushed {
   Pose pose;
   double predicted_mm = 0;
   double verified_mm = 0;
-  bool hides = false;
+  std::vector<JointStep> steps;  ///< those left
   Design design;
   std::optional<Handle> handle;  ///< of that design; always there when a push was found
 };

@@ -149,9 +149,9 @@ std::string joint_words(const Found& found, const Mend& mend, std::size_t joint)
 }  // namespace
 
 std::optional<Mend> face_off_mend(const Found& found, std::string& problem) {
-  std::vector<bool> shows(found.read.size(), false);
+  std::vector<bool> shows(found.handle.left.joints.size(), false);
   for (const JointStep& step : found.steps)
-    if (step.shows()) shows[step.place.joint] = true;
+    if (!step.hides()) shows[step.place.joint] = true;
   Mend mend{.kind = MendKind::face_off, .mended = found.design};
   Side right = found.design.right_side();
   const double slope = found.handle.left.surface.shape().base_slope;
@@ -175,9 +175,9 @@ std::optional<Mend> face_off_mend(const Found& found, std::string& problem) {
     problem = laid.problem;
     return std::nullopt;
   }
-  const std::vector<JointStep> steps = steps_of(mend.mended, *laid.handle, found.read);
+  const std::vector<JointStep> steps = steps_of(mend.mended, *laid.handle, found.known);
   mend.verified_mm = greatest_mm(steps);
-  mend.hides = std::ranges::none_of(steps, &JointStep::shows);
+  judge_outcome(steps, mend);
   mend.cautions.emplace_back(
       "Only while the pieces are still apart at the joint: sawing a glued one open takes a kerf more, and "
       "epoxy must have cured before it is sawn or sanded.");

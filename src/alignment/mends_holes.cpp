@@ -17,7 +17,7 @@ std::string drill_words(const ListedDrill& drill) {
 
 void open_up(HoleSize& hole, const ListedDrill& drill) {
   if (hole.drill.empty() && !hole.diameter_mm) return;  // a liner's hole where there are no liners
-  if (range_of(hole).middle_mm < drill.diameter_mm) hole = {std::string(drill.label), std::nullopt};
+  if (smallest_mm(hole) < drill.diameter_mm) hole = {std::string(drill.label), std::nullopt};
 }
 
 void open_scales(Pin& pin, const ListedDrill& drill) {
@@ -44,7 +44,7 @@ void take_over(Mend& mend, const Pushed& pushed) {
   mend.push = pushed.pose;
   mend.predicted_mm = pushed.predicted_mm;
   mend.verified_mm = pushed.verified_mm;
-  mend.hides = pushed.hides;
+  judge_outcome(pushed.steps, mend);
   mend.mended = pushed.design;
 }
 
@@ -130,7 +130,7 @@ std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPla
     open_scales(opened.pins[i], *drill);
     room[i].radius_mm = drill->diameter_mm - found.design.pins[i].stock.diameter_mm();
   }
-  const auto pushed = push_within({opened, found.handle, found.read, found.steps}, room, problem);
+  const auto pushed = push_within({opened, found.handle, found.known, found.steps}, room, problem);
   if (!pushed) return std::nullopt;
   take_over(mend, *pushed);
   mend.words = "Open the holes of " + openings_words(found.design, mend.openings) +
@@ -170,7 +170,7 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
     fit_next_pin(changed, i, *next);
     room[i].radius_mm = growth->needed_mm[i];  // so much off its old hole, and no more, the new one may be
   }
-  const auto pushed = push_within({changed, found.handle, found.read, found.steps}, room, problem);
+  const auto pushed = push_within({changed, found.handle, found.known, found.steps}, room, problem);
   if (!pushed) return std::nullopt;
   take_over(mend, *pushed);
   mend.words = "Take thicker pins: " + push_words(found, mend.push) +

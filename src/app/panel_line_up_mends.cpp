@@ -67,8 +67,8 @@ void mend_card(const Ui& ui, const Mend& mend, bool settled) {
   ImGui::SameLine();
   ImGui::BeginGroup();
   wrapped(mend.words);
-  wrapped("Leaves " + small_length(mend.verified_mm, ui.unit()) + " at most, laid out again with it done: " +
-              (mend.hides ? "no step shows." : "a step still shows."),
+  wrapped("Leaves " + small_length(mend.verified_mm, ui.unit()) + " at most, laid out again with it done, " +
+              mend.outcome + ".",
           true);
   for (const std::string& caution : mend.cautions) bullet(caution);
   if (changes_parts(mend) &&
@@ -98,8 +98,9 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown) {
   for (const FoundLine& line : fit.lines) found_line(line, *shown.whole->design, ui.unit());
   motion(fit, ui.unit());
   for (const std::string& taken : fit.taken) wrapped(taken, true);
+  if (!fit.decide.empty()) wrapped(fit.decide);
   if (!fit.problem.empty()) {
-    wrapped("The handle can't be laid out as it was found: " + fit.problem);
+    wrapped(fit.problem);
     return;
   }
   status_mark(fit.play_is_enough ? Status::pass : Status::near);

@@ -44,8 +44,7 @@ std::string mends_text(const DryFit& fit, const Design& design) {
     const Mend& mend = fit.mends[i];
     out += wrapped(std::to_string(i + 1) + ". " + mend.words, "  ");
     out += wrapped("Laid out again so, the greatest step left is " +
-                       small_length(mend.verified_mm, design.shown_unit) +
-                       (mend.hides ? ", which does not show." : ", which still shows."),
+                       small_length(mend.verified_mm, design.shown_unit) + ", " + mend.outcome + ".",
                    "     ");
     for (const std::string& caution : mend.cautions) out += wrapped("Caution: " + caution, "     ");
   }
@@ -67,6 +66,7 @@ Json mend_json(const Mend& mend) {
             {"predicted_mm", mend.predicted_mm},
             {"verified_mm", mend.verified_mm},
             {"hides", mend.hides},
+            {"outcome", mend.outcome},
             {"cautions", mend.cautions}};
   json["openings"] = Json::array();
   for (const HoleOpening& opening : mend.openings)
@@ -106,7 +106,7 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
   std::string out = "The dry fit: left less right, along the handle, where the lines meet the tang\n";
   out += lines_text(fit, design);
   constexpr double kWorthTellingMm = 0.005;
-  out += wrapped("Best explained by the right scale lying " + give_or_take(fit.shift_mm, unit) +
+  out += wrapped("As if the right scale lay " + give_or_take(fit.shift_mm, unit) +
                      " toward the butt and turned by " + in_degrees(fit.turn_deg) +
                      (fit.rest_mm < kWorthTellingMm ? "; that explains all of it."
                                                     : "; up to " + small_length(fit.rest_mm, unit) +
@@ -115,7 +115,9 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
   out += fit.play_is_enough ? "  The pins' play is enough to hide it.\n"
                             : "  The pins' play is not enough to hide it.\n";
   for (const std::string& note : fit.taken) out += wrapped(note, "  ");
+  if (!fit.decide.empty()) out += wrapped(fit.decide, "  ");
   if (!fit.problem.empty()) return out + wrapped(fit.problem, "  ");
+  if (fit.mends.empty()) return out;
   return out + "What can be done, the best first\n" + mends_text(fit, design);
 }
 
@@ -140,6 +142,7 @@ Json dry_fit_json(const std::optional<DryFit>& fit, const std::vector<UnusedRead
   json["worst_mm"] = fit->worst_mm;
   json["play_is_enough"] = fit->play_is_enough;
   json["taken"] = fit->taken;
+  json["decide"] = fit->decide;
   if (!fit->problem.empty()) json["problem"] = fit->problem;
   json["mends"] = Json::array();
   for (const Mend& mend : fit->mends) json["mends"].push_back(mend_json(mend));

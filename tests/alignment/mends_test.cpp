@@ -28,13 +28,14 @@ double greatest_step(const DryFit& fit, const Handle& handle) {
   return greatest;
 }
 
-/// Clearance between a pin and the tighter of its holes, from a drill's published middle where unmeasured.
+/// Clearance between a pin and the tighter of its holes, at least: an unmeasured hole is no larger than its
+/// drill.
 double clearance_mm(const Design& design, const Pin& pin, Which side) {
   const auto size = [](const HoleSize& hole) {
     const auto tool = find_drill(hole.drill);
     if (hole.diameter_mm || (tool && tool->series == DrillSeries::reamer)) return hole.actual_mm();
     const auto range = drilled_hole_allowance(hole.actual_mm());
-    return range ? hole.actual_mm() + (range->lower_mm + range->upper_mm) / 2 : hole.actual_mm();
+    return range ? hole.actual_mm() + std::min(0.0, range->lower_mm) : hole.actual_mm();
   };
   const bool lined = !(side == Which::left ? design.left : design.right_side()).liners.empty();
   // Which of the two is tighter goes by their listed sizes.
@@ -117,7 +118,9 @@ void check_mends(const DryFit& fit) {
           (place.line == 0 || (place.line + 1 == handle.left.joints[*place.joint].lines.size() &&
                                place.line + 1 == handle.right.joints[*place.joint].lines.size())))
         shows |= std::abs(place.nominal_mm) > place.visible_mm + 2e-7;
-    CHECK(mend.hides != shows);
+    // What may show, the readings' doubt counted, neither hides nor is said to show.
+    CHECK((mend.outcome == "which still shows") == shows);
+    if (mend.hides) CHECK_FALSE(shows);
     if (mend.kind == MendKind::push || mend.kind == MendKind::open_holes) check_push(fit, mend);
     if (mend.kind == MendKind::next_pins) check_next_pins(fit, mend);
     if (mend.kind == MendKind::face_off) check_facing(fit, mend, handle);
@@ -151,7 +154,8 @@ DryFit read_off_by(Design design, Vec2 shift, double turn) {
   const Handle nominal = lay_out(design);
   const Handle truth = lay_out(with_right_off(design, {{40, 0}, shift, turn}));
   Random random(1);
-  design.dry_fit = read_all(design, truth, random, 0.05, 0);
+  // As fine as a caliper can be read, so that the closed forms are not of the readings' doubt.
+  design.dry_fit = read_all(design, truth, random, 0.01, 0);
   return read_dry_fit(design, nominal).value();
 }
 
@@ -282,11 +286,14 @@ TEST_CASE("every mend of random handles leaves what it says", "[dry fit][mends]"
     design.dry_fit.clear();
     const Handle nominal = lay_out(design);
     if (joints_in_common(nominal) == 0) continue;
-    const Offset offset{
-        {40, 0}, {random.between(-0.4, 0.4), random.between(-0.2, 0.2)}, random.between(-0.006, 0.006)};
-    const auto truth = try_lay_out(with_blanks_off(with_right_off(design, offset), random, 0.05, 0.1));
+    const double size = seed % 3 == 0 ? 0.05 : 1;  // some so little that nothing shows
+    const Offset offset{{40, 0},
+                        {random.between(-0.4, 0.4) * size, random.between(-0.2, 0.2) * size},
+                        random.between(-0.006, 0.006) * size};
+    const auto truth =
+        try_lay_out(with_blanks_off(with_right_off(design, offset), random, 0.05 * size, 0.1 * size));
     if (!truth) continue;
-    design.dry_fit = read_all(design, *truth, random, 0.05, 1);
+    design.dry_fit = read_all(design, *truth, random, 0.02, 1);
     const auto fit = read_dry_fit(design, nominal);
     REQUIRE(fit);
     if (!fit->problem.empty()) continue;

@@ -38,7 +38,7 @@ struct UnusedReading {
 };
 
 enum class MendKind {
-  accept,      ///< nothing shows
+  accept,      ///< nothing shows, for certain
   push,        ///< shift and turn the right scale within the pins' play
   open_holes,  ///< open holes with a listed drill, then push
   next_pins,   ///< thicker pins in new, larger holes, drilled with the scales held in line
@@ -84,7 +84,8 @@ struct Mend {
       cautions;             ///< what speaks against it: "more clearance than the shop's rule allows"
   double predicted_mm = 0;  ///< greatest step left, as reckoned
   double verified_mm = 0;   ///< the same, from the handle laid out again with the mend applied
-  bool hides = false;       ///< verified_mm does not show
+  bool hides = false;       ///< no step that is left shows, what the readings leave in doubt allowed for
+  std::string outcome;      ///< "which does not show", "which still shows", or what is not known
   Design mended;            ///< the as-found design with the mend applied
 };
 
@@ -92,23 +93,32 @@ struct DryFit {
   std::vector<FoundLine> lines;  ///< front to rear
   std::vector<UnusedReading> unused;
   std::vector<std::string> taken;  ///< what was taken for granted, a sentence each
-  Pose right_by;  ///< the motion of the right scale, from where the design has it, that explains best ...
-  Vec2 about_mm{0, 0};  ///< ... what was found; it turns about the middle of the ends that were read
-  Measured shift_mm;    ///< of `about_mm` along x, toward the butt
-  Measured turn_deg;    ///< from +x toward +y; zero within zero where the readings do not tell
+  /// The motion of the right scale, from where the design has it, that explains best what was found. An
+  /// equivalent motion: where blanks are off too, or the scale lies off across, the scale itself may lie
+  /// elsewhere.
+  Pose right_by;
+  Vec2 about_mm{0, 0};                ///< it turns about the middle of the ends that were read
+  Measured shift_mm;                  ///< of `about_mm` along x, toward the butt
+  Measured turn_deg;                  ///< from +x toward +y; zero within zero where the readings do not tell
   std::optional<Measured> across_mm;  ///< only where slants that differ tell more than the shop's own error
   double rest_mm = 0;                 ///< greatest step that no motion explains: blanks that differ
   double worst_mm = 0;                ///< greatest |step| found
   bool play_is_enough = false;        ///< the pins' play lets every step at the joints read be hidden
-  std::string problem;                ///< why the handle can't be laid out as found; no mends are then given
-  Design as_found;                    ///< the design with its joints where the readings put them
-  std::vector<Mend> mends;            ///< best first
+  /// What to read next: until it is, nobody knows whether a step shows there. Empty when nothing is missing.
+  std::string decide;
+  std::string problem;      ///< why the handle can't be laid out as found; no mends are then given
+  Design as_found;          ///< the design with its joints where the readings put them
+  std::vector<Mend> mends;  ///< best first
 };
 
 /// The left side's lines are taken to be where they were read, the right side's to be off by the steps. A
 /// strip is as thick all along, so that a joint read at four ends is adjusted to three figures a side (least
 /// squares); lines of one joint that were not read keep their strips' thickness, and whatever else was not
 /// read goes along with `right_by`. lay_out(as_found) then shows the steps of `lines` exactly.
+///
+/// Readings that contradict each other by more than their accuracy allows (chi-square, one in a hundred) give
+/// a problem that names the suspect, and no mends. While an edge of a joint is not read, nothing is accepted
+/// and nothing cut.
 ///
 /// A mend's steps are those of the front and rear line of every joint that was read, at spine and belly, tang
 /// face; a line's end that was not read counts with where it is taken to be.

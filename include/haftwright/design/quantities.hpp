@@ -91,7 +91,7 @@ inline constexpr Quantity kScaleStep{"g", 0.001, 100};
 inline constexpr Quantity kBatch{"g", 0, 10000};
 inline constexpr Quantity kJointNumber{"", 1, static_cast<double>(limits::kPieces - 1)};
 inline constexpr Quantity kReadingLength{"mm", 0, limits::kCoordinateMm};
-inline constexpr Quantity kAccuracy{"mm", 0, 5, true};
+inline constexpr Quantity kAccuracy{"mm", 0.01, 5};
 inline constexpr Quantity kStarterLength{"mm", 1, limits::kCoordinateMm};
 inline constexpr Quantity kStarterRise{"mm", 0, 500};
 
