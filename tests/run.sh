@@ -26,7 +26,7 @@ formatted() { git ls-files '*.cpp' '*.hpp' | xargs -r clang-format --dry-run --W
 build() { # build FOLDER TYPE SANITIZE
   cmake -S . -B "$1" -G Ninja -DCMAKE_BUILD_TYPE="$2" -DHAFTWRIGHT_SANITIZE="$3" >/dev/null && cmake --build "$1"
 }
-run_tests() { ctest --test-dir "$1" --output-on-failure; }
+run_tests() { ctest --test-dir "$1" --output-on-failure --parallel 2; }
 
 step 'formatting' formatted
 step 'build, Release' build build-test Release OFF
@@ -35,7 +35,7 @@ step 'build, sanitizers' build build-sanitize Debug ON
 # Without the pictures: the software renderer makes machine code as it runs, which the sanitizers do not follow. Without
 # looking for leaks, which the solid kernel's own long-lived tables are taken for.
 step 'tests under sanitizers' env HAFTWRIGHT_SHORT=1 UBSAN_OPTIONS=print_stacktrace=1 ASAN_OPTIONS=detect_leaks=0 \
-  ctest --test-dir build-sanitize --output-on-failure -E '^render$'
+  ctest --test-dir build-sanitize --output-on-failure --parallel 2 -E '^render$'
 step 'command line' sh tests/command/run.sh build-test/haftwright
 step 'the real window' python3 tests/window/run.py build-test/haftwright
 

@@ -144,9 +144,12 @@ that 'no half-written file beside it' sh -c '! ls -A | grep -q "kept.step."'
 mkdir locked && chmod 555 locked
 nobody=''
 [ "$(id -u)" -eq 0 ] && nobody='setpriv --reuid=65534 --clear-groups'
+# That somebody may not be able to enter the folders that the program and the samples lie in.
 chmod 755 "$work"
+cp "$haftwright" program && chmod 755 program
+cp "$good" sample.json && chmod 644 sample.json
 # shellcheck disable=SC2086
-expect 'a folder one may not write to' 3 $nobody "$haftwright" jig "$good" -o locked/guide.step
+expect 'a folder one may not write to' 3 $nobody ./program jig sample.json -o locked/guide.step
 that 'the message says so' has err 'locked'
 chmod 755 locked
 that 'nothing was left there' no_leftovers locked 0
