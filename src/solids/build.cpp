@@ -83,9 +83,9 @@ class HandleBuild {
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       const Part& part = layout.parts[i];
       const TopoDS_Shape& body = bodies.parts[i];
-      std::optional<double> expected_mm3 = part.volume_mm3 - part.drilled_mm3;
-      if (!bodies.as_laid_out && part.kind != PartKind::liner) expected_mm3.reset();
-      add(mirror ? kernel::mirrored(body) : body, part.name, part.material, expected_mm3);
+      const bool as_laid_out = bodies.as_laid_out || part.kind == PartKind::liner;
+      add(mirror ? kernel::mirrored(body) : body, part.name, part.material,
+          as_laid_out ? std::optional(part.volume_mm3 - part.drilled_mm3) : std::nullopt);
     }
   }
 
