@@ -157,14 +157,11 @@ void tang_panel(const Ui& ui) {
 
 namespace {
 
-void rename_pin(const Ui& ui, std::size_t index) {
+void name_field(const Ui& ui, std::size_t index) {
   begin_fields("name");
   const auto name = text_field("Name", "what findings call it", ui.design().pins[index].name);
   end_fields();
-  if (!name) return;
-  Design next = ui.design();
-  next.pins[index].name = *name;
-  ui.apply("Rename pin", next);
+  if (name) ui.apply("Rename pin", rename_pin(ui.design(), index, *name));
 }
 
 /// Opens the pin that was chosen in a view just now, and no other.
@@ -192,7 +189,7 @@ void pins_panel(const Ui& ui) {
     open_chosen(i, chosen);
     if (fold_out("pin", title, "Its stock, place and holes. Drag it in the fold view, or type here.", false,
                  chosen)) {
-      rename_pin(ui, i);
+      name_field(ui, i);
       pin(ui, i);
       if (button("Remove this pin", "Takes the pin and its holes away; undo brings them back.")) {
         ui.apply("Remove pin", remove_pin(ui.design(), i));

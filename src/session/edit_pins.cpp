@@ -89,6 +89,31 @@ Edited remove_pin(const Design& design, std::size_t pin) {
   return edited;
 }
 
+Edited rename_pin(const Design& design, std::size_t pin, const std::string& name) {
+  if (pin >= design.pins.size()) return no_such("pin", pin, "");
+  Design edited = design;
+  const std::string& before = design.pins[pin].name;
+  edited.pins[pin].name = name;
+  // Of two pins of one name the readings are taken from the first.
+  const auto named = std::ranges::find(design.pins, before, &Pin::name);
+  if (before.empty() || before == name || named - design.pins.begin() != static_cast<std::ptrdiff_t>(pin))
+    return edited;
+  bool read_from = false;
+  for (CaliperReading& reading : edited.dry_fit)
+    if (reading.from_pin == before) {
+      reading.from_pin = name;
+      read_from = true;
+    }
+  if (read_from && name.empty())
+    return Edited::refused("readings of the dry fit are taken from " + before +
+                           ", which needs a name for that");
+  if (read_from && std::ranges::find(design.pins, name, &Pin::name) != design.pins.end())
+    return Edited::refused("another pin is called \"" + name +
+                           "\", and readings of the dry fit are taken from " + before +
+                           "; give it a name of its own");
+  return edited;
+}
+
 Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& hole) {
   const auto found = std::ranges::find(design.tang.holes, hole, &TangHole::name);
   if (found == design.tang.holes.end())

@@ -318,6 +318,7 @@ TEST_CASE("an index that is nowhere is refused in words") {
                               remove_cutout(d, i),
                               move_tang_hole(d, i, p),
                               rename_tang_hole(d, i, "x"),
+                              rename_pin(d, i, "x"),
                               remove_tang_hole(d, i)};
       for (const Edited& edit : edits) {
         INFO(&edit - edits);
@@ -328,6 +329,32 @@ TEST_CASE("an index that is nowhere is refused in words") {
   // Past the end is the end where something is put in.
   CHECK(add_spacer(d, Which::left, 0, 99, kSheet)->left.joints[0].spacers.back() == kSheet);
   CHECK(add_liner(d, Which::left, 99, kSheet)->left.liners.back() == kSheet);
+}
+
+TEST_CASE("readings taken from a pin follow its new name") {
+  Design design = test::starter();
+  REQUIRE(design.pins.size() >= 2);
+  design.pins[0].name = "front pin";
+  design.pins[1].name = "rear pin";
+  design.dry_fit = {{.from_pin = "front pin", .reading_mm = 10},
+                    {.from_pin = "rear pin", .reading_mm = 10},
+                    {.reading_mm = 10}};
+  const Edited renamed = rename_pin(design, 0, "guard pin");
+  REQUIRE(renamed);
+  CHECK(renamed->pins[0].name == "guard pin");
+  CHECK(renamed->dry_fit[0].from_pin == "guard pin");
+  CHECK(renamed->dry_fit[1].from_pin == "rear pin");
+  CHECK(renamed->dry_fit[2].from_pin.empty());
+  CHECK_FALSE(rename_pin(design, 0, ""));
+  CHECK_FALSE(rename_pin(design, 0, "rear pin"));
+  CHECK_FALSE(rename_pin(design, 9, "x"));
+  // Without readings a name may be shared; of two pins of one name the readings are taken from the first.
+  design.dry_fit = {{.from_pin = "rear pin", .reading_mm = 10}};
+  const Edited shared = rename_pin(design, 0, "rear pin");
+  REQUIRE(shared);
+  const Edited second = rename_pin(*shared, 1, "butt pin");
+  REQUIRE(second);
+  CHECK(second->dry_fit[0].from_pin == "rear pin");
 }
 
 }  // namespace haftwright

@@ -57,6 +57,9 @@ Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath
 /// A pin like the nearest one there is (a 3 mm or 1/8 in brass pin when it is the first), with a new name.
 Edited add_pin(const Design& design, Vec2 at_mm);
 Edited remove_pin(const Design& design, std::size_t pin);
+/// Readings of the dry fit that are taken from it follow. Refused while there are any and the name is empty
+/// or another pin's.
+Edited rename_pin(const Design& design, std::size_t pin, const std::string& name);
 /// Sends the pin through a hole the tang has already; the pin moves to its middle.
 Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& hole);
 /// The pin gets a hole of its own in the tang, of the scale hole's size.
