@@ -90,16 +90,23 @@ class Fit {
   std::optional<FoundJoint> find_joint(const Joint& left_start, const JointShape& right_start,
                                        const std::vector<ReadEnd>& ends) const {
     std::vector<EndAt> at;
-    for (const ReadEnd& end : ends) at.push_back({end.place, end.left_mm, end.left_variance});
+    for (const ReadEnd& end : ends)
+      if (end.left_mm) at.push_back({end.place, *end.left_mm, end.left_variance});
     const auto left = fit_joint(handle_.left, shape_of(left_start), at);
     if (!left) return std::nullopt;
-    for (std::size_t i = 0; i < ends.size(); ++i)
-      at[i] = {ends[i].place, left->x_mm[i] - ends[i].step_mm, ends[i].step_variance};
+    std::vector<double> left_mm;
+    at.clear();
+    for (const ReadEnd& end : ends) {
+      const auto x = end_x_mm(handle_.left, left->shape, end.place.strip_edge, end.place.at);
+      if (!x) return std::nullopt;
+      left_mm.push_back(*x);
+      at.push_back({end.place, *x - end.step_mm, end.step_variance});
+    }
     const auto right = fit_joint(handle_.right, right_start, at);
     if (!right) return std::nullopt;
     FoundJoint found{*left, *right, ends};
     for (std::size_t i = 0; i < ends.size(); ++i) {
-      found.ends[i].step_mm = left->x_mm[i] - right->x_mm[i];
+      found.ends[i].step_mm = left_mm[i] - right->x_mm[i];
       found.ends[i].step_variance = right->variances[i];
     }
     return found;
@@ -160,14 +167,25 @@ class Fit {
     }
     KnownEnds known;
     for (const FoundJoint& joint : joints_)
-      for (const ReadEnd& end : joint.ends) known.add(end.place, within(end.step_variance));
+      for (const ReadEnd& end : joint.ends) known.emplace(end.place, within(end.step_variance));
     const Found found{fit_.as_found, *laid.handle, known, steps_of(fit_.as_found, *laid.handle, known)};
-    for (const JointStep& step : found.steps)
-      if (!step.within_mm && fit_.decide.empty())
-        fit_.decide = "Read " + step.words +
-                      ", on both sides, before you glue or cut: until then nobody knows whether a step "
-                      "shows there.";
     fit_.mends = mends_for(found, fit_.play_is_enough, fit_.taken);
+    fit_.decide = decide_words(found, fit_.mends);
+    for (Mend& mend : fit_.mends) {
+      if (!design_.right.joints) link_where_equal(mend.mended);
+      if (cuts_wood(mend.kind)) add_reading_caution(mend);
+    }
+  }
+
+  void add_reading_caution(Mend& mend) const {
+    for (const FoundJoint& joint : joints_)
+      for (const ReadEnd& end : joint.ends)
+        if (!end.confirmed) {
+          mend.cautions.insert(mend.cautions.begin(),
+                               "Before you cut, read every end a second time and put it in: one slip of the "
+                               "caliper is not seen in readings taken once.");
+          return;
+        }
   }
 
   void add_notes() {
@@ -186,7 +204,7 @@ class Fit {
         if (step) widest = std::max(widest, step->within);
     if (widest > 0)
       notes.push_back("The steps are known to within " + amount(widest, design_) +
-                      ", in 95 of 100 cases; what a mend leaves is known no better.");
+                      ", in 95 of 100 cases; what a correction leaves is known no better.");
     if (!design_.pins.empty())
       notes.emplace_back(
           "The pins are taken to have stood in the middle of their holes while it was read, and "
@@ -196,14 +214,14 @@ class Fit {
                  !range_of(tighter_hole(handle_, pin, Which::right)).measured;
         }))
       notes.emplace_back(
-          "Holes that were not measured are taken in the middle of the published range for their drill: "
-          "measure them to be sure of the play.");
+          "Holes that were not measured are taken to be no larger than their drill: measure them, and there "
+          "may be more room.");
     for (std::size_t j = 0; j < handle_.right.joints.size(); ++j)
       if (ends_at(readings_, j).empty())
         notes.push_back(
             "Joint " + std::to_string(j + 1) +
-            " was not read on both sides: it is taken to be off as the right scale as a whole is, "
-            "and no mend is held against it.");
+            " was not read on both sides: until it is, it is taken to be off as the right scale as a whole "
+            "is, and nobody knows what shows there.");
   }
 
   const Design& design_;
@@ -217,6 +235,17 @@ class Fit {
 
 std::optional<DryFit> read_dry_fit(const Design& design, const Handle& handle) {
   return Fit(design, handle).read();
+}
+
+bool cuts_wood(MendKind kind) {
+  return kind == MendKind::open_holes || kind == MendKind::next_pins || kind == MendKind::face_off;
+}
+
+std::string play_words(const DryFit& fit) {
+  if (!fit.problem.empty()) return {};
+  if (fit.play_is_enough) return "The pins' play is enough to hide every step.";
+  if (!fit.decide.empty()) return "Whether the pins' play is enough to hide every step is not known yet.";
+  return "The pins' play is not enough to be sure that every step is hidden.";
 }
 
 std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle) {

@@ -41,7 +41,7 @@ std::array<bool, 3> told_by(std::span<const EndAt> ends) {
                      some([](const EndAt& e) { return e.place.at == HandleEdge::belly; });
   const bool both_lines = some([](const EndAt& e) { return e.place.strip_edge == StripEdge::front; }) &&
                           some([](const EndAt& e) { return e.place.strip_edge == StripEdge::rear; });
-  return {true, slant, both_lines && ends.size() >= (slant ? 3u : 2u)};
+  return {!ends.empty(), slant, both_lines && ends.size() >= (slant ? 3u : 2u)};
 }
 
 }  // namespace

@@ -23,10 +23,11 @@ struct LinePlace {
 /// What the readings say of one end.
 struct ReadEnd {
   LinePlace place;
-  double left_mm = 0;  ///< x in the handle's frame
+  std::optional<double> left_mm;  ///< x in the handle's frame; none where only the step was read
   double left_variance = 0;
   double step_mm = 0;  ///< left less right
   double step_variance = 0;
+  bool confirmed = false;  ///< read more than once, so that a slip of the caliper would have shown
 };
 
 struct Readings {
@@ -78,8 +79,8 @@ struct EndAt {
   double x_mm = 0;
   double variance = 1;
 };
-/// A joint brought to where its ends are. Not read at both edges it keeps its slant, not at both lines its
-/// stack (nor where its slant takes up both figures).
+/// A joint brought to where its ends are; it stays where it is without any. Not read at both edges it keeps
+/// its slant, not at both lines its stack (nor where its slant takes up both figures).
 struct FittedJoint {
   JointShape shape;
   bool slant_was_read = false;

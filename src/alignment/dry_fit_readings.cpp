@@ -11,38 +11,62 @@
 namespace haftwright::alignment {
 namespace {
 
-/// Weighted mean of readings of one end from one datum.
+/// A value that one reading tells, or several together.
+struct Told {
+  double value = 0;
+  double variance = 1;
+  std::vector<std::size_t> readings;
+};
+
+/// Weighted mean, and what the values are off from it, in deviations, squared and added.
 struct Mean {
-  double squares = 0;
-  double weight = 0;
-  double sum = 0;
-  void add(double value, double variance) {
-    weight += 1 / variance;
-    sum += value / variance;
-    squares += value * value / variance;
-    ++count;
+  double value = 0;
+  double variance = 0;
+  double chi_square = 0;
+};
+Mean mean_of(const std::vector<Told>& all) {
+  double weight = 0, sum = 0;
+  for (const Told& one : all) {
+    weight += 1 / one.variance;
+    sum += one.value / one.variance;
   }
-  bool any() const { return weight > 0; }
-  double value() const { return sum / weight; }
-  double variance() const { return 1 / weight; }
-  /// What the values are off from their mean, in deviations, squared and added.
-  double chi_square() const { return std::max(0.0, squares - sum * sum / weight); }
-  std::size_t count = 0;
-};
+  Mean mean{sum / weight, 1 / weight};
+  for (const Told& one : all)
+    mean.chi_square += (one.value - mean.value) * (one.value - mean.value) / one.variance;
+  return mean;
+}
 
-struct OneReading {
-  std::size_t reading = 0;
-  double x_mm = 0;
-  double deviation_mm = 0;
-};
-
-struct BothSides {
-  std::array<Mean, 2> side;  ///< left, right: x of the end
-  std::array<std::vector<OneReading>, 2> readings;
+using BothSides = std::array<std::vector<Told>, 2>;  ///< left, right: x of the end
+struct EndReadings {
+  std::map<std::string, BothSides> by_datum;
+  std::vector<Told> steps;  ///< read straight across, left less right
 };
 
 std::string number(std::size_t n) {
   return std::to_string(n);
+}
+
+/// "Readings 1, 5 and 6".
+std::string readings_words(std::vector<std::size_t> readings) {
+  std::ranges::sort(readings);
+  std::string words = readings.size() > 1 ? "Readings " : "Reading ";
+  for (std::size_t i = 0; i < readings.size(); ++i) {
+    if (i > 0) words += i + 1 == readings.size() ? " and " : ", ";
+    words += number(readings[i] + 1);
+  }
+  return words;
+}
+
+/// The one farthest from the middle one; of two, either.
+std::string suspect_words(std::vector<Told> all) {
+  if (all.size() == 2) return "Read both again";
+  std::ranges::sort(all, {}, &Told::value);
+  const double middle = all[all.size() / 2].value;
+  const auto suspect = std::ranges::max_element(
+      all, {}, [&](const Told& one) { return (one.value - middle) * (one.value - middle) / one.variance; });
+  return readings_words(suspect->readings) + (suspect->readings.size() > 1
+                                                  ? " are the suspects: read them again"
+                                                  : " is the suspect: read it again");
 }
 
 std::string datum_words(const std::string& pin) {
@@ -56,7 +80,7 @@ class Gathering {
   Readings take() {
     for (std::size_t i = 0; i < design_.dry_fit.size(); ++i)
       if (const std::string why = sort_in(i); !why.empty()) made_.unused.push_back({i, why});
-    for (const auto& [place, by_datum] : sorted_) add_end(place, by_datum);
+    for (const auto& [place, readings] : sorted_) add_end(place, readings);
     std::ranges::sort(made_.unused, {}, &UnusedReading::reading);
     return std::move(made_);
   }
@@ -81,17 +105,20 @@ class Gathering {
                "edge";
       if (left == 1) place.strip_edge = StripEdge::front;
     }
+    constexpr double kTwoDeviations = 2;
+    const double variance = std::pow(reading.accuracy_mm / kTwoDeviations, 2);
+    if (reading.kind == ReadingKind::step) {
+      const double sign = reading.side == Which::left ? 1 : -1;  // x grows toward the butt
+      sorted_[place].steps.push_back({sign * reading.reading_mm, variance, {i}});
+      return {};
+    }
     double x = 0;
     if (const std::string why = find_x(reading, place, x); !why.empty()) return why;
     if (crossings(handle_.side(reading.side).edge, {x, 0}, {0, 1}).size() < 2)
       return "it puts the line " + format_length(x, design_.shown_unit) +
              " behind the origin, which is off the handle; read it again";
-    BothSides& both = sorted_[place][reading.from_pin];
-    const std::size_t side = reading.side == Which::left ? 0 : 1;
-    constexpr double kTwoDeviations = 2;
-    const double deviation = reading.accuracy_mm / kTwoDeviations;
-    both.side[side].add(x, deviation * deviation);
-    both.readings[side].push_back({i, x, deviation});
+    sorted_[place].by_datum[reading.from_pin][reading.side == Which::left ? 0 : 1].push_back(
+        {x, variance, {i}});
     return {};
   }
 
@@ -121,73 +148,70 @@ class Gathering {
     return {};
   }
 
-  void add_end(const LinePlace& place, const std::map<std::string, BothSides>& by_datum) {
-    Mean left, step;
-    for (const auto& [datum, both] : by_datum) {
-      hold_together(place, both);
-      if (!both.side[0].any() || !both.side[1].any()) {
+  void add_end(const LinePlace& place, const EndReadings& readings) {
+    std::vector<Told> lefts, steps = readings.steps;
+    bool twice = false;  // from one place, on both sides
+    for (const auto& [datum, both] : readings.by_datum) {
+      for (const std::size_t side : {0u, 1u})
+        hold_together(both[side], place_words(place, has_strips(place)) + ", " +
+                                      (side == 0 ? "left" : "right") + " side");
+      if (both[0].empty() || both[1].empty()) {
         name_one_sided(place, datum, both);
         continue;
       }
-      left.add(both.side[0].value(), both.side[0].variance());
-      step.add(both.side[0].value() - both.side[1].value(),
-               both.side[0].variance() + both.side[1].variance());
+      const Mean left = mean_of(both[0]), right = mean_of(both[1]);
+      lefts.push_back({left.value, left.variance, {}});
+      Told step{left.value - right.value, left.variance + right.variance, {}};
+      for (const std::vector<Told>& side : both)
+        for (const Told& one : side) step.readings.push_back(one.readings.front());
+      steps.push_back(step);
+      twice = twice || std::min(both[0].size(), both[1].size()) > 1;
       (datum.empty() ? made_.from_front : made_.from_pin) = true;
     }
-    if (step.count > 1 && beyond_chance(step.chi_square(), step.count - 1) && made_.contradiction.empty())
-      made_.contradiction =
-          "The readings of " + place_words(place, has_strips(place)) +
-          " taken from different places give steps that contradict each other. Read both sides again "
-          "from each of them before anything is done.";
-    if (step.any())
-      made_.ends.push_back({place, left.value(), left.variance(), step.value(), step.variance()});
+    if (steps.empty()) return;
+    hold_together(steps, place_words(place, has_strips(place)) + ", the step");
+    const Mean step = mean_of(steps);
+    ReadEnd end{.place = place,
+                .step_mm = step.value,
+                .step_variance = step.variance,
+                .confirmed = twice || steps.size() > 1};
+    if (!lefts.empty()) {
+      const Mean left = mean_of(lefts);
+      end.left_mm = left.value;
+      end.left_variance = left.variance;
+    }
+    made_.ends.push_back(end);
   }
 
   bool has_strips(const LinePlace& place) const { return handle_.left.joints[place.joint].lines.size() > 1; }
 
-  /// Readings of one end from one place must agree as well as they are accurate.
-  void hold_together(const LinePlace& place, const BothSides& both) {
-    for (const std::size_t side : {0u, 1u}) {
-      const Mean& mean = both.side[side];
-      if (mean.count < 2 || !beyond_chance(mean.chi_square(), mean.count - 1) || !made_.contradiction.empty())
-        continue;
-      const std::vector<OneReading>& all = both.readings[side];
-      made_.contradiction = "Readings ";
-      for (std::size_t i = 0; i < all.size(); ++i)
-        made_.contradiction += (i == 0                ? ""
-                                : i + 1 == all.size() ? " and "
-                                                      : ", ") +
-                               number(all[i].reading + 1);
-      made_.contradiction += " (" + place_words(place, has_strips(place)) + ", " +
-                             (side == 0 ? "left" : "right") +
-                             " side) contradict each other by more than their accuracy allows. " +
-                             suspect_words(all) + " before anything is done.";
-    }
-  }
-
-  /// The reading farthest from the middle one; of two, either.
-  std::string suspect_words(std::vector<OneReading> all) const {
-    if (all.size() == 2) return "Read both again";
-    std::ranges::sort(all, {}, &OneReading::x_mm);
-    const double middle = all[all.size() / 2].x_mm;
-    const auto suspect = std::ranges::max_element(
-        all, {}, [&](const OneReading& one) { return std::abs(one.x_mm - middle) / one.deviation_mm; });
-    return "Reading " + number(suspect->reading + 1) + " is the suspect: read it again";
+  /// What was read of one thing must agree as well as it is accurate.
+  void hold_together(const std::vector<Told>& all, const std::string& what) {
+    if (!made_.contradiction.empty() || all.size() < 2 ||
+        !beyond_chance(mean_of(all).chi_square, all.size() - 1))
+      return;
+    std::vector<std::size_t> readings;
+    for (const Told& one : all) readings.insert(readings.end(), one.readings.begin(), one.readings.end());
+    made_.contradiction =
+        readings_words(readings) + " (" + what +
+        ") contradict each other by more than their accuracy allows. " +
+        (readings.size() > 2 && all.size() == 2 ? "Read all of them again" : suspect_words(all)) +
+        " before anything is done.";
   }
 
   void name_one_sided(const LinePlace& place, const std::string& datum, const BothSides& both) {
-    const Which read = both.side[0].any() ? Which::left : Which::right;
+    const Which read = both[1].empty() ? Which::left : Which::right;
     const Which other = read == Which::left ? Which::right : Which::left;
-    for (const OneReading& one : both.readings[read == Which::left ? 0 : 1])
-      made_.unused.push_back({one.reading, "only the " + std::string(name_of(read)) + " side was read from " +
-                                               datum_words(datum) + " to " +
-                                               place_words(place, has_strips(place)) + "; read the " +
-                                               name_of(other) + " side from there too"});
+    for (const Told& one : both[read == Which::left ? 0 : 1])
+      made_.unused.push_back(
+          {one.readings.front(), "only the " + std::string(name_of(read)) + " side was read from " +
+                                     datum_words(datum) + " to " + place_words(place, has_strips(place)) +
+                                     "; read the " + name_of(other) + " side from there too"});
   }
 
   const Design& design_;
   const Handle& handle_;
-  std::map<LinePlace, std::map<std::string, BothSides>> sorted_;
+  std::map<LinePlace, EndReadings> sorted_;
   Readings made_;
 };
 

@@ -60,23 +60,11 @@ bool serves(const Found& found, const std::vector<PinPlay>& pins, const std::vec
 }  // namespace
 
 bool JointStep::shows() const {
-  return std::abs(step_mm) > visible_mm + kSameMm;
+  return within_mm && std::abs(step_mm) > visible_mm + kSameMm;
 }
 
 bool JointStep::hides() const {
   return within_mm && std::abs(step_mm) <= room_mm() + kSameMm;
-}
-
-bool KnownEnds::joint(std::size_t joint) const {
-  return std::ranges::any_of(within_mm_, [&](const auto& end) { return end.first.joint == joint; });
-}
-
-std::optional<double> KnownEnds::within_mm(const LinePlace& place) const {
-  LinePlace other = place;
-  other.strip_edge = place.strip_edge == StripEdge::front ? StripEdge::rear : StripEdge::front;
-  for (const LinePlace& end : {place, other})
-    if (const auto known = within_mm_.find(end); known != within_mm_.end()) return known->second;
-  return std::nullopt;
 }
 
 void judge_outcome(const std::vector<JointStep>& steps, Mend& mend) {
@@ -92,20 +80,38 @@ void judge_outcome(const std::vector<JointStep>& steps, Mend& mend) {
     mend.outcome = "which may show: the readings leave too much in doubt";
 }
 
+std::string decide_words(const Found& found, const std::vector<Mend>& mends) {
+  const auto unread =
+      std::ranges::find_if(found.steps, [](const JointStep& step) { return !step.within_mm; });
+  if (unread != found.steps.end())
+    return "Read " + unread->words +
+           ", on both sides, before you glue or cut: until then nobody knows whether a step shows there.";
+  if (std::ranges::any_of(mends, &Mend::hides) || std::ranges::any_of(found.steps, &JointStep::shows))
+    return {};
+  const auto doubtful =
+      std::ranges::find_if(found.steps, [](const JointStep& step) { return !step.hides(); });
+  if (doubtful == found.steps.end()) return {};
+  return "Read " + doubtful->words +
+         ", once more, or the step itself across the tang: it is known to within " +
+         amount(*doubtful->within_mm, found.design) + " only, and more than " +
+         amount(doubtful->visible_mm, found.design) + " shows.";
+}
+
 std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const KnownEnds& known) {
   std::vector<JointStep> steps;
   for (const MeetingPlace& place : meeting_places(design, handle)) {
-    if (!place.joint || place.surface || !known.joint(*place.joint)) continue;
+    if (!place.joint || place.surface) continue;
     const std::size_t left = handle.left.joints[*place.joint].lines.size();
     const std::size_t right = handle.right.joints[*place.joint].lines.size();
     const bool rear = place.line > 0;
     if (rear && (left != right || place.line + 1 < left)) continue;
     const LinePlace line{*place.joint, rear ? StripEdge::rear : StripEdge::front, place.edge};
+    const auto within = known.find(line);
     steps.push_back({line,
                      place.nominal_mm,
                      {-place.right.pose.along, -place.right.pose.turn_mm},
                      place.visible_mm,
-                     known.within_mm(line),
+                     within == known.end() ? std::nullopt : std::optional(within->second),
                      place_words(line, left > 1)});
   }
   return steps;
@@ -251,6 +257,22 @@ std::optional<Mend> accept_mend(const Found& found) {
   mend.verified_mm = greatest_mm(found.steps);
   judge_outcome(found.steps, mend);
   return mend;
+}
+
+void link_where_equal(Design& design) {
+  constexpr double kSameSlantDeg = 1e-6;
+  constexpr double kSameRakeDeg = 0.01;  // 2 thousandths of a millimetre through 10 mm of wood
+  const auto same_strips = [](const Sheet& a, const Sheet& b) {
+    return a.material == b.material && std::abs(a.thickness_mm - b.thickness_mm) < kSameMm;
+  };
+  const auto same = [&](const Joint& a, const Joint& b) {
+    return std::abs(a.place_mm - b.place_mm) < kSameMm &&
+           std::abs(a.slant_deg - b.slant_deg) < kSameSlantDeg &&
+           std::abs(a.rake_deg - b.rake_deg) < kSameRakeDeg &&
+           std::ranges::equal(a.spacers, b.spacers, same_strips);
+  };
+  if (design.right.joints && std::ranges::equal(*design.right.joints, design.left.joints, same))
+    design.right.joints.reset();
 }
 
 std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out) {

@@ -19,8 +19,9 @@ struct JointStep {
   double step_mm = 0;
   PoseEffect effect;  ///< of the right scale's motion on the step
   double visible_mm = 0;
-  std::optional<double> within_mm;  ///< how well it is known; none where that edge of the joint was not read
+  std::optional<double> within_mm;  ///< how well it is known; none where it was not read
   std::string words;
+  /// As far as it was read.
   bool shows() const;
   /// Known not to show: what it may be off by is allowed for, and an end that was not read is not known.
   bool hides() const;
@@ -28,19 +29,11 @@ struct JointStep {
   double room_mm() const { return visible_mm - within_mm.value_or(0); }
 };
 
-/// The ends of joint lines that were read on both sides, and how well their steps are known.
-class KnownEnds {
- public:
-  void add(const LinePlace& place, double within_mm) { within_mm_[place] = within_mm; }
-  bool joint(std::size_t joint) const;
-  /// Of that line's end, or of the joint's other line at the same edge: a strip is as thick all along.
-  std::optional<double> within_mm(const LinePlace& place) const;
+/// How well the steps of the ends that were read are known. A rear line is known only where it was read:
+/// sheets of one thickness differ by as much as shows.
+using KnownEnds = std::map<LinePlace, double>;
 
- private:
-  std::map<LinePlace, double> within_mm_;
-};
-
-/// Front and rear lines of the joints that were read, at the tang face.
+/// Front and rear lines of the joints that both sides have, at the tang face.
 std::vector<JointStep> steps_of(const Design& design, const Handle& handle, const KnownEnds& known);
 double greatest_mm(const std::vector<JointStep>& steps);
 /// Sets whether the mend hides every step, and the words for it.
@@ -60,6 +53,9 @@ struct Found {
   KnownEnds known;
   std::vector<JointStep> steps;
 };
+
+/// What to read next, so that more is known; empty when nothing would tell more that matters.
+std::string decide_words(const Found& found, const std::vector<Mend>& mends);
 
 /// Room of the pins between left and right, taking the pins to be centred now; none less than nothing, since
 /// they went in. A hole that was not measured is taken at its smallest: no larger than its drill, since a
@@ -95,6 +91,9 @@ std::optional<Growth> best_openings(const Found& found, const std::vector<PinPla
 
 /// All that serve; `left_out` tells of those that could not be tried.
 std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out);
+
+/// Where both sides' joints end equal, nearer than anybody can cut, the right side follows the left again.
+void link_where_equal(Design& design);
 
 std::optional<Mend> accept_mend(const Found& found);
 std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,

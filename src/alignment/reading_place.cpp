@@ -7,7 +7,7 @@
 namespace haftwright {
 namespace {
 
-/// Every reading of one datum, in the order of a round.
+/// Every reading of one kind and datum, in the order of a round.
 std::vector<CaliperReading> whole_round(const Handle& handle, const CaliperReading& like) {
   std::vector<CaliperReading> round;
   for (std::size_t j = 0; j < common_joints(handle); ++j) {
@@ -16,6 +16,7 @@ std::vector<CaliperReading> whole_round(const Handle& handle, const CaliperReadi
       if (strip_edge == StripEdge::rear && !strips) continue;
       for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly})
         for (const Which side : {Which::left, Which::right}) {
+          if (like.kind == ReadingKind::step && side != like.side) continue;
           CaliperReading reading = like;
           reading.joint = static_cast<double>(j + 1);
           reading.strip_edge = strip_edge;
@@ -30,8 +31,8 @@ std::vector<CaliperReading> whole_round(const Handle& handle, const CaliperReadi
 }
 
 bool same_place(const CaliperReading& a, const CaliperReading& b) {
-  return a.joint == b.joint && a.strip_edge == b.strip_edge && a.at == b.at && a.side == b.side &&
-         a.from_pin == b.from_pin;
+  if (a.kind != b.kind || a.joint != b.joint || a.strip_edge != b.strip_edge || a.at != b.at) return false;
+  return a.kind == ReadingKind::step || (a.side == b.side && a.from_pin == b.from_pin);
 }
 
 }  // namespace
@@ -52,6 +53,10 @@ std::optional<ReadingPlace> reading_place(const Design& design, const Handle& ha
   const Vec3& end = (spine ? line.spine : line.belly).inner;
   ReadingPlace place;
   place.to = {end.x, end.y};
+  if (reading.kind == ReadingKind::step) {
+    place.from = place.to;
+    return place;
+  }
   if (reading.from_pin.empty()) {
     const Vec3& front = (spine ? side.front_spine : side.front_belly).inner;
     place.from = {front.x, front.y};

@@ -28,8 +28,11 @@ Rows rows_at(const Design& design, const Handle& handle, Which side, HandleEdge 
              const CaliperReading& marked) {
   Rows rows;
   const auto add = [&](const CaliperReading& reading, bool is_marked) {
-    if (reading.side != side || reading.at != edge) return;
-    if (const auto place = reading_place(design, handle, reading))
+    const bool step = reading.kind == ReadingKind::step;  // from one side's line to the other's
+    if ((!step && reading.side != side) || reading.at != edge) return;
+    CaliperReading on_side = reading;
+    on_side.side = side;
+    if (const auto place = reading_place(design, handle, on_side))
       rows.push_back({reading, *place, is_marked});
   };
   const auto listed = std::ranges::find(design.dry_fit, marked);
@@ -69,7 +72,8 @@ struct Face {
     const float thin = scaled(row.marked ? 1.4F : 0.8F);
     draw.AddLine(from, {from.x, y}, colour, thin);
     draw.AddLine(until, {until.x, y}, colour, thin);
-    to.dimension({from.x, y}, {until.x, y}, colour, scaled(row.marked ? 2.0F : 1.0F));
+    if (row.reading.kind == ReadingKind::length)
+      to.dimension({from.x, y}, {until.x, y}, colour, scaled(row.marked ? 2.0F : 1.0F));
     if (!row.marked) return;
     draw.AddCircleFilled(until, scaled(4), colour);
     draw.AddCircleFilled(from, scaled(3), colour);
@@ -91,13 +95,15 @@ void paint_face(const Ui& ui, const Design& design, const Handle& handle, Which 
   const float below = row * static_cast<float>(rows[1].size()) + scaled(8);
   const float height = above + face + below;
   ImGui::Dummy({width, height});
-  tooltip("Dots: from where to where the reading is taken. The bold one is the one below.");
+  tooltip(
+      "Dots: from where to where the reading is taken; a step, from the line of one side to that of the "
+      "other. The bold one is the one below.");
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   draw.AddRectFilled(low, {low.x + width, low.y + height}, palette().paper, scaled(4));
   draw.PushClipRect(low, {low.x + width, low.y + height}, true);
   const SheetFrame frame{
       {low.x + width / 2, low.y + above + face / 2}, (bounds.low + bounds.high) * 0.5, scale};
-  const Face drawn{draw, design, side, frame, marked.side == which};
+  const Face drawn{draw, design, side, frame, marked.side == which || marked.kind == ReadingKind::step};
   drawn.plain();
   draw.AddText({low.x + scaled(6), low.y + scaled(2)}, drawn.lively ? palette().ink : palette().faint_ink,
                which == Which::left ? "left, front at the left" : "right, as seen from the left");

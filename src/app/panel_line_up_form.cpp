@@ -13,17 +13,19 @@
 namespace haftwright::app {
 namespace {
 
-/// "left, joint 1, front line, at the spine".
+/// "left, joint 1, front line, at the spine", "step, joint 1, at the belly".
 std::string place_text(const Handle& handle, const CaliperReading& reading) {
   const auto joint = static_cast<std::size_t>(reading.joint);
   const std::vector<JointLayout>& joints = handle.side(reading.side).joints;
   const bool strips = joint >= 1 && joint <= joints.size() && joints[joint - 1].lines.size() > 1;
   const char* line = reading.strip_edge == StripEdge::front ? ", front line" : ", rear line";
-  return std::string(name_of(reading.side)) + ", joint " + format_number(reading.joint, 0) +
-         (strips ? line : "") + ", at the " + name_of(reading.at);
+  return (reading.kind == ReadingKind::step ? "step" : std::string(name_of(reading.side))) + ", joint " +
+         format_number(reading.joint, 0) + (strips ? line : "") + ", at the " + name_of(reading.at);
 }
 
 std::string datum_text(const CaliperReading& reading) {
+  if (reading.kind == ReadingKind::step)
+    return std::string("the ") + name_of(reading.side) + " line nearer the butt";
   return reading.from_pin.empty() ? "from the front face" : "from " + reading.from_pin;
 }
 
@@ -34,24 +36,7 @@ const std::string* why_unused(const LineUpShown& shown, std::size_t reading) {
   return nullptr;
 }
 
-/// Where the reading is taken; true when it was changed.
-bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
-  const CaliperReading before = reading;
-  if (const auto side = choice_field("Side", "the side that is read", reading.side == Which::left ? 0 : 1,
-                                     {"left", "right"}))
-    reading.side = *side == 0 ? Which::left : Which::right;
-  std::vector<std::string> joints;
-  for (std::size_t j = 0; j < common_joints(handle); ++j) joints.push_back("joint " + std::to_string(j + 1));
-  if (const auto joint =
-          choice_field("Joint", "front to rear", static_cast<std::size_t>(reading.joint) - 1, joints))
-    reading.joint = static_cast<double>(*joint + 1);
-  if (const auto edge = choice_field(
-          "Line", "the front or the rear edge of the joint's strips; without strips both are the joint",
-          reading.strip_edge == StripEdge::front ? 0 : 1, {"front line", "rear line"}))
-    reading.strip_edge = *edge == 0 ? StripEdge::front : StripEdge::rear;
-  if (const auto at = choice_field("At", "the edge of the handle", reading.at == HandleEdge::spine ? 0 : 1,
-                                   {"spine", "belly"}))
-    reading.at = *at == 0 ? HandleEdge::spine : HandleEdge::belly;
+void datum_field(const Ui& ui, CaliperReading& reading) {
   std::vector<std::string> datums{"front face"};
   std::size_t from = 0;
   for (const Pin& pin : ui.design().pins) {
@@ -66,11 +51,42 @@ bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
           "From", "where the caliper starts: the front face at the same edge, or a pin's near side", from,
           datums))
     reading.from_pin = *datum == 0 ? "" : datums[*datum];
+}
+
+/// Where the reading is taken; true when it was changed.
+bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
+  const CaliperReading before = reading;
+  const bool step = reading.kind == ReadingKind::step;
+  if (const auto kind = choice_field(
+          "What",
+          "a length to the line of one side, or the step between the lines of both sides, read across",
+          step ? 1 : 0, {"length", "step"})) {
+    reading.kind = *kind == 0 ? ReadingKind::length : ReadingKind::step;
+    reading.from_pin.clear();
+  }
+  if (const auto side = step ? choice_field("Nearer the butt", "the side whose line lies nearer the butt",
+                                            reading.side == Which::left ? 0 : 1, {"left", "right"})
+                             : choice_field("Side", "the side that is read",
+                                            reading.side == Which::left ? 0 : 1, {"left", "right"}))
+    reading.side = *side == 0 ? Which::left : Which::right;
+  std::vector<std::string> joints;
+  for (std::size_t j = 0; j < common_joints(handle); ++j) joints.push_back("joint " + std::to_string(j + 1));
+  if (const auto joint =
+          choice_field("Joint", "front to rear", static_cast<std::size_t>(reading.joint) - 1, joints))
+    reading.joint = static_cast<double>(*joint + 1);
+  if (const auto edge = choice_field(
+          "Line", "the front or the rear edge of the joint's strips; without strips both are the joint",
+          reading.strip_edge == StripEdge::front ? 0 : 1, {"front line", "rear line"}))
+    reading.strip_edge = *edge == 0 ? StripEdge::front : StripEdge::rear;
+  if (const auto at = choice_field("At", "the edge of the handle", reading.at == HandleEdge::spine ? 0 : 1,
+                                   {"spine", "belly"}))
+    reading.at = *at == 0 ? HandleEdge::spine : HandleEdge::belly;
+  if (reading.kind == ReadingKind::length) datum_field(ui, reading);
   return !(reading == before);
 }
 
 constexpr const char* kReadingTip =
-    "Along the handle, from there to where the joint line meets the tang, with the unit or without.";
+    "Along the handle, where the joint line meets the tang, with the unit or without.";
 
 bool accuracy_field(const Ui& ui, CaliperReading& reading) {
   const auto typed = length_field("Sure within", "plus or minus, in about 95 of 100 readings",
@@ -136,9 +152,9 @@ void add_fields(const Ui& ui, const Handle& handle, DryFitForm& form) {
     wrapped(form.trouble);
   }
   wrapped(
-      "Pin both scales on dry and read each joint on the left and on the right, from the same place. Type "
-      "the "
-      "length and press Enter: it is added, and the next place comes up.",
+      "Pin both scales on dry and read each joint on the left and on the right, from the same place, or the "
+      "step "
+      "straight across the tang. Type the length and press Enter: it is added, and the next place comes up.",
       true);
 }
 

@@ -35,19 +35,21 @@ void found_line(const FoundLine& line, const Design& design, LengthUnit unit) {
 
 /// How the right scale lies against the left one.
 void motion(const DryFit& fit, LengthUnit unit) {
-  std::string text = "The right scale sits " + small_length(std::abs(fit.shift_mm.value), unit) + " (± " +
-                     small_length(fit.shift_mm.within, unit) + ") too far toward the " +
+  std::string text = "As if the right scale sat " + small_length(std::abs(fit.shift_mm.value), unit) +
+                     " (± " + small_length(fit.shift_mm.within, unit) + ") too far toward the " +
                      (fit.shift_mm.value > 0 ? "butt" : "front");
-  if (fit.turn_deg.within > 0) text += ", turned by " + turn_text(fit.turn_deg);
+  text += fit.turn_deg.within > 0 ? ", turned by " + turn_text(fit.turn_deg) : "; its turn is not known";
   if (fit.across_mm)
     text += ", and " + small_length(std::abs(fit.across_mm->value), unit) + " (± " +
             small_length(fit.across_mm->within, unit) + ") toward the " +
             (fit.across_mm->value > 0 ? "spine" : "belly");
   wrapped(text + ".");
-  wrapped("The largest step found is " + small_length(fit.worst_mm, unit) +
-              "; no motion of the scale explains " + small_length(fit.rest_mm, unit) +
-              " of it, that is in the blanks.",
-          true);
+  wrapped(
+      "The largest step found is " + small_length(fit.worst_mm, unit) +
+          "; no motion of the scale explains up to " + small_length(fit.rest_mm, unit) +
+          ": the blanks differ there, or the readings are off. Where blanks differ, or the scale lies off "
+          "across, it may itself lie elsewhere.",
+      true);
 }
 
 void bullet(const std::string& text, bool faint = false) {
@@ -71,13 +73,12 @@ void mend_card(const Ui& ui, const Mend& mend, bool settled) {
               mend.outcome + ".",
           true);
   for (const std::string& caution : mend.cautions) bullet(caution);
-  if (changes_parts(mend) &&
-      button(
-          "Put it into the project",
-          "The joints go where you found them, with this mend done; the readings are done with and go. Undo "
-          "takes it back.",
-          settled))
-    ui.apply("Mend: " + mend.words.substr(0, mend.words.find_first_of(".,:;")), mend.mended);
+  if (changes_parts(mend) && button("Put it into the project",
+                                    "The joints go where you found them, with this correction done; the "
+                                    "readings are done with and go. Undo "
+                                    "takes it back.",
+                                    settled))
+    ui.apply("Correction: " + mend.words.substr(0, mend.words.find_first_of(".,:;")), mend.mended);
   ImGui::EndGroup();
   places::item("mend", mend.words, mend.hides ? "hides" : "shows");
   ImGui::Separator();
@@ -91,7 +92,7 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown) {
   tooltip(
       "Left less right along the handle, where the lines meet the tang; within the ± in 95 of 100 cases.");
   if (!shown.whole || !shown.whole->dry_fit) {
-    wrapped(shown.settled ? "No line was read on both sides from one place yet." : "reckoning ...", true);
+    wrapped(shown.settled ? "No line was read on both sides from one place yet." : "computing ...", true);
     return;
   }
   const DryFit& fit = *shown.whole->dry_fit;
@@ -105,8 +106,7 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown) {
   }
   status_mark(fit.play_is_enough ? Status::pass : Status::near);
   ImGui::SameLine();
-  wrapped(fit.play_is_enough ? "The pins leave room enough to push every step out of sight."
-                             : "The pins do not leave room enough to push every step out of sight.");
+  wrapped(play_words(fit));
   heading("What can be done, best first");
   for (std::size_t i = 0; i < fit.mends.size(); ++i) {
     ImGui::PushID(static_cast<int>(i));

@@ -106,14 +106,16 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
   std::string out = "The dry fit: left less right, along the handle, where the lines meet the tang\n";
   out += lines_text(fit, design);
   constexpr double kWorthTellingMm = 0.005;
-  out += wrapped("As if the right scale lay " + give_or_take(fit.shift_mm, unit) +
-                     " toward the butt and turned by " + in_degrees(fit.turn_deg) +
-                     (fit.rest_mm < kWorthTellingMm ? "; that explains all of it."
-                                                    : "; up to " + small_length(fit.rest_mm, unit) +
-                                                          " is left: there the blanks differ."),
+  out += wrapped("As if the right scale lay " + give_or_take(fit.shift_mm, unit) + " toward the butt" +
+                     (fit.turn_deg.within > 0 ? " and turned by " + in_degrees(fit.turn_deg)
+                                              : "; its turn is not known") +
+                     (fit.rest_mm < kWorthTellingMm
+                          ? "; that explains all of it."
+                          : "; up to " + small_length(fit.rest_mm, unit) +
+                                " is left: the blanks differ there, or the readings are off.") +
+                     " Where blanks differ, or the scale lies off across, it may itself lie elsewhere.",
                  "  ");
-  out += fit.play_is_enough ? "  The pins' play is enough to hide it.\n"
-                            : "  The pins' play is not enough to hide it.\n";
+  if (const std::string play = play_words(fit); !play.empty()) out += wrapped(play, "  ");
   for (const std::string& note : fit.taken) out += wrapped(note, "  ");
   if (!fit.decide.empty()) out += wrapped(fit.decide, "  ");
   if (!fit.problem.empty()) return out + wrapped(fit.problem, "  ");

@@ -44,6 +44,14 @@ std::string written_in_spite(const std::filesystem::path& path) {
   return path.string() + " was written all the same. Read the findings before you drill.";
 }
 
+/// Readings that tell nothing are no success.
+int dry_fit_verdict(const Design& design, const std::optional<DryFit>& fit) {
+  if (design.dry_fit.empty() || (fit && fit->problem.empty())) return good;
+  complain(fit ? "warning: the readings of the dry fit do not show what to do; see what to read again."
+               : "warning: no reading of the dry fit could be used.");
+  return check_fails;
+}
+
 }  // namespace
 
 int guarded(const std::filesystem::path& project, const std::function<int()>& verb) {
@@ -155,9 +163,11 @@ int align(const AlignOptions& options) {
     print(line_up_text(design, report, settings) + "\n" + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
           unused_text(unused) + cautions_text(design));
   }
-  if (!unused.empty()) complain("warning: not every reading of the dry fit could be used.");
+  if (fit && !unused.empty()) complain("warning: not every reading of the dry fit could be used.");
   std::erase_if(project.findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
-  return verdict(project.findings, "the joint lines miss each other as they are laid out.");
+  const int laid_out = verdict(project.findings, "the joint lines miss each other as they are laid out.");
+  const int read = dry_fit_verdict(design, fit);
+  return laid_out == good ? read : laid_out;
 }
 
 int glue(const VerbOptions& options) {

@@ -152,10 +152,14 @@ void validate_rules(const ShopRules& rules, Problems& problems) {
 }
 
 void validate_readings(const std::vector<CaliperReading>& readings, Problems& problems) {
-  for (std::size_t i = 0; i < readings.size(); ++i)
+  for (std::size_t i = 0; i < readings.size(); ++i) {
     if (readings[i].joint != std::floor(readings[i].joint))
       problems.push_back({indexed("dry_fit", i, "joint"),
                           "must be a whole number, but is " + shortest_number(readings[i].joint)});
+    if (readings[i].kind == ReadingKind::step && !readings[i].from_pin.empty())
+      problems.push_back({indexed("dry_fit", i, "from_pin"),
+                          "must be left out of a step, which is read from one side's line to the other's"});
+  }
 }
 
 }  // namespace

@@ -1,26 +1,17 @@
 // What a dry fit may conclude: nothing of an edge that was not read, nothing from readings that contradict
 // each other, and "does not show" only where that is so.
 #include <algorithm>
-#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <cstdlib>
-#include <map>
 
 #include "alignment/true_handle.hpp"
 #include "dry_fit_parts.hpp"
 #include "haftwright/alignment/dry_fit.hpp"
-#include "mends.hpp"
-#include "support/random_design.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
 
 namespace {
-
-bool cuts_wood(MendKind kind) {
-  return kind == MendKind::open_holes || kind == MendKind::next_pins || kind == MendKind::face_off;
-}
 
 /// A bar with one straight joint, 24 mm from belly to spine, and two pins with play.
 Design bar() {
@@ -42,44 +33,6 @@ Design bar() {
 
 Handle turned(const Design& design, double degrees) {
   return lay_out(with_right_off(design, {{40, 0}, {0, 0}, degrees / kDegrees}));
-}
-
-/// A joint line of the joints read shows in a handle as it really is.
-bool truly_shows(const DryFit& fit, const Design& design, const Handle& handle) {
-  for (const MeetingPlace& place : meeting_places(design, handle)) {
-    if (place.surface || !place.joint) continue;
-    if (std::ranges::find(fit.lines, *place.joint, &FoundLine::joint) == fit.lines.end()) continue;
-    const std::size_t left = handle.left.joints[*place.joint].lines.size();
-    const std::size_t right = handle.right.joints[*place.joint].lines.size();
-    if (place.line > 0 && (left != right || place.line + 1 < left)) continue;
-    if (std::abs(place.nominal_mm) > place.visible_mm + 1e-6) return true;
-  }
-  return false;
-}
-
-struct Count {
-  int said = 0;
-  int wrong = 0;
-  double share_right() const { return 1 - static_cast<double>(wrong) / said; }
-};
-
-/// Some of the readings only: one edge of a joint in one case of four.
-std::vector<CaliperReading> some_of(std::vector<CaliperReading> readings, Random& random) {
-  if (!random.chance(0.25)) return readings;
-  const HandleEdge kept = random.chance(0.5) ? HandleEdge::spine : HandleEdge::belly;
-  std::erase_if(readings,
-                [&](const CaliperReading& reading) { return reading.joint == 1 && reading.at != kept; });
-  return readings;
-}
-
-bool an_edge_is_missing(const DryFit& fit) {
-  std::map<std::size_t, std::pair<bool, bool>> read;
-  for (const FoundLine& line : fit.lines) {
-    read[line.joint].first |= line.spine_mm.has_value();
-    read[line.joint].second |= line.belly_mm.has_value();
-  }
-  return std::ranges::any_of(read,
-                             [](const auto& joint) { return !joint.second.first || !joint.second.second; });
 }
 
 }  // namespace
@@ -120,7 +73,7 @@ TEST_CASE("a step within the limit by less than the readings' doubt is not accep
     REQUIRE(fit);
     const bool accepted = !fit->mends.empty() && fit->mends.front().kind == MendKind::accept;
     CHECK(accepted == (accuracy_mm < 0.02));
-    CHECK(fit->decide.empty());
+    CHECK((fit->decide.find("once more") != std::string::npos) == (!accepted && !fit->play_is_enough));
   }
 }
 
@@ -159,8 +112,9 @@ TEST_CASE("readings that contradict each other name the suspect and cut nothing"
     read.dry_fit.push_back(reading);
   }
   const auto twice = read_dry_fit(read, lay_out(design));
+  CHECK(twice->problem.find("Read all of them again") != std::string::npos);
   CHECK(twice->mends.empty());
-  CHECK(twice->problem.find("different places") != std::string::npos);
+  CHECK(twice->problem.find("contradict each other") != std::string::npos);
 }
 
 TEST_CASE("four ends that no straight strip can have are a contradiction", "[dry fit]") {
@@ -176,62 +130,107 @@ TEST_CASE("four ends that no straight strip can have are a contradiction", "[dry
   CHECK(fit->problem.find("no straight strips") != std::string::npos);
 }
 
-TEST_CASE("\"does not show\" is true in 95 of 100 random dry fits, and contradictions cut nothing",
-          "[dry fit]") {
-  const std::uint64_t cases = std::getenv("HAFTWRIGHT_LONG")    ? 1000
-                              : std::getenv("HAFTWRIGHT_SHORT") ? 60
-                                                                : 250;
-  Count accepted, hidden;
-  int contradicted = 0, gross = 0, one_edge = 0;
-  std::uint64_t tried = 0;
-  for (std::uint64_t seed = 1; tried < cases; ++seed) {
-    Random random(seed * 6151 + 11);
-    Design design = random_design(seed % 200 + 1);
-    design.dry_fit.clear();
-    const auto nominal = try_lay_out(design);
-    if (!nominal || joints_in_common(*nominal) == 0) continue;
-    const double size = random.pick(std::span<const double>(std::array{0.02, 0.05, 0.15}));
-    const Offset offset{
-        {40, 0}, {random.between(-size, size), random.between(-0.2, 0.2)}, random.between(-size, size) / 20};
-    const Design off = with_blanks_off(with_right_off(design, offset), random, size, 0.1);
-    const auto truth = try_lay_out(off);
-    if (!truth) continue;
-    ++tried;
+TEST_CASE("of three sources of one step the one that disagrees is the suspect", "[dry fit]") {
+  const Design design = bar();
+  const Handle truth = turned(design, 0.5);
+  Design read = design;
+  Random random(1);
+  read.dry_fit = read_all(design, truth, random, 0.05, 0);
+  const double step = step_of(truth, 0, StripEdge::front, HandleEdge::spine);
+  CaliperReading across{.kind = ReadingKind::step,
+                        .side = step > 0 ? Which::left : Which::right,
+                        .reading_mm = std::abs(step),
+                        .accuracy_mm = 0.05};
+  read.dry_fit.push_back(across);
+  CHECK(read_dry_fit(read, lay_out(design))->problem.empty());
+  across.reading_mm += 0.4;
+  read.dry_fit.push_back(across);
+  const auto fit = read_dry_fit(read, lay_out(design));
+  CHECK(fit->mends.empty());
+  CHECK(fit->problem.find("Reading 6 is the suspect") != std::string::npos);
+}
+
+TEST_CASE("a step read straight across counts left less right, the line nearer the butt named", "[dry fit]") {
+  const Design design = bar();
+  const Handle nominal = lay_out(design);
+  for (const Which nearer : {Which::left, Which::right}) {
     Design read = design;
-    read.dry_fit = some_of(read_all(design, *truth, random, 0.05, 1), random);
-    const bool wrong_reading = random.chance(0.2);
-    if (wrong_reading) {
-      read.dry_fit.push_back(read.dry_fit.front());
-      read.dry_fit.back().reading_mm += random.chance(0.5) ? 0.5 : -0.3;
-    }
-    const auto fit = read_dry_fit(read, *nominal);
-    if (!fit) continue;
-    INFO("seed " << seed << " " << fit->problem);
-    gross += wrong_reading;
-    if (wrong_reading && !fit->problem.empty()) ++contradicted;
-    if (!fit->problem.empty()) CHECK(fit->mends.empty());
-    const bool missing = an_edge_is_missing(*fit);
-    one_edge += missing;
-    for (const Mend& mend : fit->mends) {
-      if (missing) CHECK_FALSE(mend.hides);
-      if (missing) CHECK_FALSE(cuts_wood(mend.kind));
-      if (!mend.hides || (mend.kind != MendKind::accept && mend.kind != MendKind::push)) continue;
-      const Design done = alignment::with_right_moved(off, mend.push);
-      const auto handle = try_lay_out(done);
-      if (!handle) continue;
-      Count& count = mend.kind == MendKind::accept ? accepted : hidden;
-      ++count.said;
-      count.wrong += truly_shows(*fit, done, *handle);
-    }
+    for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly})
+      read.dry_fit.push_back({.at = at, .kind = ReadingKind::step, .side = nearer, .reading_mm = 0.3});
+    const auto fit = read_dry_fit(read, nominal);
+    REQUIRE(fit);
+    const double step = nearer == Which::left ? 0.3 : -0.3;
+    CHECK(fit->lines.at(0).spine_mm->value == Approx(step).margin(1e-9));
+    CHECK(fit->lines.at(0).belly_mm->value == Approx(step).margin(1e-9));
+    CHECK(fit->lines.at(0).spine_mm->within == Approx(0.05).epsilon(1e-9));
+    // x grows toward the butt: with the left line nearer to it the right scale lies too far ahead.
+    CHECK(fit->shift_mm.value == Approx(-step).margin(1e-6));
+    const Handle found = lay_out(fit->as_found);
+    CHECK(end_of(found.left, 0, StripEdge::front, HandleEdge::spine).inner.x ==
+          Approx(end_of(nominal.left, 0, StripEdge::front, HandleEdge::spine).inner.x).margin(1e-9));
+    CHECK(step_of(found, 0, StripEdge::front, HandleEdge::belly) == Approx(step).margin(1e-8));
   }
-  CAPTURE(accepted.said, accepted.wrong, hidden.said, hidden.wrong, gross, contradicted, one_edge);
-  CHECK(accepted.said > static_cast<int>(cases) / 50);
-  CHECK(hidden.said > static_cast<int>(cases) / 50);
-  CHECK(accepted.share_right() >= 0.95);
-  CHECK(hidden.share_right() >= 0.95);
-  CHECK(one_edge > static_cast<int>(cases) / 20);
-  CHECK(contradicted == gross);
-  WARN("accept " << accepted.said << ", wrong " << accepted.wrong << "; push " << hidden.said << ", wrong "
-                 << hidden.wrong << "; wrong readings " << gross << ", seen " << contradicted << "; one edge "
-                 << one_edge);
+}
+
+TEST_CASE("a joint that was not read at all is not taken for good", "[dry fit]") {
+  Design design = bar();
+  design.left.pieces.push_back({"black_walnut"});
+  design.left.joints.push_back({.place_mm = 70});
+  Design read = design;
+  Random random(1);
+  read.dry_fit = read_all(design, lay_out(design), random, 0.01, 0);
+  const auto whole = read_dry_fit(read, lay_out(design));
+  CHECK(whole->mends.at(0).kind == MendKind::accept);
+  std::erase_if(read.dry_fit, [](const CaliperReading& reading) { return reading.joint == 2; });
+  const auto half = read_dry_fit(read, lay_out(design));
+  CHECK(half->decide.find("joint 2, at the spine") != std::string::npos);
+  for (const Mend& mend : half->mends) {
+    CHECK_FALSE(mend.hides);
+    CHECK(mend.kind != MendKind::accept);
+    CHECK_FALSE(cuts_wood(mend.kind));
+  }
+}
+
+TEST_CASE("holes that were not measured give a push no more room than their drill", "[dry fit][mends]") {
+  Design design = bar();
+  for (Pin& pin : design.pins) pin.scale_hole = pin.tang_hole = {"3.1 mm", std::nullopt};
+  const Handle nominal = lay_out(design);
+  const Handle truth = lay_out(with_right_off(design, {{40, 0}, {0.5, 0}, 0}));
+  Design read = design;
+  Random random(1);
+  read.dry_fit = read_all(design, truth, random, 0.01, 0);
+  const auto fit = read_dry_fit(read, nominal);
+  REQUIRE(fit);
+  bool pushed = false;
+  for (const Mend& mend : fit->mends)
+    if (mend.kind == MendKind::push) {
+      pushed = true;
+      for (const Pin& pin : design.pins) CHECK(glm::length(mend.push.motion_of(pin.at_mm)) <= 3.1 - 3 + 1e-6);
+    }
+  CHECK(pushed);
+}
+
+TEST_CASE("what cuts wood asks for a second reading, and joints that end equal stay linked",
+          "[dry fit][mends]") {
+  const Design design = bar();
+  Design read = design;
+  Random random(1);
+  read.dry_fit = read_all(design, turned(design, 3), random, 0.01, 0);
+  const auto once = read_dry_fit(read, lay_out(design));
+  const auto again = read_all(design, turned(design, 3), random, 0.01, 0);
+  read.dry_fit.insert(read.dry_fit.end(), again.begin(), again.end());
+  const auto twice = read_dry_fit(read, lay_out(design));
+  bool faced = false;
+  for (const auto* fit : {&*once, &*twice})
+    for (const Mend& mend : fit->mends) {
+      if (!cuts_wood(mend.kind)) continue;
+      CHECK((mend.cautions.front().find("read every end a second time") != std::string::npos) ==
+            (fit == &*once));
+      if (mend.kind != MendKind::face_off) continue;
+      faced = true;
+      CHECK_FALSE(mend.mended.right.joints);
+      const Handle handle = lay_out(mend.mended);
+      CHECK(step_of(handle, 0, StripEdge::front, HandleEdge::spine) == Approx(0).margin(1e-9));
+    }
+  CHECK(faced);
 }

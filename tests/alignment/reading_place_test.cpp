@@ -65,6 +65,32 @@ TEST_CASE("a round of readings takes every place once before any comes again") {
   }
 }
 
+TEST_CASE("a round of steps takes every end once, whichever side lies nearer the butt") {
+  Design design = test::random_design(2);
+  design.dry_fit.clear();
+  const Handle handle = lay_out(design);
+  std::size_t ends = 0;
+  for (std::size_t j = 0; j < common_joints(handle); ++j)
+    ends += handle.left.joints[j].lines.size() > 1 && handle.right.joints[j].lines.size() > 1 ? 4 : 2;
+  REQUIRE(ends > 0);
+  CaliperReading reading{.kind = ReadingKind::step, .reading_mm = 0.1};
+  for (std::size_t n = 0; n < ends; ++n) {
+    reading = next_reading(design, handle, reading);
+    CHECK(reading.kind == ReadingKind::step);
+    reading.side = n % 2 == 0 ? Which::left : Which::right;
+    const auto place = reading_place(design, handle, reading);
+    REQUIRE(place);
+    CHECK(place->from == place->to);
+    reading.reading_mm = 0.1;
+    design.dry_fit.push_back(reading);
+  }
+  const auto found = read_dry_fit(design, handle);
+  REQUIRE(found);
+  std::size_t read = 0;
+  for (const FoundLine& line : found->lines) read += line.spine_mm.has_value() + line.belly_mm.has_value();
+  CHECK(read == ends);
+}
+
 TEST_CASE("a joint or a pin that is not there has no place to read at") {
   const Design design = test::random_design(3);
   const Handle handle = lay_out(design);

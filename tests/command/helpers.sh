@@ -37,6 +37,7 @@ that() {
   fi
 }
 has() { grep -qF -- "$2" "$1"; }
+lacks() { ! has "$@"; }
 one_line() { [ "$(wc -l <"$1")" -eq 1 ]; }
 empty() { [ ! -s "$1" ]; }
 no_leftovers() { [ "$(ls -A "$1" | wc -l)" -eq "$2" ]; }

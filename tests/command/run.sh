@@ -97,6 +97,28 @@ that 'a reading of a pin that is not there is named' has out 'fornt pin'
 that 'with a warning' has err 'not every reading'
 expect 'the same as JSON' 0 "$haftwright" align dry.json --draws 2000 --json
 that 'each mend verified' python3 -c 'import json; f = json.load(open("out"))["dry_fit"]; assert f["mends"] and all(abs(m["predicted_mm"] - m["verified_mm"]) < 0.01 for m in f["mends"])'
+cat >edit.py <<'PY'
+import json, sys
+d = json.load(open("dry.json"))
+exec(sys.argv[1])
+json.dump(d, open("edited.json", "w"))
+PY
+python3 edit.py 'd["dry_fit"] = d["dry_fit"][4:]'
+expect 'no reading that can be used' 1 "$haftwright" align edited.json --draws 2000
+that 'it says so' has err 'no reading of the dry fit could be used'
+python3 edit.py 'd["dry_fit"] += [dict(d["dry_fit"][0], reading_mm=36)]'
+expect 'readings that contradict each other' 1 "$haftwright" align edited.json --draws 2000
+that 'they are named' has out 'contradict each other'
+that 'nothing is advised' lacks out 'What can be done'
+python3 edit.py 'd["dry_fit"] = [dict(joint=1, kind="step", at=at, side="right", reading_mm=0.3) for at in ("spine", "belly")]'
+expect 'a step read straight across' 0 "$haftwright" align edited.json --draws 2000
+that 'left less right' has out 'spine -0.30'
+python3 edit.py 'd["dry_fit"][0]["accuracy_mm"] = 0.005'
+expect 'more accurate than a caliper' 2 "$haftwright" align edited.json
+that 'the field is named' has err 'dry_fit[0].accuracy_mm'
+python3 edit.py 'd["dry_fit"][4]["kind"] = "step"'
+expect 'a step from a pin' 2 "$haftwright" align edited.json
+that 'the field is named' has err 'dry_fit[4].from_pin'
 sed 's/"joint": 1/"joint": 1.5/' dry.json >half.json
 expect 'half a joint' 2 "$haftwright" align half.json
 that 'the field is named' has err 'dry_fit[0].joint'

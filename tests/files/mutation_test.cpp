@@ -82,7 +82,7 @@ bool required(const Json& parent, const std::string& key) {
       "y_mm",       "place_mm", "nominal_mm", "stock", "scale_hole", "density_kg_m3", "kind"};
   const bool named = std::find(keys.begin(), keys.end(), key) != keys.end();
   if (key == "place_mm") return parent.contains("spacers") || !parent.contains("rake_deg");
-  if (key == "kind") return !parent.contains("density_kg_m3");
+  if (key == "kind") return !parent.contains("density_kg_m3") && !parent.contains("reading_mm");
   return named;
 }
 

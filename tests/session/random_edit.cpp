@@ -185,6 +185,7 @@ const Maker kMakers[] = {
       edited.dry_fit.push_back({.joint = static_cast<double>(1 + r.index(3)),
                                 .strip_edge = r.chance(0.5) ? StripEdge::front : StripEdge::rear,
                                 .at = r.chance(0.5) ? HandleEdge::spine : HandleEdge::belly,
+                                .kind = r.chance(0.3) ? ReadingKind::step : ReadingKind::length,
                                 .side = a_side(r),
                                 .from_pin = r.chance(0.3) && !d.pins.empty() ? d.pins[0].name : "",
                                 .reading_mm = r.between(-2, 110),

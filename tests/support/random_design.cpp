@@ -160,6 +160,11 @@ void add_drilling(Random& random, Design& design) {
                               .from_pin = random.chance(0.3) ? design.pins.front().name : "",
                               .reading_mm = random.between(5, 60),
                               .accuracy_mm = random.between(0.01, 0.1)});
+  for (CaliperReading& reading : design.dry_fit)
+    if (reading.from_pin.empty() && random.chance(0.3)) {
+      reading.kind = ReadingKind::step;
+      reading.reading_mm = random.between(0, 0.5);
+    }
 }
 
 }  // namespace

@@ -300,18 +300,39 @@ class LineUp(WindowTest):
         readings = self.saved()["dry_fit"]
         self.assertEqual([reading["reading_mm"] for reading in readings], [26.4, 26.1])
         self.assertEqual([reading["side"] for reading in readings], ["left", "right"])
-        self.assertTrue(self.of_kind(window, "mend"))
-        window.scroll_to("button", "Put it into the project", over)
-        window.click("button", "Put it into the project")
-        window.wait(lambda frame: frame["resting"] and frame["session"]["undo"] != "Add a reading", "the mend as a step")
+        # One edge of one joint: nothing is cut before the others are known.
+        self.assertFalse(window.find(window.wait(lambda now: now["resting"], "rest"), "button", "Put it into the project"))
+        window.key("ctrl+z")
+        window.wait_session("a reading taken back", unsaved=True)
         window.key("ctrl+s")
-        window.wait_session("saved with the mend", unsaved=False)
+        window.wait_session("saved with one reading", unsaved=False)
+        self.assertEqual(self.saved()["dry_fit"], readings[:1])
+        self.quit_saved(window)
+
+    def test_a_correction(self):
+        project = json.loads(self.project.read_text())
+        project["dry_fit"] = [
+            {"joint": joint + 1, "strip_edge": strip_edge, "at": at, "kind": "step", "side": "right", "reading_mm": 0.9}
+            for joint in range(len(project["sides"]["left"]["joints"]))
+            for strip_edge in ("front", "rear")
+            for at in ("spine", "belly")
+        ]
+        self.project.write_text(json.dumps(project))
+        window, over = self.open_panel()
+        window.click("button", "After the dry fit")
+        window.wait(lambda frame: frame["resting"] and window.find(frame, "reckoning", "done"), "the answer")
+        window.scroll_to("button", "Put it into the project", over)
+        self.assertTrue(self.of_kind(window, "mend"))
+        window.click("button", "Put it into the project")
+        window.wait(lambda frame: frame["resting"] and frame["session"]["undo"].startswith("Correction"), "the correction as a step")
+        window.key("ctrl+s")
+        window.wait_session("saved with the correction", unsaved=False)
         self.assertEqual(self.saved().get("dry_fit", []), [])
         window.key("ctrl+z")
-        window.wait_session("the mend taken back", undo="Add a reading", unsaved=True)
+        window.wait_session("the correction taken back", undo="", unsaved=True)
         window.key("ctrl+s")
         window.wait_session("saved as it was read", unsaved=False)
-        self.assertEqual(self.saved()["dry_fit"], readings)
+        self.assertEqual(len(self.saved()["dry_fit"]), len(project["dry_fit"]))
         self.quit_saved(window)
 
     def test_make_a_change(self):

@@ -89,6 +89,9 @@ struct Mend {
   Design mended;            ///< the as-found design with the mend applied
 };
 
+/// Opens holes, drills new ones or faces ends off: what can't be taken back.
+bool cuts_wood(MendKind kind);
+
 struct DryFit {
   std::vector<FoundLine> lines;  ///< front to rear
   std::vector<UnusedReading> unused;
@@ -101,7 +104,8 @@ struct DryFit {
   Measured shift_mm;                  ///< of `about_mm` along x, toward the butt
   Measured turn_deg;                  ///< from +x toward +y; zero within zero where the readings do not tell
   std::optional<Measured> across_mm;  ///< only where slants that differ tell more than the shop's own error
-  double rest_mm = 0;                 ///< greatest step that no motion explains: blanks that differ
+  double rest_mm = 0;                 ///< greatest step that no motion explains: blanks that differ, or the
+                                      ///< readings' own error
   double worst_mm = 0;                ///< greatest |step| found
   bool play_is_enough = false;        ///< the pins' play lets every step at the joints read be hidden
   /// What to read next: until it is, nobody knows whether a step shows there. Empty when nothing is missing.
@@ -117,14 +121,16 @@ struct DryFit {
 /// read goes along with `right_by`. lay_out(as_found) then shows the steps of `lines` exactly.
 ///
 /// Readings that contradict each other by more than their accuracy allows (chi-square, one in a hundred) give
-/// a problem that names the suspect, and no mends. While an edge of a joint is not read, nothing is accepted
-/// and nothing cut.
+/// a problem that names the suspect, and no mends. While an edge of a joint that both sides have is not read,
+/// nothing is accepted and nothing cut.
 ///
-/// A mend's steps are those of the front and rear line of every joint that was read, at spine and belly, tang
-/// face; a line's end that was not read counts with where it is taken to be.
+/// A mend's steps are those of the front and rear line of every joint that both sides have, at spine and
+/// belly, tang face; a line's end that was not read counts with where it is taken to be.
 ///
 /// No value when no line was read on both sides from one datum; unused_readings tells why.
 std::optional<DryFit> read_dry_fit(const Design& design, const Handle& handle);
+/// Whether the pins' play is enough, in a sentence; empty when nothing can be said of it.
+std::string play_words(const DryFit& fit);
 std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle);
 
 }  // namespace haftwright

@@ -7,7 +7,8 @@
 
 namespace haftwright {
 
-/// On the tang face in plan, as laid out: the reading is how far `to` lies from `from` along x.
+/// On the tang face in plan, as laid out: the reading is how far `to` lies from `from` along x. A step has
+/// both where the line of its side ends.
 struct ReadingPlace {
   Vec2 from{0, 0};  ///< end of the front face at that edge, or the near side of the pin
   Vec2 to{0, 0};    ///< end of the joint line
@@ -19,9 +20,10 @@ std::optional<ReadingPlace> reading_place(const Design& design, const Handle& ha
 /// Joints that both sides have.
 std::size_t common_joints(const Handle& handle);
 
-/// The next reading of a round that leaves nothing out: the right side after the left, the belly after the
-/// spine, the rear edge of strips after the front one, joints front to rear; datum and accuracy stay. Places
-/// that were read already are passed over while there are others. Its length is 0.
+/// The next reading of its kind in a round that leaves nothing out: the right side after the left (of
+/// lengths), the belly after the spine, the rear edge of strips after the front one, joints front to rear;
+/// datum and accuracy stay. Places that were read already are passed over while there are others. Its length
+/// is 0.
 CaliperReading next_reading(const Design& design, const Handle& handle, const CaliperReading& last);
 
 }  // namespace haftwright

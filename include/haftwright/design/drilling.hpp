@@ -71,15 +71,20 @@ struct Drilling {
 };
 
 enum class StripEdge { front, rear };
+enum class ReadingKind { length, step };
 
-/// A caliper reading at the dry fit, along the handle (x), to where a joint line meets the tang face.
+/// A caliper reading at the dry fit, along the handle (x), where a joint line meets the tang face: a length
+/// from a datum to the line of one side, or the step from the line of one side to that of the other, read
+/// straight across the tang.
 struct CaliperReading {
   double joint = 1;                         ///< a whole number from 1, front to rear
   StripEdge strip_edge = StripEdge::front;  ///< without strips both are the joint line
   HandleEdge at = HandleEdge::spine;
-  Which side = Which::left;
-  std::string from_pin;  ///< from that pin's near side; empty: from the front face at the same edge
-  double reading_mm = 0;
+  ReadingKind kind = ReadingKind::length;
+  Which side = Which::left;  ///< that is read; of a step, the one whose line lies nearer the butt
+  /// A length is read from that pin's near side; empty: from the front face at the same edge, or a step.
+  std::string from_pin;
+  double reading_mm = 0;      ///< at least 0
   double accuracy_mm = 0.05;  ///< within plus or minus this in about 95 of 100 readings
   bool operator==(const CaliperReading&) const = default;
 };

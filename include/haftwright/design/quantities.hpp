@@ -91,6 +91,7 @@ inline constexpr Quantity kScaleStep{"g", 0.001, 100};
 inline constexpr Quantity kBatch{"g", 0, 10000};
 inline constexpr Quantity kJointNumber{"", 1, static_cast<double>(limits::kPieces - 1)};
 inline constexpr Quantity kReadingLength{"mm", 0, limits::kCoordinateMm};
+/// No caliper shows less than 0.01 mm (common practice), so that no reading is surer than that.
 inline constexpr Quantity kAccuracy{"mm", 0.01, 5};
 inline constexpr Quantity kStarterLength{"mm", 1, limits::kCoordinateMm};
 inline constexpr Quantity kStarterRise{"mm", 0, 500};
@@ -106,6 +107,8 @@ inline constexpr Named<SetBy> kSetByNames[] = {{"joint_line", SetBy::joint_line}
                                                {"front_face", SetBy::front_face}};
 inline constexpr Named<StripEdge> kStripEdgeNames[] = {{"front", StripEdge::front},
                                                        {"rear", StripEdge::rear}};
+inline constexpr Named<ReadingKind> kReadingNames[] = {{"length", ReadingKind::length},
+                                                       {"step", ReadingKind::step}};
 inline constexpr Named<HandleEdge> kEdgeNames[] = {{"spine", HandleEdge::spine},
                                                    {"belly", HandleEdge::belly}};
 inline constexpr Named<Which> kSideNames[] = {{"left", Which::left}, {"right", Which::right}};

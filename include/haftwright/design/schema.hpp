@@ -321,11 +321,14 @@ void visit_fields(V& v, T& reading) {
   v.number("joint", kJointNumber, Need::required, reading.joint, "which joint, from 1, front to rear");
   v.choice("strip_edge", kStripEdgeNames, reading.strip_edge, "which edge of the joint's strips");
   v.choice("at", kEdgeNames, reading.at, "at which edge of the handle");
-  v.choice("side", kSideNames, reading.side, "on which side");
+  v.choice("kind", kReadingNames, reading.kind,
+           "a length to the line of one side, or the step between the lines of both sides");
+  v.choice("side", kSideNames, reading.side,
+           "on which side; of a step, the side whose line lies nearer the butt");
   v.text("from_pin", Need::defaulted, reading.from_pin,
-         "from the near side of the pin of that name; left out: from the front face");
+         "from the near side of the pin of that name; left out: from the front face, or a step");
   v.number("reading_mm", kReadingLength, Need::required, reading.reading_mm,
-           "along the handle, to where the joint line meets the tang");
+           "along the handle, where the joint line meets the tang");
   v.number("accuracy_mm", kAccuracy, Need::defaulted, reading.accuracy_mm, "of the reading, plus or minus");
 }
 
