@@ -3,6 +3,8 @@
 #include <array>
 #include <fstream>
 
+#include "haftwright/design/limits.hpp"
+
 namespace haftwright {
 namespace {
 
@@ -36,7 +38,7 @@ bool look(const fs::path& path, DiskStamp& stamp) {
 
 std::optional<DiskStamp> stamp_of(const fs::path& path) {
   DiskStamp stamp;
-  if (!look(path, stamp)) return std::nullopt;
+  if (!look(path, stamp) || stamp.size > limits::kFileBytes) return std::nullopt;
   const auto content = hash_of(path);
   if (!content) return std::nullopt;
   stamp.content = *content;
@@ -46,7 +48,8 @@ std::optional<DiskStamp> stamp_of(const fs::path& path) {
 DiskChange change_since(const fs::path& path, DiskStamp& stamp, bool by_content) {
   DiskStamp now;
   if (!look(path, now)) return DiskChange::gone;
-  if (!by_content && now.size == stamp.size && now.modified == stamp.modified) return DiskChange::none;
+  if (now.size != stamp.size) return DiskChange::changed;
+  if (!by_content && now.modified == stamp.modified) return DiskChange::none;
   const auto content = hash_of(path);
   if (!content) return DiskChange::gone;
   if (*content != stamp.content) return DiskChange::changed;

@@ -65,4 +65,16 @@ TEST_CASE("the content's stamp is FNV-1a") {
   CHECK(content(std::string(200000, 'x') + "1") != content(std::string(200000, 'x') + "2"));
 }
 
+TEST_CASE("a file larger than a project may be is not read through") {
+  const test::TemporaryFolder folder;
+  const fs::path file = folder / "knife.json";
+  test::put(file, "first");
+  auto stamp = stamp_of(file);
+  REQUIRE(stamp);
+  fs::resize_file(file, std::uintmax_t{1} << 40);
+  CHECK_FALSE(stamp_of(file));
+  CHECK(change_since(file, *stamp) == DiskChange::changed);
+  CHECK(change_since(file, *stamp, true) == DiskChange::changed);
+}
+
 }  // namespace haftwright

@@ -13,13 +13,15 @@ struct DiskStamp {
   std::filesystem::file_time_type modified;
   std::uint64_t content = 0;  ///< FNV-1a of all bytes
 };
-/// None when the file can't be read.
+/// None when the file can't be read, is no regular file, or is larger than a project may be (which is told
+/// by its size: nothing that large is read).
 std::optional<DiskStamp> stamp_of(const std::filesystem::path& path);
 
 enum class DiskChange { none, changed, gone };
-/// Has the content changed since `stamp`? Size and time are looked at first and the bytes only when those
-/// differ, so that it may be asked every second; `by_content` always reads the bytes, for the moment before
-/// writing. A file that was only touched has not changed; `stamp` then learns its new time.
+/// Has the content changed since `stamp`? Size and time are looked at first and the bytes only when the time
+/// alone differs, so that it may be asked every second; `by_content` reads the bytes whenever the size is the
+/// same, for the moment before writing. A file that was only touched has not changed; `stamp` then learns its
+/// new time.
 DiskChange change_since(const std::filesystem::path& path, DiskStamp& stamp, bool by_content = false);
 
 }  // namespace haftwright
