@@ -40,7 +40,10 @@ const std::string& Document::draft_label() const {
 Outcome Document::apply(std::string label, const Edited& edit) {
   begin(std::move(label));
   preview(edit);
-  return commit();
+  std::vector<Problem> why = problems_;
+  const Outcome outcome = commit();
+  if (outcome == Outcome::refused) problems_ = std::move(why);
+  return outcome;
 }
 
 Outcome Document::apply_in_run(std::string label, const Edited& edit) {
@@ -94,10 +97,8 @@ Outcome Document::commit() {
   if (!draft_) return Outcome::unchanged;
   Draft draft = std::move(*draft_);
   draft_.reset();
-  if (history_.push(std::move(draft.label), current_->design)) {
-    problems_ = current_->problems;
-    return Outcome::changed;
-  }
+  problems_ = current_->problems;
+  if (history_.push(std::move(draft.label), current_->design)) return Outcome::changed;
   return draft.refused ? Outcome::refused : Outcome::unchanged;
 }
 

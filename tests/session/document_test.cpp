@@ -223,6 +223,24 @@ TEST_CASE("a drag into what can't be made stops at the last good place and says 
   CHECK(document.problems().empty());
 }
 
+TEST_CASE("a drag that was refused all along leaves no message behind once it is let go") {
+  Design design = test::starter();
+  design.tang.holes.push_back({"hole 1", design.pins[1].at_mm, 4});
+  design = *use_tang_hole(design, 1, "hole 1");
+  Document document(design);
+  for (const bool by_undo : {false, true}) {
+    document.begin("move pin 2");
+    CHECK(document.preview(move_pin(document.base(), 1, {60, 0})) == Outcome::refused);
+    REQUIRE_FALSE(document.problems().empty());
+    if (by_undo)
+      document.undo();
+    else
+      CHECK(document.commit() == Outcome::refused);
+    CHECK(document.problems().empty());
+    CHECK(document.design() == design);
+  }
+}
+
 TEST_CASE("an edit that only the layout can refuse is refused too") {
   Document document(test::starter());
   REQUIRE(validate(test::crossing_joints()).empty());

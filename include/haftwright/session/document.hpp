@@ -46,8 +46,9 @@ class Document {
   bool answers_stale() const { return good_ != current_; }
   /// For what takes too long for a frame of a drag: with a draft open the answers from before it.
   const Answers* settled_answers() const;
-  /// Why the last edit was refused, or why design() can't be laid out. Empty when all is well. An edit that
-  /// refused itself has an empty field.
+  /// Why the last edit was refused, or why design() can't be laid out. Empty when all is well. What apply()
+  /// refused is explained until the next edit; what a draft refused only while it is open, since a drag shows
+  /// where it stops. An edit that refused itself has an empty field.
   const std::vector<Problem>& problems() const { return problems_; }
 
   // --- Editing ---
