@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "haftwright/files/safe_write.hpp"
+#include "haftwright/session/samples.hpp"
 #include "shell.hpp"
 
 namespace haftwright::app {
@@ -175,8 +176,9 @@ void Shell::change_units(LengthUnit unit) {
 
 std::filesystem::path Shell::folder() const {
   if (!session_.path().empty()) return session_.path().parent_path();
-  const auto& recent = session_.settings().recent;
-  return recent.empty() ? std::filesystem::path() : recent.front().parent_path();
+  for (const std::filesystem::path& path : session_.settings().recent)
+    if (!is_sample(path)) return path.parent_path();
+  return {};
 }
 
 std::filesystem::path Shell::beside(const std::string& suffix) const {

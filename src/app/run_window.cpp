@@ -2,6 +2,7 @@
 #include <chrono>
 #include <iostream>
 #include <tuple>
+#include <utility>
 
 #include "haftwright/app/app.hpp"
 #include "shell.hpp"
@@ -24,10 +25,11 @@ double seconds_until(const std::optional<Session::Clock::time_point>& when) {
 
 int run_window(const std::filesystem::path& project) {
   const std::filesystem::path config = config_folder();
-  const Settings settings = load_settings(config).settings;
+  LoadedSettings loaded = load_settings(config);
+  const Settings& settings = loaded.settings;
   try {
     app::Window window({settings.window_width, settings.window_height, settings.text_scale});
-    Session session(config, [&window] { window.wake(); });
+    Session session(config, std::move(loaded), [&window] { window.wake(); });
     app::Shell shell(window, session);
     if (!project.empty()) session.request_open(project);
     window.draw = [&shell] { shell.frame(); };

@@ -8,6 +8,7 @@
 
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
+#include "haftwright/session/samples.hpp"
 #include "shell.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -16,18 +17,6 @@ namespace haftwright::app {
 namespace {
 
 namespace fs = std::filesystem;
-
-const std::vector<fs::path>& samples() {
-  static const std::vector<fs::path> found = [] {
-    std::vector<fs::path> files;
-    std::error_code error;
-    for (fs::directory_iterator at(HAFTWRIGHT_PROJECTS, error), end; !error && at != end; at.increment(error))
-      if (at->path().extension() == ".json") files.push_back(at->path());
-    std::sort(files.begin(), files.end());
-    return files;
-  }();
-  return found;
-}
 
 std::string plain_name(const fs::path& path) {
   std::string name = path.stem().string();
@@ -108,9 +97,10 @@ void Shell::start_page() {
       session_.request_open(path);
   }
   heading("Samples");
-  for (const fs::path& path : samples())
+  static const std::vector<fs::path> samples = sample_projects();
+  for (const fs::path& path : samples)
     if (wide_button(plain_name(path) + "##sample",
-                    ("To look at and to try things on: " + path.string()).c_str()))
+                    "A copy to look at and to try things on; save it where you like."))
       session_.request_open(path);
   ImGui::EndChild();
   ImGui::SameLine(0, ImGui::GetStyle().ItemSpacing.x * 2);

@@ -6,6 +6,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "haftwright/session/samples.hpp"
 #include "session_words.hpp"
 #include "small_files.hpp"
 
@@ -24,12 +25,11 @@ struct Cases : Each... {
 
 }  // namespace
 
-Session::Session(fs::path config_folder, std::function<void()> wake, Jobs::Work work)
+Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<void()> wake, Jobs::Work work)
     : config_folder_(std::move(config_folder)),
       autosave_(config_folder_),
       line_up_(wake),
       jobs_(std::move(wake), std::move(work)) {
-  LoadedSettings loaded = load_settings(config_folder_);
   settings_ = std::move(loaded.settings);
   if (!loaded.report.empty())
     tell({Notice::Kind::warning, "The settings were set back", {std::move(loaded.report)}});
@@ -86,6 +86,12 @@ void Session::discard_offer(std::size_t offer) {
 std::optional<Session::OpenFile> Session::read(const fs::path& path) {
   // The stamp first: should the file change in between, it is noticed later.
   const fs::path full = full_path(path);
+  if (is_no_file(full)) {
+    tell_error(
+        full.filename().string() + " can't be opened",
+        full.string() + " is not a regular file but a folder, a pipe or a device; choose a project file.");
+    return std::nullopt;
+  }
   const std::optional<DiskStamp> stamp = stamp_of(full);
   try {
     return OpenFile{full, std::make_shared<const Design>(read_project(full)), stamp};
@@ -108,6 +114,7 @@ void Session::request(Action action) {
 
 void Session::perform(Action action) {
   std::visit(Cases{[&](OpenFile& file) {
+                     if (is_sample(file.path)) return show(*file.design, file.design, {}, {});
                      show(*file.design, file.design, file.path, file.stamp);
                      remember_recent(file.path);
                      if (left_behind(file.path)) ask(Question::Kind::left_behind, file.path);

@@ -126,7 +126,7 @@ TEST_CASE("kill -9 during an edit: the work is offered, restored and can be save
   const Design dragged = *move_pin(edited, 1, {52, 1});
 
   Victim victim([&](const auto& say) {
-    Session session(config.path(), nothing);
+    Session session(config.path(), {}, nothing);
     session.request_open(file);
     Document& document = *session.document();
     document.apply("move joint", edited);
@@ -138,7 +138,7 @@ TEST_CASE("kill -9 during an edit: the work is offered, restored and can be save
   });
   victim.kill_it();
 
-  Session session(config.path(), nothing);
+  Session session(config.path(), {}, nothing);
   REQUIRE(session.offers().size() == 1);
   CHECK(session.offers()[0].project == file);
   CHECK(session.offers()[0].name == "starter");
@@ -164,13 +164,13 @@ TEST_CASE("restored work does not write over a file that somebody changed meanwh
   const fs::path file = shop / "knife.json";
   write_project(test::starter(), file);
   {
-    Session session(config.path(), nothing);
+    Session session(config.path(), {}, nothing);
     session.request_open(file);
     session.document()->apply("remove", remove_pin(session.document()->design(), 0));
   }
   const Design theirs = *move_joint(test::starter(), Which::left, 0, 50);
   write_project(theirs, file);
-  Session session(config.path(), nothing);
+  Session session(config.path(), {}, nothing);
   session.request_restore(0);
   REQUIRE(session.document());
   session.save();

@@ -1,3 +1,5 @@
+#include <sys/stat.h>
+
 #include <catch2/catch.hpp>
 
 #include "shop.hpp"
@@ -366,6 +368,83 @@ TEST_CASE("every question has words and its way out stands last") {
   for (const Choice choice : {Choice::save, Choice::save_elsewhere, Choice::overwrite, Choice::discard,
                               Choice::reload, Choice::keep, Choice::cancel})
     CHECK(std::string(label_of(choice)).size() > 3);
+}
+
+TEST_CASE("a path that leads back through a link means the file that the system finds") {
+  Shop shop(false);
+  const fs::path inside = shop.files / "shelf/inside";
+  fs::create_directories(inside);
+  fs::create_directory_symlink(inside, shop.files / "link");
+  Design decoy = test::starter();
+  decoy.name = "beside the link";
+  write_project(decoy, shop.files / "p.json");
+  Design meant = test::starter();
+  meant.name = "on the shelf";
+  write_project(meant, shop.files / "shelf/p.json");
+
+  shop.session->request_open(shop.files / "link/../p.json");
+  CHECK(shop.session->title() == "on the shelf");
+  CHECK(shop.session->path() == shop.files / "shelf/p.json");
+  shop.edit();
+  shop.session->save();
+  CHECK(read_project(shop.files / "p.json") == decoy);
+  CHECK(read_project(shop.files / "shelf/p.json") == shop.design());
+  // The same file by its plain name is the one that is open.
+  shop.session->request_open(shop.files / "shelf/p.json");
+  CHECK_FALSE(shop.session->question());
+  CHECK(shop.session->settings().recent.size() == 1);
+
+  shop.session->save_as(shop.files / "link/../new.json");
+  CHECK(fs::exists(shop.files / "shelf/new.json"));
+  CHECK_FALSE(fs::exists(shop.files / "new.json"));
+}
+
+TEST_CASE("a link to a project keeps its own name, and saving writes what it points at") {
+  Shop shop(false);
+  fs::create_symlink(shop.knife, shop.files / "link.json");
+  shop.session->request_open(shop.files / "link.json");
+  CHECK(shop.session->path() == shop.files / "link.json");
+  shop.edit();
+  shop.session->save();
+  CHECK(fs::is_symlink(shop.files / "link.json"));
+  CHECK(read_project(shop.knife) == shop.design());
+}
+
+TEST_CASE("what is no regular file is refused, and nobody waits for it") {
+  Shop shop;
+  const fs::path pipe = shop.files / "pipe.json";
+  REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
+  const fs::path folder = shop.files / "folder.json";
+  fs::create_directory(folder);
+  for (const fs::path& what : {pipe, folder, fs::path("/dev/zero")}) {
+    shop.session->request_open(what);
+    CHECK(shop.notice() ==
+          what.filename().string() + " can't be opened\n" + what.string() +
+              " is not a regular file but a folder, a pipe or a device; choose a project file.");
+    CHECK(shop.session->path() == shop.knife);
+  }
+  // The project's own file may turn into one as well.
+  fs::remove(shop.knife);
+  REQUIRE(mkfifo(shop.knife.c_str(), 0600) == 0);
+  shop.session->reload();
+  CHECK(shop.notice().starts_with("knife.json can't be opened"));
+  CHECK(shop.session->unsaved());
+}
+
+TEST_CASE("a file far too large is refused by its size") {
+  Shop shop;
+  const fs::path large = shop.files / "large.json";
+  test::put(large, "{");
+  fs::resize_file(large, std::uintmax_t{1} << 40);  // more than could be read in a day
+  shop.session->request_open(large);
+  CHECK(shop.notice().starts_with("large.json can't be opened"));
+  CHECK(shop.session->path() == shop.knife);
+
+  shop.edit();
+  shop.tick();
+  fs::resize_file(shop.knife, std::uintmax_t{1} << 40);
+  shop.tick();
+  CHECK(shop.asks(Kind::changed_on_disk));
 }
 
 }  // namespace haftwright

@@ -1,5 +1,7 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "haftwright/session/samples.hpp"
 #include "shop.hpp"
 
 namespace haftwright {
@@ -161,6 +163,59 @@ TEST_CASE("a save that fails is told, and what waited for it does not happen") {
   CHECK(shop.notice().find("not saved") != std::string::npos);
   CHECK_FALSE(shop.session->quitting());
   CHECK(shop.session->unsaved());
+}
+
+TEST_CASE("a sample is opened as a copy, so that saving can't write over it") {
+  const std::string sample = GENERATE("/paring_knife.json", "/reed_knife.json");
+  Shop shop;
+  const fs::path path = HAFTWRIGHT_PROJECTS + sample;
+  const std::string on_disk = test::bytes_of(path);
+  SECTION("by its own name") {
+    shop.session->request_open(path);
+  }
+  SECTION("through a link to the folder") {
+    fs::create_directory_symlink(HAFTWRIGHT_PROJECTS, shop.files / "samples");
+    shop.session->request_open(shop.files / ("samples" + sample));
+  }
+  SECTION("through a link to the file") {
+    fs::create_symlink(path, shop.files / "mine.json");
+    shop.session->request_open(shop.files / "mine.json");
+  }
+  REQUIRE(shop.document().answers());
+  CHECK(shop.design() == read_project(path));
+  CHECK(shop.session->path().empty());
+  CHECK(shop.session->title() == shop.design().name);
+  CHECK_FALSE(shop.session->unsaved());
+  CHECK(shop.session->settings().recent == std::vector<fs::path>{shop.knife});
+  shop.edit();
+  CHECK(shop.session->unsaved());
+  shop.session->save();
+  CHECK(shop.session->wants_path());
+  shop.session->save_as(shop.files / "mine too.json");
+  CHECK(shop.session->path() == shop.files / "mine too.json");
+  CHECK(read_project(shop.files / "mine too.json") == shop.design());
+  CHECK(test::bytes_of(path) == on_disk);
+}
+
+TEST_CASE("samples are the projects in their folder, and only those") {
+  const std::vector<fs::path> samples = sample_projects();
+  CHECK(samples.size() >= 4);
+  CHECK(std::ranges::all_of(samples, is_sample));
+  const Shop shop;
+  CHECK_FALSE(is_sample(shop.knife));
+  CHECK_FALSE(is_sample(HAFTWRIGHT_PROJECTS));
+  CHECK_FALSE(is_sample(HAFTWRIGHT_PROJECTS "/FORMAT.md"));
+  CHECK_FALSE(is_sample(HAFTWRIGHT_PROJECTS "/pictures/picture.json"));
+  CHECK(is_sample(HAFTWRIGHT_PROJECTS "/../projects/not there yet.json"));
+}
+
+TEST_CASE("settings that could not be understood are told of") {
+  const test::TemporaryFolder config;
+  test::put(config / "settings.json", "{{");
+  const Session session(config.path(), load_settings(config.path()), [] {});
+  REQUIRE(session.notices().size() == 1);
+  CHECK(session.notices().front().title == "The settings were set back");
+  CHECK(session.settings() == Settings{});
 }
 
 }  // namespace haftwright

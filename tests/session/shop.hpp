@@ -36,7 +36,7 @@ struct Shop {
   void start() {
     session.reset();
     session = std::make_unique<Session>(
-        config.path(), [] {},
+        config.path(), load_settings(config.path()), [] {},
         [this](const auto& request, const auto& context) { return work(request, context); });
   }
   JobOutcome work(const JobRequest& request, const JobContext& context) const {

@@ -57,9 +57,10 @@ class Session {
  public:
   using Clock = std::chrono::steady_clock;
 
-  /// `config_folder` as in settings.hpp; `wake` and `work` as in jobs.hpp. Reads the settings and looks for
-  /// work that was left behind.
-  explicit Session(std::filesystem::path config_folder, std::function<void()> wake, Jobs::Work work = do_job);
+  /// `config_folder` as in settings.hpp; `loaded`: the settings read there, whose report becomes a notice;
+  /// `wake` and `work` as in jobs.hpp. Looks for work that was left behind.
+  Session(std::filesystem::path config_folder, LoadedSettings loaded, std::function<void()> wake,
+          Jobs::Work work = do_job);
   /// Work that is still unsaved (no request_quit() went through) stays in the autosave and is offered next
   /// time.
   ~Session();
@@ -68,7 +69,7 @@ class Session {
   /// Null on the start page.
   Document* document() { return document_.get(); }
   const Document* document() const { return document_.get(); }
-  /// The project's file, absolute; empty when never saved.
+  /// The project's file, absolute; empty when never saved, or a sample's copy.
   const std::filesystem::path& path() const { return path_; }
   /// For the title bar: the project's name, else its file's, else "Untitled"; empty on the start page.
   std::string title() const;
@@ -76,7 +77,8 @@ class Session {
 
   // --- What the person wants; unsaved work is asked about first ---
   /// Also for a dropped file and for the command line. A file that can't be read is told at once, before
-  /// anything is asked. The file that is open already is read again, see reload().
+  /// anything is asked. The file that is open already is read again, see reload(). A sample (samples.hpp) is
+  /// opened as a copy without a file: unchanged it is not unsaved, and saving it asks where.
   void request_open(const std::filesystem::path& path);
   /// Opens `design` as a project without a file. One that does not pass validate() is told and not opened.
   void request_new(Design design);
