@@ -39,6 +39,17 @@ Design with_own_right(Design design) {
   return design;
 }
 
+/// On a tapered tang strips are as thick as they are square to planes in space. Laid out anew for a turned
+/// scale they are so for a taper that has not turned with it, which is no motion of the scale: such a design
+/// goes without one of both.
+Design one_of_taper_and_strips(Design design, bool taper) {
+  if (taper)
+    for (Joint& joint : design.left.joints) joint.spacers.clear();
+  else
+    design.tang.thickness_butt_mm = design.tang.thickness_front_mm;
+  return design;
+}
+
 /// A design with one thing changed by `amount`.
 using Changed = std::function<Design(double amount)>;
 
@@ -145,8 +156,8 @@ TEST_CASE(
   Compared compared;
   test::Random random(4);
   const std::vector<Design> designs = designs_to_try();
-  for (const Design& given : designs) {
-    const Design design = with_own_right(given);
+  for (std::size_t d = 0; d < designs.size(); ++d) {
+    const Design design = with_own_right(one_of_taper_and_strips(designs[d], d % 2 == 0));
     for (int i = 0; i < 3; ++i) {
       const Pose way{{i == 0 ? 1 : random.between(-1, 1), i == 1 ? 1 : random.between(-1, 1)},
                      i == 2 ? 1 : random.between(-0.05, 0.05)};
