@@ -121,24 +121,31 @@ TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
 
 TEST_CASE("random handles' solids are the layout, or are refused in plain words") {
   const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 3 : 24;
-  std::uint64_t refused = 0;
+  std::uint64_t otherwise = 0;
   for (std::uint64_t seed = 0; seed < count; ++seed) {
     INFO("seed " << seed);
     const Design design = random_design(seed);
     const Handle handle = lay_out(design);
     try {
       const Bodies bodies = build_handle(design, handle);
-      require_good(hold_against_layout(bodies, handle));
+      const Worst worst = hold_against_layout(bodies, handle);
+      if (bodies.warnings().empty()) {
+        require_good(worst);
+      } else {
+        // Edges that are smaller or sharp where the kernel can't round them: never without a warning.
+        CHECK(worst.volume_share < 0.03);
+        ++otherwise;
+      }
       check_holes(bodies, handle);
       CHECK(total_volume(measure_step(bodies.step_text(design.name))) ==
             Approx(total_volume(bodies.facts())).epsilon(kRetrimmedVolume));
     } catch (const SolidError& error) {
-      // The kernel fails at some round-overs and slivers: at two of these. It has to say so.
+      // The kernel fails at some round-overs and slivers. It has to say so.
       CHECK(std::string(error.what()).find(':') != std::string::npos);
-      ++refused;
+      ++otherwise;
     }
   }
-  CHECK(refused <= count / 12);
+  CHECK(otherwise <= count / 12);
 }
 
 TEST_CASE("random guides' solids: closed, bores on the pins, the same read back") {
