@@ -4,8 +4,8 @@
 #include <atomic>
 #include <cmath>
 #include <limits>
-#include <memory>
 #include <stdexcept>
+#include <system_error>
 #include <thread>
 
 #include "draw_engine.hpp"
@@ -26,6 +26,7 @@ constexpr double binned_deviations = 6;
 constexpr std::size_t shown_bins = 64;
 
 struct Room {
+  Room(Room&&) = default;  // the strips stay where they are
   explicit Room(const DrawProgram& program)
       : variables(program.chain().variables),
         added(program.chain().measures.count + 1),
@@ -48,15 +49,17 @@ Counts no_counts() {
 struct Drawing {
   const DrawKernel& kernel;
   const DrawProgram& program;
-  std::uint64_t draws;
+  const DrawSettings& settings;
   std::vector<FineBins> fine;
   std::vector<Sums> sums;  ///< of each run: one a measure, and one for the greatest step
   std::size_t columns() const { return program.chain().measures.count + std::size_t{1}; }
-  std::uint64_t runs() const { return (draws + run_draws - 1) / run_draws; }
+  std::uint64_t runs() const { return (settings.draws + run_draws - 1) / run_draws; }
 };
 
+/// What one thread works with; made before the thread, so that no thread can fail for want of memory.
 struct Hand {
-  explicit Hand(const Drawing& drawing) : counts(drawing.columns(), no_counts()) {}
+  explicit Hand(const Drawing& drawing) : room(drawing.program), counts(drawing.columns(), no_counts()) {}
+  Room room;
   std::vector<Counts> counts;
   std::uint64_t any_shows = 0;
   std::uint64_t no_fit = 0;
@@ -90,7 +93,7 @@ std::vector<FineBins> lay_out_bins(const DrawKernel& kernel, const DrawProgram& 
 
 void draw_run(Drawing& drawing, std::uint64_t run, Room& room, Tally& tally) {
   Sums* sums = drawing.sums.data() + run * drawing.columns();
-  const std::uint64_t end = std::min(drawing.draws, (run + 1) * run_draws);
+  const std::uint64_t end = std::min(drawing.settings.draws, (run + 1) * run_draws);
   for (std::uint64_t first = run * run_draws; first < end; first += strip_draws) {
     drawing.kernel.draw_strip(drawing.program.chain(), first, room.strip);
     const auto here = static_cast<int>(std::min<std::uint64_t>(strip_draws, end - first));
@@ -98,10 +101,21 @@ void draw_run(Drawing& drawing, std::uint64_t run, Room& room, Tally& tally) {
   }
 }
 
-void take_runs(Drawing& drawing, std::atomic<std::uint64_t>& next, Hand& hand) {
-  Room room(drawing.program);
+/// Which run is next, and how many are done.
+struct Runs {
+  std::atomic<std::uint64_t> next = 0;
+  std::atomic<std::uint64_t> done = 0;
+};
+
+template <class AfterRun>
+void take_runs(Drawing& drawing, Runs& runs, Hand& hand, AfterRun after_run) {
   Tally tally{.fine = drawing.fine.data(), .counts = hand.counts.data()};
-  for (std::uint64_t run = next++; run < drawing.runs(); run = next++) draw_run(drawing, run, room, tally);
+  for (std::uint64_t run = runs.next++; run < drawing.runs() && !drawing.settings.stop.stop_requested();
+       run = runs.next++) {
+    draw_run(drawing, run, hand.room, tally);
+    ++runs.done;
+    after_run();
+  }
   hand.any_shows = tally.any_shows;
   hand.no_fit = tally.no_fit;
 }
@@ -118,17 +132,34 @@ void add(Hand& to, const Hand& from) {
   to.no_fit += from.no_fit;
 }
 
-Hand draw_all(Drawing& drawing, unsigned threads) {
+/// Starts as many threads beside this one as the machine allows.
+void start(std::vector<std::jthread>& threads, Drawing& drawing, Runs& runs, std::vector<Hand>& hands) {
+  try {
+    for (std::size_t i = 1; i < hands.size(); ++i)
+      threads.emplace_back([&, i] { take_runs(drawing, runs, hands[i], [] {}); });
+  } catch (const std::system_error&) {
+    // The threads that did start take all runs; the result does not depend on how many they are.
+  }
+}
+
+Hand draw_all(Drawing& drawing) {
+  unsigned threads = drawing.settings.threads;
   if (threads == 0) threads = std::max(1u, std::thread::hardware_concurrency());
   threads = static_cast<unsigned>(std::min<std::uint64_t>(threads, drawing.runs()));
-  std::atomic<std::uint64_t> next = 0;
-  std::vector<Hand> hands(threads, Hand(drawing));
+  std::vector<Hand> hands;
+  hands.reserve(threads);
+  for (unsigned i = 0; i < threads; ++i) hands.emplace_back(drawing);
+  Runs runs;
   {
     std::vector<std::jthread> others;
-    for (unsigned i = 1; i < threads; ++i)
-      others.emplace_back([&, i] { take_runs(drawing, next, hands[i]); });
-    take_runs(drawing, next, hands[0]);
+    others.reserve(threads);
+    start(others, drawing, runs, hands);
+    const DrawSettings& settings = drawing.settings;
+    take_runs(drawing, runs, hands[0], [&] {
+      if (settings.progress) settings.progress(std::min(settings.draws, runs.done * run_draws));
+    });
   }
+  if (runs.done < drawing.runs()) throw DrawsStopped();
   for (unsigned i = 1; i < threads; ++i) add(hands[0], hands[i]);
   return std::move(hands[0]);
 }
@@ -162,15 +193,15 @@ Distribution summary(const Drawing& drawing, const Hand& hand, std::size_t m, do
                      double confidence) {
   const Counts& counts = hand.counts[m];
   const Sums sums = total(drawing, m);
-  const double n = static_cast<double>(drawing.draws);
-  const CountedSpread spread(counts, drawing.fine[m], drawing.draws);
+  const double n = static_cast<double>(drawing.settings.draws);
+  const CountedSpread spread(counts, drawing.fine[m], drawing.settings.draws);
   Distribution distribution{
       .mean = nominal + sums.sum / n,
       .deviation = std::sqrt(std::max(0.0, (sums.squares - sums.sum * sums.sum / n) / n)),
       .low_95 = nominal + spread.quantile(0.025),
       .high_95 = nominal + spread.quantile(0.975),
       .size_95 = spread.size(nominal, 0.95),
-      .shows = chance_of(counts.shows, drawing.draws, confidence)};
+      .shows = chance_of(counts.shows, drawing.settings.draws, confidence)};
   show_bins(counts, drawing.fine[m], nominal, distribution);
   return distribution;
 }
@@ -183,10 +214,10 @@ Draws alignment::draw_with(const DrawKernel& kernel, const Chain& chain, const D
   const DrawProgram program(chain, settings.seed);
   Drawing drawing{.kernel = kernel,
                   .program = program,
-                  .draws = settings.draws,
+                  .settings = settings,
                   .fine = lay_out_bins(kernel, program, settings.draws)};
   drawing.sums.resize(drawing.runs() * drawing.columns());
-  const Hand hand = draw_all(drawing, settings.threads);
+  const Hand hand = draw_all(drawing);
   Draws draws{.any_shows = chance_of(hand.any_shows, settings.draws, settings.confidence),
               .no_fit = chance_of(hand.no_fit, settings.draws, settings.confidence)};
   const std::size_t count = chain.measures.size();

@@ -219,6 +219,7 @@ class Plays {
   }
 
   void put_in(ChainPin& made, std::size_t i, double halves) {
+    made.radius_for_room = halves;
     made.radius_mm -= halves * design_.pins[i].stock.diameter_mm() / 2;
     made.radius.push_back(times(pin_size_[i], -halves / 2));
   }

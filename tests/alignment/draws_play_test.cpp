@@ -42,7 +42,7 @@ double band(double deviation, double n) {
 }
 
 constexpr double n = 1e6;
-constexpr DrawSettings million{.draws = 1'000'000, .seed = 5};
+const DrawSettings million{.draws = 1'000'000, .seed = 5};
 
 bool fits(const std::vector<PinPlay>& pins, const Pose& pose) {
   for (const PinPlay& pin : pins)

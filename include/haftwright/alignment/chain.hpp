@@ -53,6 +53,9 @@ struct ChainPin {
   Terms offset_x;
   Terms offset_y;
   Terms radius;
+  /// What radius_mm gains for each mm of room (half of what a hole is wider than its pin) that all holes
+  /// gain.
+  double radius_for_room = 1;
   /// A leaning hole leaves a straight pin less room: radius is lessened by the length of (x, y).
   struct Lean {
     Term x;

@@ -6,6 +6,10 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <optional>
+#include <stdexcept>
+#include <stop_token>
 #include <vector>
 
 #include "haftwright/alignment/chain.hpp"
@@ -15,8 +19,18 @@ namespace haftwright {
 struct DrawSettings {
   std::uint64_t draws = 100'000;  ///< 1 to 4294967295
   std::uint64_t seed = 1;
-  unsigned threads = 0;  ///< 0: as many as the machine has
+  unsigned threads = 0;  ///< 0: as many as the machine has; where fewer can be started, those
   double confidence = 0.95;
+  /// Called every few thousand draws, on the thread that called draw(), with how many there are so far.
+  std::function<void(std::uint64_t drawn)> progress = {};
+  /// When stop is requested, draw() throws DrawsStopped within a few thousand draws.
+  std::stop_token stop = {};
+};
+
+/// Thrown by draw() when DrawSettings::stop is requested before the last draw.
+class DrawsStopped : public std::runtime_error {
+ public:
+  DrawsStopped() : std::runtime_error("drawing was stopped before its end") {}
 };
 
 /// A share of handles, counted, with the interval that holds the true share at DrawSettings::confidence
@@ -54,9 +68,24 @@ struct Draws {
 };
 
 /// Throws std::invalid_argument when a term names a variable that is not there, a play has not one effect a
-/// measure, a number is not finite or above 1e6, or `settings` are out of range. The same bits on any
-/// machine.
+/// measure, a number is not finite or above 1e6, or `settings` are out of range; DrawsStopped. The same bits
+/// on any machine.
 Draws draw(const Chain& chain, const DrawSettings& settings);
+
+/// By how much pins are too thick for their holes. All pins are taken to be thinner (or all holes wider,
+/// which does the same) by one amount; each handle has a least amount with which its pins go in.
+struct Binding {
+  double limit = 0;       ///< the share of handles that may bind
+  double typical_mm = 0;  ///< of the handles that bind now, half need more than this; 0 where none binds
+  /// With all pins' diameters less by this, at most `limit` of the handles bind; 0 where no more do now. Up
+  /// to 0.001 mm too much. No value when 10 mm would not do.
+  std::optional<double> thinner_mm;
+};
+/// The share of handles that may bind where the shop has set no other.
+inline constexpr double kMayBind = 0.05;
+/// Draws the same handles again with thinner and thinner pins; throws as draw() does, and
+/// std::invalid_argument when `limit` is not from 0 to 1. `settings.progress` is not called.
+Binding binding_of(const Chain& chain, const DrawSettings& settings, double limit = kMayBind);
 
 /// Chain with every variable of `source` held at zero; the others are drawn the same as before.
 Chain without_source(const Chain& chain, std::size_t source);
