@@ -166,7 +166,7 @@ class Plays {
     // A bushing is bought with its own published room; its hole in the plate is pressed.
     const auto bushing = bore->for_bushing ? bushing_bore_allowance(bore->drill_mm) : std::nullopt;
     const double room = bushing ? bushing->upper_mm : std::max(0.0, bore->diameter_mm - bore->drill_mm);
-    return {room, guide_->thickness_mm};
+    return {room, guide_->thickness_at_mm(bore->at.x)};
   }
 
   /// Both sides' holes of a pin.

@@ -57,21 +57,6 @@ void set_by_eye(Settings& settings, Variables& variables, const EndEffects& refe
   settings.push_back({turn.variable, turned_about(plan(reference.at), turn.mm_at_limit)});
 }
 
-bool serves(const GuideLocator& locator, Which side) {
-  switch (locator.serves) {
-    case Serves::both_scales:
-    case Serves::scales_and_tang:
-      return true;
-    case Serves::left_scale:
-      return side == Which::left;
-    case Serves::right_scale:
-      return side == Which::right;
-    case Serves::tang:
-      return false;
-  }
-  return false;
-}
-
 /// An equation for a pose: effect . pose = sum of terms.
 struct Contact {
   PoseEffect effect;
@@ -135,7 +120,7 @@ Contact set_along(Variables& variables, const SettingInput& input, Which which, 
 Settings on_guide(Variables& variables, const SettingInput& input, Which which, const BuiltBlank& blank) {
   std::vector<Contact> contacts;
   for (const GuideLocator& locator : input.guide->locators)
-    if (locator.role == LocatorRole::spine_fence && serves(locator, which) && contacts.size() < 2)
+    if (locator.role == LocatorRole::edge_fence && serves(locator, which) && contacts.size() < 2)
       contacts.push_back(fence_contact(variables, locator));
   contacts.push_back(set_along(variables, input, which, blank));
   glm::dmat3 rows(0);

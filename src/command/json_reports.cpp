@@ -56,14 +56,14 @@ const char* word(PartKind kind) {
 
 const char* word(LocatorRole role) {
   switch (role) {
-    case LocatorRole::spine_fence:
-      return "spine_fence";
+    case LocatorRole::edge_fence:
+      return "edge_fence";
     case LocatorRole::front_stop:
       return "front_stop";
     case LocatorRole::butt_stop:
       return "butt_stop";
-    case LocatorRole::tang_spine_stop:
-      return "tang_spine_stop";
+    case LocatorRole::tang_stop:
+      return "tang_stop";
   }
   return "";
 }
@@ -187,6 +187,7 @@ Json guide_json(const DrillGuide& guide) {
                         {"at_mm", point(locator.at)},
                         {"diameter_mm", locator.diameter_mm},
                         {"loose_pin", locator.loose},
+                        {"edge", locator.edge == HandleEdge::spine ? "spine" : "belly"},
                         {"contact_mm", point(locator.contact)}});
   Json windows = Json::array();
   for (const SightWindow& window : guide.windows)
@@ -197,7 +198,11 @@ Json guide_json(const DrillGuide& guide) {
                        {"joint_from_mm", point(window.joint_from)},
                        {"joint_to_mm", point(window.joint_to)}});
   const Vec2 size = guide.plate.bounds().size();
-  return {{"plate_mm", Json::array({size.x, size.y, guide.thickness_mm})},
+  const double front = guide.thickness_at_mm(guide.plate.bounds().low.x);
+  const double butt = guide.thickness_at_mm(guide.plate.bounds().high.x);
+  return {{"plate_mm", Json::array({size.x, size.y, std::max(front, butt)})},
+          {"thickness_front_mm", front},
+          {"thickness_butt_mm", butt},
           {"bores", std::move(bores)},
           {"locators", std::move(locators)},
           {"windows", std::move(windows)}};

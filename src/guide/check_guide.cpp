@@ -3,32 +3,14 @@
 #include <cmath>
 
 #include "haftwright/geometry/outline_ops.hpp"
-#include "plan.hpp"
+#include "report.hpp"
 
-namespace haftwright::guide {
+namespace haftwright {
+namespace guide {
 namespace {
 
-constexpr const char* kCommonPractice = "common practice";
-constexpr const char* kOurOwn = "a working limit of this program, without a source";
-/// A guide this many drill diameters long keeps the drill upright: 1.5 to 2 is usual in jig and fixture work.
-constexpr double kGuideLengthDiameters = 1.5;
-/// Fences closer than half the handle let the blank turn more than it shifts.
-constexpr double kFenceSpreadShare = 0.5;
 constexpr double kSupportShare = 0.7;
-/// Room between a fence's end and the table or backing board.
-constexpr double kFenceBelowBlankMm = 1;
 constexpr double kSupportGridMm = 0.5;
-
-struct Report {
-  const Design& design;
-  DrillGuide& guide;
-
-  void add(Finding finding) const {
-    finding.status = judge(finding.value, finding.limit, finding.sense, design.rules.near_share);
-    guide.findings.push_back(std::move(finding));
-  }
-  Vec3 on_plate(Vec2 at) const { return {at, guide.thickness_mm / 2}; }
-};
 
 struct Neighbour {
   double gap_mm = HUGE_VAL;
@@ -37,20 +19,6 @@ struct Neighbour {
     if (gap < gap_mm) *this = {gap, candidate};
   }
 };
-
-void check_length(const Report& report) {
-  double largest = 0;
-  for (const GuideBore& bore : report.guide.bores) largest = std::max(largest, bore.drill_mm);
-  report.add(
-      {.id = "guide.length",
-       .where = "plate thickness against the largest drill",
-       .value = report.guide.thickness_mm,
-       .limit = kGuideLengthDiameters * largest,
-       .why =
-           "A short guide lets the drill lean, and the hole comes out of the scale off its place. Make the "
-           "plate thicker, or use longer bushings.",
-       .basis = "common practice in jig work: 1.5 to 2 drill diameters"});
-}
 
 void check_bores(const Report& report) {
   const DrillGuide& guide = report.guide;
@@ -76,6 +44,7 @@ void check_bores(const Report& report) {
              "A thin wall breaks out or lets the bore give. Move the pin, shorten the windows, or give the "
              "plate a wider margin.",
          .basis = kCommonPractice});
+    if (fence.name.empty()) continue;  // loose pins only
     report.add({.id = "guide.fence_clear",
                 .where = pin + " to " + fence.name,
                 .place = report.on_plate(bore.at),
@@ -131,20 +100,21 @@ void check_locators(const Report& report) {
   }
 }
 
-void check_fences(const Report& report, const Handle& handle) {
+void check_fences(const Report& report) {
   std::vector<Vec2> contacts;
   for (const GuideLocator& locator : report.guide.locators)
-    if (locator.role == LocatorRole::spine_fence) contacts.push_back(locator.contact);
-  report.add(
-      {.id = "guide.fence_spread",
-       .where = "between the two spine fences",
-       .place = report.on_plate((contacts[0] + contacts[1]) * 0.5),
-       .value = glm::distance(contacts[0], contacts[1]),
-       .limit = kFenceSpreadShare * handle.left.finished.bounds().size().x,
-       .why = "Fences close together let the blank turn. Shorter windows or thinner fences leave room to set "
-              "them farther apart.",
-       .basis = "common practice: locators as far apart as the work allows; half the handle is this "
-                "program's own limit"});
+    if (locator.role == LocatorRole::edge_fence) contacts.push_back(locator.contact);
+  if (contacts.size() > 1)
+    report.add(
+        {.id = "guide.fence_spread",
+         .where = "between the two fences",
+         .place = report.on_plate((contacts[0] + contacts[1]) * 0.5),
+         .value = glm::distance(contacts[0], contacts[1]),
+         .limit = least_fence_spread_mm(report.handle),
+         .why = "Fences close together let the blank turn. Shorter windows or thinner fences leave room to "
+                "set them farther apart.",
+         .basis = "common practice: locators as far apart as the work allows; half the handle is this "
+                  "program's own limit"});
   double thinnest = HUGE_VAL;
   for (const Side& side : {report.design.left, report.design.right_side()})
     for (const Piece& piece : side.pieces) thinnest = std::min(thinnest, piece.blank.thickness_mm);
@@ -182,11 +152,11 @@ double supported_share(const DrillGuide& guide, const Outline& blank) {
   return inside == 0 ? 0.0 : static_cast<double>(carried) / static_cast<double>(inside);
 }
 
-void check_support(const Report& report, const Handle& handle) {
+void check_support(const Report& report) {
   for (Which which : {Which::left, Which::right})
     report.add({.id = "guide.support",
                 .where = std::string(haftwright::name_of(which)) + " blank lying on the plate",
-                .value = supported_share(report.guide, handle.side(which).finished),
+                .value = supported_share(report.guide, report.handle.side(which).finished),
                 .limit = kSupportShare,
                 .unit = FindingUnit::share,
                 .why = "A blank that hangs over windows rocks and drills out of square. Use smaller windows.",
@@ -228,17 +198,21 @@ void check_clamps(const Report& report) {
 }
 
 }  // namespace
+}  // namespace guide
 
-void check_guide(const Design& design, const Handle& handle, DrillGuide& guide) {
-  const Report report{design, guide};
-  check_length(report);
-  check_bores(report);
-  check_windows(report);
-  check_locators(report);
-  check_fences(report, handle);
-  check_support(report, handle);
-  check_drills(report);
-  check_clamps(report);
+std::vector<Finding> check_guide(const Design& design, const Handle& handle, const DrillGuide& guide) {
+  std::vector<Finding> findings;
+  const guide::Report report{design, handle, guide, findings};
+  guide::check_drilling(report);
+  guide::check_bores(report);
+  guide::check_windows(report);
+  guide::check_locators(report);
+  guide::check_fences(report);
+  guide::check_seats(report);
+  guide::check_support(report);
+  guide::check_drills(report);
+  guide::check_clamps(report);
+  return findings;
 }
 
-}  // namespace haftwright::guide
+}  // namespace haftwright

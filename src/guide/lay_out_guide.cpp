@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
@@ -56,21 +57,39 @@ void add_clamp_lands(const Design& design, const Handle& handle, DrillGuide& pla
     if (locator.role == LocatorRole::butt_stop) plan.clamp_lands.push_back({butt + off, locator.at.y});
 }
 
+/// The thickness asked for is kept at the thinnest bore; from there a wedge follows the tang's taper.
+void set_thickness(const Design& design, const Handle& handle, DrillGuide& plan) {
+  constexpr double kThinnestMm = 1.5;  // below it the marks of both faces would nearly meet
+  plan.thickness_slope = design.guide.wedged ? handle.tang_slope : 0;
+  double thinnest = HUGE_VAL;
+  for (const GuideBore& bore : plan.bores) thinnest = std::min(thinnest, plan.thickness_slope * bore.at.x);
+  plan.thickness_mm = design.guide.plate_thickness_mm - thinnest;
+  const Bounds& bounds = plan.plate.bounds();
+  const double end = std::min(plan.thickness_at_mm(bounds.low.x), plan.thickness_at_mm(bounds.high.x));
+  if (end < kThinnestMm)
+    throw InputError(
+        "guide.plate_thickness_mm",
+        "the wedge that the tang's taper asks for would run out before its thin end; make the "
+        "plate at least " +
+            format_length(design.guide.plate_thickness_mm + kThinnestMm - end, design.shown_unit) +
+            " thick, or its faces parallel (guide.wedged: false)");
+}
+
 }  // namespace
 
 DrillGuide lay_out_guide(const Design& design, const Handle& handle) {
   if (handle.pins.empty())
     throw InputError("pins", "there is no pin, so there is no hole to guide a drill to");
   DrillGuide plan{.plate = plate_outline(design, handle)};
-  plan.thickness_mm = design.guide.plate_thickness_mm;
   plan.fence_height_mm = design.guide.fence_height_mm;
   plan.mark_depth_mm = kMarkDepthMm;
   guide::add_bores(design, handle, plan);
+  set_thickness(design, handle, plan);
   guide::add_windows(design, handle, plan);
   guide::add_locators(design, handle, plan);
   add_clamp_lands(design, handle, plan);
   guide::add_marks(plan);
-  guide::check_guide(design, handle, plan);
+  plan.findings = check_guide(design, handle, plan);
   return plan;
 }
 

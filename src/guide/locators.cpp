@@ -1,8 +1,11 @@
-// 3-2-1 location in the plate's plane: two fences along the spine, a stop at the front face, and stops for
-// the tang.
+// Location in the plate's plane: two fences along an edge of the handle, a stop at the front face of a scale
+// without joints, and stops for the tang.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numbers>
 #include <optional>
+#include <span>
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
@@ -12,60 +15,102 @@ namespace haftwright::guide {
 namespace {
 
 constexpr double kSearchStepMm = 0.5;
-/// A fence may touch the spine where it runs within about 37 degrees of the axis; steeper, it would locate x
-/// too.
-constexpr double kLeastUpwardNormal = 0.8;
+/// Where no edge runs along the handle, round pins may stand where it runs within about 37 degrees of it.
+constexpr double kSteepestEdgeDeg = 36.87;
 
-struct Contact {
-  Vec2 point;
-  Vec2 outward;
+/// What a pair of locators is looked for with.
+struct PairWish {
+  GuideLocator like;  ///< role, whom it serves, diameter, loose, edge
+  double allowance_mm = 0;
+  double steepest_deg = 0;
+  std::span<const Outline* const> parts;  ///< that it touches or has to stay clear of, at finished size
 };
 
-std::optional<Contact> spine_at(const Outline& outline, double x) {
-  const auto hits = crossings(outline, {x, 0}, {0, 1});
-  if (hits.empty()) return std::nullopt;
-  const Nearest at = outline.nearest(hits.back().point);
-  const Vec2 along = outline.edges()[at.edge].direction(at.t);
-  return Contact{at.point, {along.y, -along.x}};
-}
+using FencePair = std::array<GuideLocator, 2>;
 
-/// A round locator touching the spine at x, standing off by `allowance_mm`; none where it would not fit.
-std::optional<GuideLocator> spine_locator(const Outline& spine, double x, const GuideLocator& like,
-                                          double allowance_mm, double wall_mm, const DrillGuide& guide) {
-  const auto contact = spine_at(spine, x);
-  if (!contact || contact->outward.y < kLeastUpwardNormal) return std::nullopt;
-  const double stand_off = like.diameter_mm / 2 + allowance_mm;
-  GuideLocator locator = like;
-  locator.at = contact->point + contact->outward * stand_off;
-  locator.contact = contact->point + contact->outward * allowance_mm;
-  // In a hollow of the spine the disc would touch twice, or cut in: only a single clean contact locates.
+/// A round locator touching the edge, standing off by the allowance; none where it would not fit.
+std::optional<GuideLocator> locator_at(const OnEdge& place, const PairWish& wish, double wall_mm,
+                                       const DrillGuide& guide) {
+  const double stand_off = wish.like.diameter_mm / 2 + wish.allowance_mm;
+  const Vec2 outward{place.along.y, -place.along.x};
+  GuideLocator locator = wish.like;
+  locator.at = place.at + outward * stand_off;
+  locator.contact = place.at + outward * wish.allowance_mm;
+  // In a hollow of the edge the disc would touch twice, or cut in: only a single clean contact locates. A
+  // part that stands proud there would be cut into as well.
   constexpr double kContactTolerance = 1e-6;
-  if (spine.depth_mm(locator.at) > -stand_off + kContactTolerance) return std::nullopt;
+  for (const Outline* part : wish.parts)
+    if (part->depth_mm(locator.at) > -stand_off + kContactTolerance) return std::nullopt;
   const Disc disc = disc_of(locator);
   const double rim = locator.loose ? wall_mm : 0.0;
   if (edge_gap_mm(disc, guide.plate) < rim || gap_to_all_mm(disc, guide) < wall_mm) return std::nullopt;
   return locator;
 }
 
-/// Two locators along the spine, as far apart as the plan allows.
-void add_spine_pair(const Outline& spine, const GuideLocator& like, double from_x, double to_x,
-                    double allowance_mm, double wall_mm, DrillGuide& guide) {
+/// Two locators along the edge, as far apart as the plan allows, each where the edge runs along the handle
+/// for as far as the blank has to be worked there.
+std::optional<FencePair> edge_pair(const Design& design, const Handle& handle, const PairWish& wish,
+                                   const DrillGuide& guide) {
+  const HandleEdge edge = wish.like.edge;
+  const auto front_x = [&](const SideLayout& side) {
+    return (edge == HandleEdge::spine ? side.front_spine : side.front_belly).inner.x;
+  };
+  const double from = std::max(front_x(handle.left), front_x(handle.right));
+  std::vector<std::optional<OnEdge>> places;
+  for (double x = from; x <= handle.tang.bounds().high.x; x += kSearchStepMm) {
+    places.push_back(on_edge(handle.tang, edge, x));
+    if (places.back() && slope_deg(places.back()->along) > wish.steepest_deg) places.back().reset();
+  }
+  const auto good_at = [&](std::size_t i) -> std::optional<GuideLocator> {
+    if (!places[i]) return std::nullopt;
+    const auto locator = locator_at(*places[i], wish, design.guide.least_wall_mm, guide);
+    if (!locator) return std::nullopt;
+    const auto beside = static_cast<std::size_t>(std::ceil(worked_beside_mm(*locator) / kSearchStepMm));
+    if (i < beside || i + beside >= places.size()) return std::nullopt;
+    for (std::size_t k = i - beside; k <= i + beside; ++k)
+      if (!places[k]) return std::nullopt;
+    return locator;
+  };
   std::optional<GuideLocator> front;
   std::optional<GuideLocator> rear;
-  for (double x = from_x; x <= to_x; x += kSearchStepMm) {
-    const auto here = spine_locator(spine, x, like, allowance_mm, wall_mm, guide);
-    if (!here) continue;
-    if (!front) front = here;
-    rear = here;
+  for (std::size_t i = 0; i < places.size() && !front; ++i) front = good_at(i);
+  for (std::size_t i = places.size(); i-- > 0 && front && !rear;) rear = good_at(i);
+  if (!front || !rear || gap_mm(disc_of(*front), disc_of(*rear)) < design.guide.least_wall_mm)
+    return std::nullopt;
+  return FencePair{*front, *rear};
+}
+
+double spread_mm(const FencePair& pair) {
+  return glm::distance(pair[0].contact, pair[1].contact);
+}
+
+/// The spine where it runs along the handle, else the belly, else loose pins where an edge is steeper: the
+/// first that is wide enough apart, or the widest.
+void add_edge_pair(const Design& design, const Handle& handle, PairWish wish, DrillGuide& guide) {
+  const double wanted = least_fence_spread_mm(handle);
+  std::optional<FencePair> best;
+  for (double steepest : {kSteepestFenceDeg, kSteepestEdgeDeg}) {
+    wish.steepest_deg = steepest;
+    if (steepest > kSteepestFenceDeg && !wish.like.loose) {
+      wish.like.loose = true;
+      wish.like.diameter_mm = design.guide.stop_pin_mm;
+    }
+    for (HandleEdge edge : {HandleEdge::spine, HandleEdge::belly}) {
+      wish.like.edge = edge;
+      const auto pair = edge_pair(design, handle, wish, guide);
+      if (pair && (!best || spread_mm(*pair) > spread_mm(*best))) best = pair;
+      if (best && spread_mm(*best) >= wanted) break;
+    }
+    if (best && spread_mm(*best) >= wanted) break;
   }
-  if (!front || gap_mm(disc_of(*front), disc_of(*rear)) < wall_mm)
-    throw InputError(
-        "guide.fence_diameter_mm",
-        "no room for two " + name_of(like) +
-            "s along the spine between the windows and bores; make them thinner, or give the guide "
-            "a wider margin (guide.margin_mm) or shorter windows (guide.window_length_mm)");
-  guide.locators.push_back(*front);
-  guide.locators.push_back(*rear);
+  if (!best)
+    throw InputError("guide.fence_diameter_mm",
+                     std::string("no room for two ") +
+                         (wish.like.role == LocatorRole::edge_fence ? "fences" : "stop pins for the tang") +
+                         " along the spine or the belly between the windows and bores; make them thinner "
+                         "(guide.fence_diameter_mm, guide.stop_pin_mm), or give the guide a wider margin "
+                         "(guide.margin_mm) or shorter windows (guide.window_length_mm)");
+  guide.locators.insert(guide.locators.end(), best->begin(), best->end());
 }
 
 void add_front_stop(const SideLayout& side, Serves serves, const Design& design, DrillGuide& guide) {
@@ -93,6 +138,18 @@ void add_front_stop(const SideLayout& side, Serves serves, const Design& design,
   guide.locators.push_back(*best);
 }
 
+/// Only for scales without a joint to sight: with both, the blank would be held before its joint is in place.
+void add_front_stops(const Design& design, const Handle& handle, DrillGuide& guide) {
+  const bool left = handle.left.joints.empty();
+  const bool right = handle.right.joints.empty();
+  if (left && right && handle.left.front == handle.right.front) {
+    add_front_stop(handle.left, Serves::both_scales, design, guide);
+    return;
+  }
+  if (left) add_front_stop(handle.left, Serves::left_scale, design, guide);
+  if (right) add_front_stop(handle.right, Serves::right_scale, design, guide);
+}
+
 /// The outline's rearmost point.
 Vec2 rearmost(const Outline& outline) {
   Vec2 best = outline.nodes().front().at;
@@ -107,34 +164,88 @@ Vec2 rearmost(const Outline& outline) {
 
 }  // namespace
 
+double least_fence_spread_mm(const Handle& handle) {
+  // Fences closer than half the handle let the blank turn more than it shifts.
+  constexpr double kFenceSpreadShare = 0.5;
+  return kFenceSpreadShare * handle.left.finished.bounds().size().x;
+}
+
+std::optional<OnEdge> on_edge(const Outline& outline, HandleEdge edge, double x) {
+  const auto hits = crossings(outline, {x, 0}, {0, 1});
+  if (hits.empty()) return std::nullopt;
+  const Nearest at = outline.nearest((edge == HandleEdge::spine ? hits.back() : hits.front()).point);
+  return OnEdge{at.point, at.edge, at.t, outline.edges()[at.edge].direction(at.t)};
+}
+
+double steepest_beside_deg(const Handle& handle, const GuideLocator& fence) {
+  constexpr int kSamples = 8;
+  double steepest = 0;
+  for (int i = -kSamples; i <= kSamples; ++i) {
+    const double x = fence.contact.x + worked_beside_mm(fence) * i / kSamples;
+    const auto place = on_edge(handle.tang, fence.edge, x);
+    steepest = std::max(steepest, place ? slope_deg(place->along) : 90.0);
+  }
+  return steepest;
+}
+
+bool worked_whole(const Handle& handle, const DrillGuide& guide) {
+  return std::ranges::any_of(guide.locators, [&](const GuideLocator& locator) {
+    return locator.role == LocatorRole::edge_fence && locator.loose &&
+           steepest_beside_deg(handle, locator) > kSteepestFenceDeg;
+  });
+}
+
+double slope_deg(Vec2 along) {
+  return std::atan2(std::abs(along.y), std::abs(along.x)) * 180 / std::numbers::pi;
+}
+
 void add_locators(const Design& design, const Handle& handle, DrillGuide& guide) {
   const GuideSettings& settings = design.guide;
   const bool flush = settings.blank_allowance_mm == 0;
-  const double from = std::max(handle.left.front_spine.inner.x, handle.right.front_spine.inner.x) + 1;
-  const double to = handle.tang.bounds().high.x;
-
-  if (handle.left.front == handle.right.front) {
-    add_front_stop(handle.left, Serves::both_scales, design, guide);
-  } else {
-    add_front_stop(handle.left, Serves::left_scale, design, guide);
-    add_front_stop(handle.right, Serves::right_scale, design, guide);
-  }
+  add_front_stops(design, handle, guide);
   const Vec2 butt = rearmost(handle.tang);
   guide.locators.push_back({LocatorRole::butt_stop, Serves::tang, butt + Vec2{settings.stop_pin_mm / 2, 0},
                             settings.stop_pin_mm, true, butt});
-
-  const GuideLocator fence{LocatorRole::spine_fence,
+  const std::array<const Outline*, 3> all{&handle.left.edge, &handle.right.edge, &handle.tang};
+  const GuideLocator fence{LocatorRole::edge_fence,
                            flush ? Serves::scales_and_tang : Serves::both_scales,
                            {0, 0},
                            settings.fence_diameter_mm,
                            false,
                            {0, 0}};
-  add_spine_pair(handle.tang, fence, from, to, settings.blank_allowance_mm, settings.least_wall_mm, guide);
+  add_edge_pair(design, handle, {fence, settings.blank_allowance_mm, 0, all}, guide);
   if (flush) return;
   // The fences stand off by the allowance, which the tang does not have: it gets pins of its own.
-  const GuideLocator stop{LocatorRole::tang_spine_stop, Serves::tang, {0, 0},
-                          settings.stop_pin_mm,         true,         {0, 0}};
-  add_spine_pair(handle.tang, stop, from, to, 0, settings.least_wall_mm, guide);
+  const GuideLocator stop{LocatorRole::tang_stop, Serves::tang, {0, 0}, settings.stop_pin_mm, true, {0, 0}};
+  add_edge_pair(design, handle, {stop, 0, 0, std::span(all).last(1)}, guide);
 }
 
 }  // namespace haftwright::guide
+
+namespace haftwright {
+
+bool serves(const GuideLocator& locator, Which side) {
+  switch (locator.serves) {
+    case Serves::both_scales:
+    case Serves::scales_and_tang:
+      return true;
+    case Serves::left_scale:
+      return side == Which::left;
+    case Serves::right_scale:
+      return side == Which::right;
+    case Serves::tang:
+      return false;
+  }
+  return false;
+}
+
+bool serves_tang(const GuideLocator& locator) {
+  return locator.serves == Serves::tang || locator.serves == Serves::scales_and_tang;
+}
+
+double worked_beside_mm(const GuideLocator& locator) {
+  constexpr double kBesideFenceMm = 1;  // so that rough wood beside it does not touch the fence's flank
+  return std::abs(locator.at.x - locator.contact.x) + locator.diameter_mm / 2 + kBesideFenceMm;
+}
+
+}  // namespace haftwright

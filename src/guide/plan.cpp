@@ -38,15 +38,16 @@ double gap_to_all_mm(const Disc& disc, const DrillGuide& guide) {
 }
 
 std::string name_of(const GuideLocator& locator) {
+  const std::string edge = locator.edge == HandleEdge::spine ? "spine " : "belly ";
   switch (locator.role) {
-    case LocatorRole::spine_fence:
-      return "spine fence";
+    case LocatorRole::edge_fence:
+      return edge + (locator.loose ? "pin" : "fence");
     case LocatorRole::front_stop:
       return "front stop pin";
     case LocatorRole::butt_stop:
       return "butt stop pin";
-    case LocatorRole::tang_spine_stop:
-      return "spine stop pin for the tang";
+    case LocatorRole::tang_stop:
+      return edge + "stop pin for the tang";
   }
   return "locator";
 }

@@ -1,6 +1,7 @@
 // Discs, outlines and the gaps between them: what the guide's layout and its self-check both measure with.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -40,7 +41,33 @@ void add_bores(const Design& design, const Handle& handle, DrillGuide& guide);
 void add_windows(const Design& design, const Handle& handle, DrillGuide& guide);
 void add_locators(const Design& design, const Handle& handle, DrillGuide& guide);
 void add_marks(DrillGuide& guide);
-void check_guide(const Design& design, const Handle& handle, DrillGuide& guide);
+
+/// A fence touches an edge that runs within this of the handle; steeper, it would hold the blank lengthwise
+/// too. A working limit of this program.
+constexpr double kSteepestFenceDeg = 8;
+/// Angle of a direction from the handle's axis, either way; 0 to 90.
+double slope_deg(Vec2 along);
+/// A place on the edge, met by the line across the handle at one x.
+struct OnEdge {
+  Vec2 at{0, 0};
+  std::size_t edge = 0;
+  double t = 0;
+  Vec2 along{1, 0};  ///< counter-clockwise: forward on the spine, rearward on the belly
+};
+std::optional<OnEdge> on_edge(const Outline& outline, HandleEdge edge, double x);
+/// Steepest of the edge for as far as the blank is worked beside a fence or pin.
+double steepest_beside_deg(const Handle& handle, const GuideLocator& fence);
+/// Whether the blank's edge has to be worked over its whole length: loose pins hold it where it is steep.
+bool worked_whole(const Handle& handle, const DrillGuide& guide);
+/// Contacts of a pair of fences are to be this far apart.
+double least_fence_spread_mm(const Handle& handle);
+
+/// Room between a fence's end and what lies under the work. Common practice.
+constexpr double kFenceBelowBlankMm = 1;
+/// How far a drill has to stand out of its chuck to come through the thickest blank.
+double drill_out_mm(const Design& design, const DrillGuide& guide, const GuideBore& bore);
+/// Whether the chuck, coming down on this bore, would meet a fence on the drill's side of the plate.
+bool chuck_over_fence(const DrillGuide& guide, const GuideBore& bore);
 
 /// Range of x over the front face's foot on a side: where a stop pin and the plate's front end have to stand
 /// off.

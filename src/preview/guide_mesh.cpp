@@ -1,6 +1,7 @@
 #include "haftwright/preview/guide_mesh.hpp"
 
 #include <algorithm>
+#include <array>
 #include <stdexcept>
 
 #include "body_maker.hpp"
@@ -39,15 +40,25 @@ Outline circle(Vec2 at, double diameter) {
   return Outline({{at - half, 1}, {at + half, 1}});
 }
 
+/// A height that may run up or down along x, as the faces of a wedge do.
+struct Level {
+  double at_zero_mm = 0;
+  double slope = 0;
+  double at(Vec2 p) const { return at_zero_mm + slope * p.x; }
+  Level operator+(double mm) const { return {at_zero_mm + mm, slope}; }
+  Level operator-() const { return {-at_zero_mm, -slope}; }
+};
+
 /// Adds flat faces and upright walls to a body.
 class PrismMaker {
  public:
   explicit PrismMaker(Body& body) : body_(body) {}
 
-  void face(double z, bool upward, const Loop& outer, const std::vector<Loop>& openings = {}) {
+  void face(const Level& level, bool upward, const Loop& outer, const std::vector<Loop>& openings = {}) {
     const auto first = static_cast<std::uint32_t>(body_.vertices.size());
+    const Vec3 up = glm::normalize(Vec3(-level.slope, 0, 1));
     const auto put = [&](const Loop& loop) {
-      for (const Vec2 p : loop) body_.vertices.push_back(vertex({p, z}, {0, 0, upward ? 1 : -1}));
+      for (const Vec2 p : loop) body_.vertices.push_back(vertex({p, level.at(p)}, upward ? up : -up));
     };
     put(outer);
     for (const Loop& opening : openings) put(opening);
@@ -57,7 +68,7 @@ class PrismMaker {
   }
 
   /// The wall over a counter-clockwise loop; material lies inside it, or outside.
-  void wall(const Loop& loop, double low, double high, bool material_inside) {
+  void wall(const Loop& loop, const Level& low, const Level& high, bool material_inside) {
     const std::size_t count = loop.size();
     const auto along = [&](std::size_t i) { return glm::normalize(loop[(i + 1) % count] - loop[i]); };
     for (std::size_t i = 0; i < count; ++i) {
@@ -65,11 +76,14 @@ class PrismMaker {
       const Vec2 here = along(i);
       const Vec2 from = rounded(along((i + count - 1) % count), here);
       const Vec2 to = rounded(along(next), here);
-      quad({loop[i], low}, {loop[next], high}, from, to, material_inside);
+      const Vec2 a = loop[i];
+      const Vec2 b = loop[next];
+      quad({Vec3(a, low.at(a)), Vec3(b, low.at(b)), Vec3(b, high.at(b)), Vec3(a, high.at(a))}, from, to,
+           material_inside);
     }
   }
 
-  void prism(const Loop& loop, double low, double high) {
+  void prism(const Loop& loop, const Level& low, const Level& high) {
     face(low, false, loop);
     face(high, true, loop);
     wall(loop, low, high, true);
@@ -80,16 +94,13 @@ class PrismMaker {
   static Vec2 rounded(Vec2 neighbour, Vec2 own) {
     return glm::dot(neighbour, own) > kRoundTurnCosine ? glm::normalize(neighbour + own) : own;
   }
-  void quad(Vec3 from, Vec3 to, Vec2 from_along, Vec2 to_along, bool material_inside) {
+  void quad(const std::array<Vec3, 4>& corners, Vec2 from_along, Vec2 to_along, bool material_inside) {
     const auto first = static_cast<std::uint32_t>(body_.vertices.size());
-    const auto put = [&](Vec2 p, double z, Vec2 run) {
+    for (std::size_t k = 0; k < corners.size(); ++k) {
+      const Vec2 run = k == 0 || k == 3 ? from_along : to_along;
       const Vec2 outward = material_inside ? Vec2{run.y, -run.x} : Vec2{-run.y, run.x};
-      body_.vertices.push_back(vertex({p, z}, {outward, 0}));
-    };
-    put(from, from.z, from_along);
-    put(to, from.z, to_along);
-    put(to, to.z, to_along);
-    put(from, to.z, from_along);
+      body_.vertices.push_back(vertex(corners[k], {outward, 0}));
+    }
     const std::uint32_t b = first + (material_inside ? 1 : 3);
     const std::uint32_t d = first + (material_inside ? 3 : 1);
     body_.triangles.insert(body_.triangles.end(), {first, b, first + 2, first, first + 2, d});
@@ -101,16 +112,15 @@ class PrismMaker {
 class GuideMaker {
  public:
   GuideMaker(const DrillGuide& guide, double deviation)
-      : guide_(guide), deviation_(deviation), half_(guide.thickness_mm / 2) {}
+      : guide_(guide), deviation_(deviation), half_{guide.face_z_mm(0), guide.thickness_slope / 2} {}
 
   Preview make() {
     sort_out();
     plate();
     for (const GuideMark& mark : guide_.marks) inlay(mark);
-    const double top = half_ + guide_.fence_height_mm;
-    for (const Outline& fence : loose_fences_) upright("fence", kPlate, fence, -top, top);
-    for (const Outline& plug : plugs_)
-      upright("no room here", kNoRoom, plug, -half_ - kPlugRelief_mm, half_ + kPlugRelief_mm);
+    for (std::size_t i = 0; i < loose_fences_.size(); ++i)
+      upright("fence", kPlate, loose_fences_[i], Level{loose_fence_tops_[i]});
+    for (const Outline& plug : plugs_) upright("no room here", kNoRoom, plug, half_ + kPlugRelief_mm);
     measure_bounds(preview_);
     return std::move(preview_);
   }
@@ -135,8 +145,13 @@ class GuideMaker {
     for (const GuideBore& bore : guide_.bores) take(circle(bore.at, bore.diameter_mm), openings_, plugs_);
     for (const GuideLocator& locator : guide_.locators)
       if (locator.loose) take(circle(locator.at, locator.diameter_mm), openings_, plugs_);
-    for (const GuideLocator& locator : guide_.locators)
-      if (!locator.loose) take(circle(locator.at, locator.diameter_mm), fences_, loose_fences_);
+    for (const GuideLocator& locator : guide_.locators) {
+      if (locator.loose) continue;
+      const Outline fence = circle(locator.at, locator.diameter_mm);
+      const bool fits = has_room(fence);
+      (fits ? fences_ : loose_fences_).push_back(fence);
+      (fits ? fence_tops_ : loose_fence_tops_).push_back(guide_.fence_top_mm(locator));
+    }
     for (const SightWindow& window : guide_.windows) take(window.outline, openings_, plugs_);
   }
 
@@ -161,8 +176,8 @@ class GuideMaker {
     maker.face(-half_, false, outer, on_face);
     maker.wall(outer, -half_, half_, true);
     for (const Loop& loop : through) maker.wall(loop, -half_, half_, false);
-    const double top = half_ + guide_.fence_height_mm;
     for (std::size_t i = through.size(); i < on_face.size(); ++i) {
+      const Level top{fence_tops_[i - through.size()]};
       maker.wall(on_face[i], half_, top, true);
       maker.face(top, true, on_face[i]);
       maker.wall(on_face[i], -top, -half_, true);
@@ -172,22 +187,25 @@ class GuideMaker {
 
   void inlay(const GuideMark& mark) {
     PrismMaker maker(add_body("mark", kMark));
-    const double out = half_ + kMarkRelief_mm;
+    const Level out = half_ + kMarkRelief_mm;
     for (const Outline& stroke : mark.strokes)
       maker.prism(chords(stroke, deviation_), mark.on_left_face ? half_ : -out,
                   mark.on_left_face ? out : -half_);
   }
 
-  void upright(const char* name, const Colour& colour, const Outline& outline, double low, double high) {
-    PrismMaker(add_body(name, colour)).prism(chords(outline, deviation_), low, high);
+  /// From as far below the mid-plane as above.
+  void upright(const char* name, const Colour& colour, const Outline& outline, const Level& top) {
+    PrismMaker(add_body(name, colour)).prism(chords(outline, deviation_), -top, top);
   }
 
   const DrillGuide& guide_;
   double deviation_;
-  double half_;
+  Level half_;  ///< the left face; the right one is its mirror image
   std::vector<Outline> openings_;
   std::vector<Outline> fences_;
+  std::vector<double> fence_tops_;
   std::vector<Outline> loose_fences_;
+  std::vector<double> loose_fence_tops_;
   std::vector<Outline> plugs_;
   Preview preview_;
 };

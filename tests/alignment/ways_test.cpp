@@ -132,7 +132,7 @@ TEST_CASE("seats on two fences turn a blank by their difference over the fences'
   const DrillGuide guide = lay_out_guide(design, handle);
   std::vector<double> fences_x;
   for (const GuideLocator& locator : guide.locators)
-    if (locator.role == LocatorRole::spine_fence) fences_x.push_back(locator.contact.x);
+    if (locator.role == LocatorRole::edge_fence) fences_x.push_back(locator.contact.x);
   REQUIRE(fences_x.size() == 2);
   const LineUp made = line_up(design, handle, DrillWay::guide, &guide);
   // Windows at spine and belly, 10 mm off the axis both: the blank turns about the joint's middle.
@@ -146,6 +146,46 @@ TEST_CASE("seats on two fences turn a blank by their difference over the fences'
   const auto sights = parts_of(made.chain, step_terms(made, 0), "sight_mm");
   REQUIRE(sights.size() == 4);
   for (const double sight : sights) CHECK(std::abs(sight) == Approx(design.drilling.errors.sight_mm / 2));
+}
+
+TEST_CASE("fences at the belly, and pins where an edge is steep, hold a blank by their own lines of push") {
+  const Design design = pinned_bar({20, 80});
+  const Handle handle = lay_out(design);
+  DrillGuide guide = lay_out_guide(design, handle);
+  const double seat = design.drilling.errors.fence_seat_mm;
+  for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly}) {
+    for (const double lean_deg : {0.0, 25.0}) {
+      INFO(name_of(edge) << ", " << lean_deg << " deg");
+      const double side = edge == HandleEdge::spine ? 1 : -1;
+      std::vector<Vec2> at, push;
+      for (GuideLocator& locator : guide.locators) {
+        if (locator.role != LocatorRole::edge_fence) continue;
+        const double lean = (at.empty() ? -lean_deg : lean_deg) * std::numbers::pi / 180;
+        locator.edge = edge;
+        locator.contact = {locator.contact.x, side * 10};
+        push.push_back({std::sin(lean), side * std::cos(lean)});
+        at.push_back(locator.contact);
+        locator.at = locator.contact + push.back() * (locator.diameter_mm / 2);
+      }
+      REQUIRE(at.size() == 2);
+      // Lined up in the windows at y = 10 and y = -10 the blank can't shift along; up by dy and turned by t,
+      // each contact moves along its push by push.y (dy + t x) - push.x t y.
+      const auto lever = [&](std::size_t i) { return push[i].y * at[i].x - push[i].x * at[i].y; };
+      const double det = push[0].y * lever(1) - push[1].y * lever(0);
+      const double by_first = seat * push[1].y / det, by_second = seat * push[0].y / det;
+      const LineUp made = line_up(design, handle, DrillWay::guide, &guide);
+      for (const HandleEdge end : {HandleEdge::spine, HandleEdge::belly}) {
+        std::vector<double> parts = parts_of(made.chain, step_terms(made, 0, end), "fence_seat_mm");
+        REQUIRE(parts.size() == 4);
+        for (double& part : parts) part = std::abs(part);
+        std::ranges::sort(parts);
+        std::vector<double> wanted{std::abs(10 * by_first), std::abs(10 * by_first),
+                                   std::abs(10 * by_second), std::abs(10 * by_second)};
+        std::ranges::sort(wanted);
+        for (std::size_t i = 0; i < 4; ++i) CHECK(parts[i] == Approx(wanted[i]));
+      }
+    }
+  }
 }
 
 TEST_CASE("a longer guide makes nothing worse") {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstdlib>
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
@@ -16,6 +17,14 @@ namespace {
 
 Design plain() {
   return starter_design(starter_outline(StraightTang{}), 4, LengthUnit::millimetre);
+}
+
+/// The same with scales of one piece, which have no joint line to sight.
+Design jointless() {
+  Design design = plain();
+  design.left.joints.clear();
+  design.left.pieces.resize(1);
+  return design;
 }
 
 DrillGuide guide_of(const Design& design) {
@@ -44,9 +53,9 @@ void check_contacts(const DrillGuide& guide, const Handle& handle, double allowa
   for (const GuideLocator& locator : guide.locators) {
     const double radius = locator.diameter_mm / 2;
     CHECK(glm::distance(locator.at, locator.contact) == Approx(radius).margin(1e-9));
-    if (locator.role == LocatorRole::spine_fence)
+    if (locator.role == LocatorRole::edge_fence)
       CHECK(handle.tang.depth_mm(locator.at) == Approx(-(radius + allowance)).margin(2e-6));
-    if (locator.role == LocatorRole::tang_spine_stop || locator.role == LocatorRole::butt_stop)
+    if (locator.role == LocatorRole::tang_stop || locator.role == LocatorRole::butt_stop)
       CHECK(handle.tang.depth_mm(locator.at) == Approx(-radius).margin(2e-6));
   }
 }
@@ -111,20 +120,24 @@ TEST_CASE("a measured drill guides by its listed body, not by the hole it cuts")
 TEST_CASE("fences and stops: what serves whom") {
   Design design = plain();
   const DrillGuide flush = guide_of(design);
-  CHECK(find(flush, LocatorRole::spine_fence)->serves == Serves::scales_and_tang);
-  CHECK_FALSE(find(flush, LocatorRole::tang_spine_stop));
-  CHECK(find(flush, LocatorRole::front_stop)->serves == Serves::both_scales);
-  CHECK_FALSE(find(flush, LocatorRole::front_stop, 1));
+  CHECK(find(flush, LocatorRole::edge_fence)->serves == Serves::scales_and_tang);
+  CHECK_FALSE(find(flush, LocatorRole::tang_stop));
+  // A stop as well would keep a blank from bringing its joint line to the window.
+  CHECK_FALSE(find(flush, LocatorRole::front_stop));
   CHECK(find(flush, LocatorRole::butt_stop)->serves == Serves::tang);
 
   design.guide.blank_allowance_mm = 1.5;
   const Handle handle = lay_out(design);
   const DrillGuide proud = lay_out_guide(design, handle);
-  CHECK(find(proud, LocatorRole::spine_fence)->serves == Serves::both_scales);
-  REQUIRE(find(proud, LocatorRole::tang_spine_stop, 1));
+  CHECK(find(proud, LocatorRole::edge_fence)->serves == Serves::both_scales);
+  REQUIRE(find(proud, LocatorRole::tang_stop, 1));
   check_contacts(proud, handle, 1.5);
 
-  design.guide.blank_allowance_mm = 0;
+  design = jointless();
+  const DrillGuide stopped = guide_of(design);
+  REQUIRE(find(stopped, LocatorRole::front_stop));
+  CHECK(find(stopped, LocatorRole::front_stop)->serves == Serves::both_scales);
+  CHECK_FALSE(find(stopped, LocatorRole::front_stop, 1));
   design.right.front = FrontFace{1.0, 8, 0};
   const Handle uneven = lay_out(design);
   const DrillGuide two = lay_out_guide(design, uneven);
@@ -136,10 +149,11 @@ TEST_CASE("fences and stops: what serves whom") {
 }
 
 TEST_CASE("a front face that leans forward meets the stop pin at the pin's end") {
-  Design design = plain();
+  Design design = jointless();
   design.left.front.rake_deg = -12;
   const Handle handle = lay_out(design);
   const DrillGuide guide = lay_out_guide(design, handle);
+  REQUIRE(find(guide, LocatorRole::front_stop));
   const GuideLocator& stop = *find(guide, LocatorRole::front_stop);
   CHECK(handle.left.front.behind_mm(stop.contact.x, stop.contact.y, design.guide.fence_height_mm) ==
         Approx(0).margin(1e-9));
@@ -163,11 +177,12 @@ TEST_CASE("what can't be made is refused with the field that would help") {
   design.pins.clear();
   CHECK_THROWS_AS(guide_of(design), InputError);
   design = plain();
-  design.guide.fence_diameter_mm = 60;
+  design.guide.fence_diameter_mm = 50;
+  design.guide.stop_pin_mm = 30;
   design.guide.margin_mm = 14;
   try {
     guide_of(design);
-    FAIL("a fence wider than the plate's margin has no place");
+    FAIL("neither fences nor pins wider than the plate's margin have a place");
   } catch (const InputError& error) {
     CHECK(error.problems().front().field == "guide.fence_diameter_mm");
   }
@@ -210,8 +225,11 @@ TEST_CASE("what the maker can get wrong makes the guide's findings fail") {
 }
 
 TEST_CASE("random handles: bores on the pins, clean contacts, true windows, finite findings") {
+  const std::uint64_t tried = std::getenv("HAFTWRIGHT_LONG")    ? 2000
+                              : std::getenv("HAFTWRIGHT_SHORT") ? 120
+                                                                : 500;
   std::size_t made = 0;
-  for (std::uint64_t seed = 0; seed < 2000; ++seed) {
+  for (std::uint64_t seed = 0; seed < tried; ++seed) {
     const Design design = test::random_design(seed);
     const Handle handle = lay_out(design);
     INFO("seed " << seed);
@@ -235,5 +253,5 @@ TEST_CASE("random handles: bores on the pins, clean contacts, true windows, fini
     CHECK(count(guide, "guide.window_wall") == guide.windows.size());
     CHECK_FALSE(find_fault(guide.plate.nodes()));
   }
-  CHECK(made > 1800);
+  CHECK(made > tried * 9 / 10);
 }

@@ -59,6 +59,21 @@ TEST_CASE("the guide's plate is closed and has the volume of its plan") {
   CHECK(glm::distance(preview.high, Vec3(150, 60, 11)) < 0.01);
 }
 
+TEST_CASE("a wedge's mesh is closed and has the volume of its plan") {
+  constexpr double kSlope = -0.03;
+  DrillGuide guide = hand_made();
+  guide.thickness_slope = kSlope;
+  const Preview preview = build_guide_preview(guide, 0.001);
+  REQUIRE(preview.bodies.size() == 3);
+  CHECK(test::open_edges(preview.bodies.front()).empty());
+  CHECK(normals_agree(preview.bodies.front()));
+  // Area times thickness at the centroid, and as much for everything that stands or is bored upright.
+  const double plate = (120 * 60 + kPi * 30 * 30) * kSlope * 60;
+  const double holes = kSlope * (kPi / 4 * (3.25 * 3.25 * 30 + 9.55 * 9.55 * 80 + 36 * 10) + 45 * 57.5);
+  CHECK(mesh_volume_mm3(preview.bodies.front()) == Approx(hand_made_volume() + plate - holes).epsilon(1e-4));
+  for (const Body& body : preview.bodies) CHECK(mesh_volume_mm3(body) > 0);
+}
+
 TEST_CASE("marks lie on the face they are read from") {
   const Preview preview = build_guide_preview(hand_made());
   const auto reaches = [](const Body& body, double z) {
@@ -74,10 +89,10 @@ TEST_CASE("marks lie on the face they are read from") {
 
 TEST_CASE("what has no room stands apart and the plate stays whole") {
   DrillGuide guide = hand_made();
-  guide.windows.push_back({.outline = test::box(28, 20, 33, 29)});  // into a bore
-  guide.windows.push_back({.outline = test::box(40, 55, 45, 64)});  // over the edge
-  guide.windows.push_back({.outline = test::box(56, 40, 58, 42)});  // in a window
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::tang, {92, 52}, 8, false, {}});  // into a fence
+  guide.windows.push_back({.outline = test::box(28, 20, 33, 29)});                            // into a bore
+  guide.windows.push_back({.outline = test::box(40, 55, 45, 64)});                            // over the edge
+  guide.windows.push_back({.outline = test::box(56, 40, 58, 42)});                            // in a window
+  guide.locators.push_back({LocatorRole::edge_fence, Serves::tang, {92, 52}, 8, false, {}});  // into a fence
   const Preview preview = build_guide_preview(guide, 0.001);
   REQUIRE(preview.bodies.size() == 3 + 4);
   CHECK(mesh_volume_mm3(preview.bodies[0]) == Approx(hand_made_volume()).epsilon(1e-4));
@@ -92,19 +107,25 @@ TEST_CASE("what has no room stands apart and the plate stays whole") {
 
 namespace {
 
-/// Of the plate with everything that stands on it or goes through it.
+/// Of the plate with everything that stands on it or goes through it: areas times the thickness at their
+/// centroids.
 double planned_volume(const DrillGuide& guide) {
-  const auto disc = [](double diameter) { return kPi / 4 * diameter * diameter; };
-  double area = guide.plate.area_mm2();
-  double fences = 0;
-  for (const GuideBore& bore : guide.bores) area -= disc(bore.diameter_mm);
-  for (const SightWindow& window : guide.windows) area -= window.outline.area_mm2();
+  const auto disc = [&](Vec2 at, double diameter) {
+    return kPi / 4 * diameter * diameter * guide.thickness_at_mm(at.x);
+  };
+  const auto prism = [&](const Outline& outline) {
+    const Moments moments = outline.moments();
+    return moments.area_mm2 * guide.thickness_at_mm(moments.centroid.x);
+  };
+  double volume = prism(guide.plate);
+  for (const GuideBore& bore : guide.bores) volume -= disc(bore.at, bore.diameter_mm);
+  for (const SightWindow& window : guide.windows) volume -= prism(window.outline);
   for (const GuideLocator& locator : guide.locators)
     if (locator.loose)
-      area -= disc(locator.diameter_mm);
+      volume -= disc(locator.at, locator.diameter_mm);
     else
-      fences += disc(locator.diameter_mm) * 2 * guide.fence_height_mm;
-  return area * guide.thickness_mm + fences;
+      volume += kPi / 4 * locator.diameter_mm * locator.diameter_mm * 2 * guide.fence_height_mm;
+  return volume;
 }
 
 }  // namespace

@@ -126,3 +126,21 @@ TEST_CASE("Allowances on drilled holes and bushings are the published ones") {
   CHECK_FALSE(bushing_bore_allowance(20));
   CHECK_FALSE(bushing_bore_allowance(0));
 }
+
+TEST_CASE("A jobber drill's flutes are as long as the standard's range for its size says") {
+  // DIN 338, from memory: ranges of diameter with one length each, the upper end inside.
+  for (const auto& [drill, flutes] : {std::pair{2.0, 24.0}, std::pair{2.5, 30.0}, std::pair{3.0, 33.0},
+                                      std::pair{3.2, 36.0}, std::pair{5.0, 52.0}, std::pair{6.0, 57.0},
+                                      std::pair{8.0, 75.0}, std::pair{10.0, 87.0}, std::pair{12.0, 101.0}})
+    CHECK(jobber_flute_length(drill)->length_mm == flutes);
+  CHECK(jobber_flute_length(3.35)->length_mm == 36);
+  CHECK(jobber_flute_length(3.36)->length_mm == 39);
+  double before = 0;
+  for (double drill = 1.91; drill <= 13.2; drill += 0.01) {
+    REQUIRE(jobber_flute_length(drill));
+    CHECK(jobber_flute_length(drill)->length_mm >= before);
+    before = jobber_flute_length(drill)->length_mm;
+  }
+  CHECK_FALSE(jobber_flute_length(1.9));
+  CHECK_FALSE(jobber_flute_length(13.3));
+}

@@ -42,6 +42,46 @@ TEST_CASE("the guide is one closed solid of the right volume") {
   CHECK(has_bore(facts, {10, 30}, 3));
 }
 
+namespace {
+
+constexpr double kWedgeSlope = -0.03;
+
+/// The same as a wedge that loses 0.03 mm of thickness a mm.
+DrillGuide hand_made_wedge() {
+  DrillGuide guide = hand_made();
+  guide.thickness_slope = kWedgeSlope;
+  return guide;
+}
+
+/// What goes upright through a wedge takes its area times the thickness at its centroid.
+double wedge_volume() {
+  const auto thick = [](double x) { return 12 + kWedgeSlope * x; };
+  const double plate = 120 * 60 * thick(60);
+  // A fence's top is level: over its own half of the face it fills as much as it leaves out on the other.
+  const double fences = 2 * kPi * 16 * 2 * 5;
+  const double holes =
+      kPi / 4 * (3.25 * 3.25 * thick(30) + 9.55 * 9.55 * thick(80) + 36 * thick(10)) + 45 * thick(57.5);
+  const double marks = (1.5 * 10 + 4.5 * 1.5 + 1.5 * 10) * 0.5;  // pockets of even depth along z
+  return plate + fences - holes - marks;
+}
+
+}  // namespace
+
+TEST_CASE("a guide for a tapered tang is a wedge whose bores stand square to its middle") {
+  const Bodies bodies = build_guide(hand_made_wedge());
+  const BodyFacts& facts = bodies.facts().front();
+  CHECK(facts.closed_and_valid);
+  CHECK(facts.volume_mm3 == Approx(wedge_volume()).epsilon(1e-9));
+  CHECK(facts.bore_radii_mm.size() == 3);
+  // Both faces at half the taper, mirror images about the mid-plane.
+  for (const Vec2 at : {Vec2{20, 55}, Vec2{115, 55}, Vec2{62, 30}})
+    for (const bool left : {true, false})
+      CHECK(bodies.outermost_z(0, at, left) == Approx((left ? 1 : -1) * (12 + kWedgeSlope * at.x) / 2));
+  // check_step holds each bore's axis to z, as a reader that is not the kernel's finds it.
+  const auto file = check_step(bodies, bodies.step_text("wedge"), "wedge");
+  CHECK(part21::shells(file).front().genus() == 4);
+}
+
 TEST_CASE("the guide's STEP text holds what was built") {
   const Bodies bodies = build_guide(hand_made());
   const std::string text = bodies.step_text("drill guide, oyster knife");

@@ -18,8 +18,8 @@ inline DrillGuide hand_made_guide(Outline plate) {
   guide.fence_height_mm = 5;
   guide.mark_depth_mm = 0.5;
   guide.bores = {{0, {30, 30}, 3.2, 3.25, false}, {1, {80, 28}, 6.4, 9.55, true}};
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
-  guide.locators.push_back({LocatorRole::spine_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
+  guide.locators.push_back({LocatorRole::edge_fence, Serves::both_scales, {35, 50}, 8, false, {35, 46}});
+  guide.locators.push_back({LocatorRole::edge_fence, Serves::both_scales, {90, 50}, 8, false, {90, 46}});
   guide.locators.push_back({LocatorRole::front_stop, Serves::both_scales, {10, 30}, 6, true, {13, 30}});
   guide.windows.push_back({.outline = box(55, 38, 60, 47)});
   guide.marks.push_back({GuideMark::Kind::letter, true, {box(5, 5, 6.5, 15), box(5, 5, 11, 6.5)}});

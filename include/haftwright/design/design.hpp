@@ -171,7 +171,8 @@ struct Adhesive {
 
 /// Shape of the drill guide; see guide/drill_guide.hpp for what each one does.
 struct GuideSettings {
-  double plate_thickness_mm = 12;
+  double plate_thickness_mm = 12;  ///< of a wedged plate: at its thinnest bore
+  bool wedged = true;  ///< faces tilted by half the tang's taper each, so that bores stand square to it
   double margin_mm = 14;
   std::optional<double> bushing_outside_mm;  ///< none: plain bores
   double guide_clearance_mm = 0.05;          ///< plain bore over drill; on a bushing hole: over the bushing

@@ -268,20 +268,24 @@ template <class V, Like<GuideSettings> T>
 void visit_fields(V& v, T& guide) {
   using namespace schema;
   v.number("plate_thickness_mm", Quantity{"mm", 3, 100}, Need::defaulted, guide.plate_thickness_mm,
-           "of the plate");
+           "of the plate; where it is a wedge, at its thinnest bore");
+  v.flag(
+      "wedged", guide.wedged,
+      "the plate follows the tang's taper, so that holes come out square to the mid-plane; false: parallel "
+      "faces");
   v.number("margin_mm", Quantity{"mm", 2, 100}, Need::defaulted, guide.margin_mm, "plate round the handle");
   v.number("bushing_outside_mm", Quantity{"mm", 1, 60}, guide.bushing_outside_mm,
            "outside diameter of drill bushings; left out: plain bores");
   v.number("guide_clearance_mm", Quantity{"mm", 0, 2}, Need::defaulted, guide.guide_clearance_mm,
            "plain bore over drill, or bushing hole over bushing");
   v.number("fence_diameter_mm", Quantity{"mm", 1, 50}, Need::defaulted, guide.fence_diameter_mm,
-           "of the round fences along the spine");
+           "of the round fences along the spine, or the belly where that runs straighter");
   v.number("fence_height_mm", Quantity{"mm", 0.5, 50}, Need::defaulted, guide.fence_height_mm,
            "of the fences above each face");
   v.number("stop_pin_mm", Quantity{"mm", 1, 30}, Need::defaulted, guide.stop_pin_mm,
            "diameter of the loose stop pins");
   v.number("blank_allowance_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.blank_allowance_mm,
-           "how far the blank's spine stands proud of the finished outline");
+           "how far the blank's edge at the fences stands proud of the finished outline");
   v.number("window_length_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_length_mm,
            "of a sight window, along its joint line");
   v.number("window_width_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_width_mm,

@@ -39,4 +39,12 @@ std::optional<SizeAllowance> drilled_hole_allowance(double nominal_mm);
 /// Bore of a drill bushing over the drill's nominal size. Known up to 0.75 in; none above.
 std::optional<SizeAllowance> bushing_bore_allowance(double drill_mm);
 
+/// Flutes of a jobber drill, the ordinary length. Known from 1.9 to 13.2 mm; none outside. Inch sizes of that
+/// length have longer flutes.
+struct FluteLength {
+  double length_mm = 0;
+  std::string_view source;
+};
+std::optional<FluteLength> jobber_flute_length(double drill_mm);
+
 }  // namespace haftwright
