@@ -5,6 +5,7 @@
 
 #include "fold_view.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/guide/order_of_work.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
 #include "panels.hpp"
@@ -88,11 +89,9 @@ void paint_solid(GuidePane& pane, bool dark, const std::shared_ptr<const DrillGu
 }
 
 void about(const Ui& ui, const DrillGuide& plan) {
-  const Vec2 size = plan.plate.bounds().size();
-  const auto length = [&](double mm) { return format_length(mm, ui.unit()); };
-  wrapped("Plate " + length(size.x) + " x " + length(size.y) + " x " + length(plan.thickness_mm) + ", " +
-          std::to_string(plan.bores.size()) + (plan.bores.size() == 1 ? " bore, " : " bores, ") +
-          std::to_string(plan.windows.size()) + (plan.windows.size() == 1 ? " window." : " windows."));
+  wrapped("Plate " + plate_words(plan, ui.unit()) + ", " + std::to_string(plan.bores.size()) +
+          (plan.bores.size() == 1 ? " bore, " : " bores, ") + std::to_string(plan.windows.size()) +
+          (plan.windows.size() == 1 ? " window." : " windows."));
 }
 
 void pictures(const Ui& ui, GuidePane& pane, bool dark, const Answers& answers) {
@@ -112,6 +111,18 @@ void pictures(const Ui& ui, GuidePane& pane, bool dark, const Answers& answers) 
   else
     paint_solid(pane, dark, plan);
   about(ui, *plan);
+}
+
+void work(const Answers& answers) {
+  if (!fold_out("work", "Order of work", "What to do at the bench, step by step, with its settings.", false))
+    return;
+  const std::vector<WorkStep> steps = order_of_work(*answers.design, *answers.handle, *answers.guide().plan);
+  std::size_t number = 0;
+  for (const WorkStep& step : steps)
+    wrapped((step.caution ? "Caution: " : std::to_string(++number) + ". ") + step.words);
+  if (button("Copy the order of work", "Puts it as text on the clipboard.", true, -1))
+    ImGui::SetClipboardText(order_of_work_text(steps).c_str());
+  ImGui::TreePop();
 }
 
 }  // namespace
@@ -138,6 +149,7 @@ void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<v
       finding_list(ui, findings);
       ImGui::TreePop();
     }
+    work(*answers);
   }
   heading("Settings");
   Design design = ui.design();

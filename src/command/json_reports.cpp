@@ -208,6 +208,12 @@ Json guide_json(const DrillGuide& guide) {
           {"windows", std::move(windows)}};
 }
 
+Json work_json(const std::vector<WorkStep>& steps) {
+  Json out = Json::array();
+  for (const WorkStep& step : steps) out.push_back({{"caution", step.caution}, {"words", step.words}});
+  return out;
+}
+
 Json bodies_json(const std::vector<BodyFacts>& facts) {
   Json out = Json::array();
   for (const BodyFacts& body : facts)

@@ -112,12 +112,14 @@ int main(int argc, char** argv) {
   app.footer("'haftwright VERB --help' tells more of each verb. " + std::string(kExitCodes));
 
   VerbOptions options;
+  JigOptions jig_options;
   NewOptions new_options;
   CLI::App* check_verb = app.add_subcommand("check", "measure every margin and say what fails, and why");
   add_project(*check_verb, options);
   CLI::App* jig_verb = app.add_subcommand("jig", "write the drill guide as STEP");
-  add_project(*jig_verb, options);
-  add_output(*jig_verb, options, "PROJECT-drill-guide.step");
+  add_project(*jig_verb, jig_options.common);
+  add_output(*jig_verb, jig_options.common, "PROJECT-drill-guide.step");
+  jig_verb->add_option("--steps", jig_options.steps, "write the order of work into this text file too");
   CLI::App* handle_verb = app.add_subcommand("handle", "write the finished handle, part by part, as STEP");
   add_project(*handle_verb, options);
   add_output(*handle_verb, options, "PROJECT-handle.step");
@@ -137,7 +139,7 @@ int main(int argc, char** argv) {
     return app.exit(error) == 0 ? good : bad_input;
   }
   if (check_verb->parsed()) return guarded(options.project, [&] { return check(options); });
-  if (jig_verb->parsed()) return guarded(options.project, [&] { return jig(options); });
+  if (jig_verb->parsed()) return guarded(jig_options.common.project, [&] { return jig(jig_options); });
   if (handle_verb->parsed()) return guarded(options.project, [&] { return handle(options); });
   if (glue_verb->parsed()) return guarded(options.project, [&] { return glue(options); });
   if (app.got_subcommand("align"))

@@ -7,6 +7,7 @@
 
 #include "haftwright/checks/checks.hpp"
 #include "haftwright/estimates/epoxy.hpp"
+#include "haftwright/guide/order_of_work.hpp"
 #include "haftwright/solids/solids.hpp"
 
 namespace haftwright::command {
@@ -19,12 +20,14 @@ std::string parts_text(const Design& design, const Handle& handle);
 std::string cautions_text(const Design& design);
 std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate);
 std::string guide_text(const Design& design, const DrillGuide& guide);
+std::string work_text(const std::vector<WorkStep>& steps);
 
 nlohmann::ordered_json findings_json(const std::vector<Finding>& findings);
 nlohmann::ordered_json handle_json(const Handle& handle);
 nlohmann::ordered_json cautions_json(const Design& design);
 nlohmann::ordered_json epoxy_json(const EpoxyEstimate& estimate);
 nlohmann::ordered_json guide_json(const DrillGuide& guide);
+nlohmann::ordered_json work_json(const std::vector<WorkStep>& steps);
 nlohmann::ordered_json bodies_json(const std::vector<BodyFacts>& facts);
 
 }  // namespace haftwright::command

@@ -172,13 +172,22 @@ std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate) {
 
 std::string guide_text(const Design& design, const DrillGuide& guide) {
   const LengthUnit unit = design.shown_unit;
-  const Vec2 size = guide.plate.bounds().size();
-  std::string out = "Drill guide: plate " + format_length(size.x, unit) + " x " +
-                    format_length(size.y, unit) + " x " + format_length(guide.thickness_mm, unit) + "\n";
+  std::string out = "Drill guide: plate " + plate_words(guide, unit) + "\n";
   for (const GuideBore& bore : guide.bores)
     out += "  bore for pin " + std::to_string(bore.pin + 1) + " at x " + format_length(bore.at.x, unit) +
            ", y " + format_length(bore.at.y, unit) + ": " + small_length(bore.diameter_mm, unit) +
            (bore.for_bushing ? " for the bushing\n" : "\n");
+  return out;
+}
+
+std::string work_text(const std::vector<WorkStep>& steps) {
+  std::string out = "Order of work\n";
+  const std::string lines = order_of_work_text(steps);
+  for (std::size_t from = 0; from < lines.size();) {
+    const std::size_t end = lines.find('\n', from);
+    out += wrapped(lines.substr(from, end - from), "  ");
+    from = end + 1;
+  }
   return out;
 }
 

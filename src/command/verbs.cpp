@@ -7,6 +7,7 @@
 #include "align_reports.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "haftwright/guide/order_of_work.hpp"
 #include "project.hpp"
 #include "reports.hpp"
 
@@ -32,6 +33,19 @@ void write_bodies(const VerbOptions& options, const Project& project, const Bodi
   const std::string product =
       project.design.name.empty() ? options.project.stem().string() : project.design.name;
   write_file_safely(path, bodies.step_text(product));
+}
+
+/// The order of work must overwrite neither the project nor the guide's own file.
+void require_own_file(const JigOptions& options, const std::filesystem::path& step_file) {
+  std::error_code ignored;
+  const auto resolved = [&](const std::filesystem::path& path) {
+    return std::filesystem::weakly_canonical(std::filesystem::absolute(path, ignored), ignored);
+  };
+  if (options.steps.empty()) return;
+  for (const std::filesystem::path& other : {options.common.project, step_file})
+    if (resolved(options.steps) == resolved(other))
+      throw InputError(
+          "", "the order of work would overwrite " + other.string() + "; name another file with --steps");
 }
 
 /// The failing ones in full, where the rest would only be in the way.
@@ -99,23 +113,28 @@ int check(const VerbOptions& options) {
   return verdict(project.findings, "");
 }
 
-int jig(const VerbOptions& options) {
+int jig(const JigOptions& jig_options) {
+  const VerbOptions& options = jig_options.common;
   Project project = open(options.project);
   const std::filesystem::path path = output_path(options, "-drill-guide.step");
+  require_own_file(jig_options, path);
   const DrillGuide guide = lay_out_guide(project.design, project.handle);
   const Bodies bodies = build_guide(guide);
+  const std::vector<WorkStep> steps = order_of_work(project.design, project.handle, guide);
   write_bodies(options, project, bodies, path);
+  if (!jig_options.steps.empty()) write_file_safely(jig_options.steps, order_of_work_text(steps));
   if (options.json) {
     Json json = head(options, project);
     json["file"] = path.string();
     json["guide"] = guide_json(guide);
+    json["order_of_work"] = work_json(steps);
     json["findings"] = findings_json(guide.findings);
     json["handle_findings"] = findings_json(project.findings);
     json["bodies"] = bodies_json(bodies.facts());
     print_json(json);
   } else {
     print(guide_text(project.design, guide) + "\n" +
-          findings_text(guide.findings, project.design.shown_unit) + "\n" +
+          findings_text(guide.findings, project.design.shown_unit) + "\n" + work_text(steps) + "\n" +
           "Guide:  " + summary_line(guide.findings) + "Handle: " + summary_line(project.findings) +
           "Written: " + path.string() + "\n");
   }

@@ -23,6 +23,11 @@ struct VerbOptions {
   bool json = false;
 };
 
+struct JigOptions {
+  VerbOptions common;
+  std::filesystem::path steps;  ///< where the order of work goes as text; empty: printed only
+};
+
 /// Measurements for a new project, as typed; empty ones take the starter's default.
 struct NewOptions {
   std::filesystem::path project;
@@ -65,7 +70,7 @@ std::vector<std::string> listed_kinds();
 
 int list(const ListOptions& options);
 int check(const VerbOptions& options);
-int jig(const VerbOptions& options);
+int jig(const JigOptions& options);
 int handle(const VerbOptions& options);
 int glue(const VerbOptions& options);
 int make_new(const NewOptions& options);

@@ -132,6 +132,17 @@ cd .. || exit 1
 expect 'jig again, elsewhere' 0 "$haftwright" jig "$good" -o again.step --json
 that 'is JSON' python3 -c 'import json; d = json.load(open("out")); assert d["guide"]["bores"] and d["bodies"][0]["closed_and_valid"]'
 that 'same input, same bytes' cmp folder/shucking_knife-drill-guide.step again.step
+expect 'jig with its order of work' 0 "$haftwright" jig "$good" -o worked.step --steps worked.txt
+that 'printed' has out 'Order of work'
+that 'written, cautions first' sh -c 'head -n 1 worked.txt | grep -q "^Caution: "'
+that 'its steps numbered' has worked.txt '1. Work the '
+expect 'jig --json tells the order of work' 0 "$haftwright" jig "$good" -o again.step --json
+that 'cautions marked' python3 -c 'import json; w = json.load(open("out"))["order_of_work"]; assert w[0]["caution"] and not w[-1]["caution"] and w[-1]["words"].endswith(".")'
+expect 'the order of work over the guide' 2 "$haftwright" jig "$good" -o worked.step --steps worked.step
+that 'which is kept' has worked.step 'ISO-10303-21;'
+cp "$good" mine.json
+expect 'the order of work over the project' 2 "$haftwright" jig mine.json --steps mine.json
+that 'which is kept' cmp mine.json "$good"
 expect 'handle' 0 "$haftwright" handle "$good" -o handle.step
 that 'STEP header' has handle.step 'ISO-10303-21;'
 that 'part names a maker knows' has handle.step 'left front piece'
