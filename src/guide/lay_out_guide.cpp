@@ -21,6 +21,16 @@ Outline end_drawn_out(const Outline& outline, End end, double by_mm) {
   }
 }
 
+/// Nothing is located by the plate's edge, and the solid kernel's time grows with the square of its edges:
+/// many are fitted by few.
+Outline with_few_edges(const Outline& plate) {
+  constexpr std::size_t kMany = 100;
+  constexpr double kDeviationMm = 0.1;
+  if (plate.edges().size() <= kMany) return plate;
+  std::vector<Node> chain = fit_arcs(polyline(plate, kDeviationMm / 2), kDeviationMm / 2).chain;
+  return find_fault(chain) ? plate : Outline(std::move(chain));
+}
+
 /// The plate follows the handle at a margin, with an end fore and aft for a stop pin and a clamp.
 Outline plate_outline(const Design& design, const Handle& handle) {
   const GuideSettings& settings = design.guide;
@@ -41,7 +51,7 @@ Outline plate_outline(const Design& design, const Handle& handle) {
     return a.outer.area_mm2() < b.outer.area_mm2();
   });
   if (largest == plates.end()) throw InputError("guide.margin_mm", "leaves no plate");
-  return largest->outer;
+  return with_few_edges(largest->outer);
 }
 
 void add_clamp_lands(const Design& design, const Handle& handle, DrillGuide& plan) {

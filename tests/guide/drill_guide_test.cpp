@@ -159,6 +159,28 @@ TEST_CASE("a front face that leans forward meets the stop pin at the pin's end")
         Approx(0).margin(1e-9));
 }
 
+TEST_CASE("a tang of very many edges gets a plate of few, as far from the handle as asked for") {
+  Design design = plain();
+  const Outline few(starter_outline(BowedTang{}));
+  std::vector<Node> many;
+  for (const Edge& edge : few.edges()) {
+    const int count = 1 + static_cast<int>(edge.length() / 0.4);
+    for (int i = 0; i < count; ++i) many.push_back({edge.point(static_cast<double>(i) / count), 0});
+  }
+  REQUIRE(many.size() > 600);
+  design.tang.outline = starter_outline(BowedTang{});
+  const DrillGuide plain_guide = guide_of(design);
+  design.tang.outline = many;
+  const Handle handle = lay_out(design);
+  const DrillGuide guide = lay_out_guide(design, handle);
+  CHECK(guide.plate.edges().size() < 60);
+  CHECK(contains(guide.plate, handle.left.finished));
+  CHECK(boundary_distance_mm(guide.plate, handle.left.finished) ==
+        Approx(design.guide.margin_mm).margin(0.15));
+  CHECK(guide.plate.area_mm2() == Approx(plain_guide.plate.area_mm2()).epsilon(0.005));
+  check_contacts(guide, handle, 0);
+}
+
 TEST_CASE("joints that differ between the sides get windows of their own") {
   Design design = plain();
   std::vector<Joint> joints = design.left.joints;
