@@ -127,6 +127,9 @@ int jig(const JigOptions& jig_options) {
     Json json = head(options, project);
     json["file"] = path.string();
     json["guide"] = guide_json(guide);
+    const TangStrip strip = tang_strip(project.handle, guide);
+    json["tang_packing_mm"] = tang_packing_mm(project.handle, guide);
+    json["tang_strip"] = {{"thickness_mm", strip.thickness_mm}, {"at_x_mm", strip.at_x_mm}};
     json["order_of_work"] = work_json(steps);
     json["findings"] = findings_json(guide.findings);
     json["handle_findings"] = findings_json(project.findings);

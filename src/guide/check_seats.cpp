@@ -82,8 +82,11 @@ std::vector<Outline> blank_plan(const Report& report, const SideLayout& side) {
     return on_edge(side.edge, front->edge,
                    std::clamp(x, bounds.low.x + kInsideMm, bounds.high.x - kInsideMm));
   };
-  const auto first = place(front->contact.x - worked_beside_mm(*front));
-  const auto last = place(rear->contact.x + worked_beside_mm(*rear));
+  // The gap to a blank is taken to its finished line, grown by the allowance: the wood beyond the worked edge
+  // is set off as much.
+  const double proud = report.design.guide.blank_allowance_mm;
+  const auto first = place(front->contact.x - worked_beside_mm(*front) - proud);
+  const auto last = place(rear->contact.x + worked_beside_mm(*rear) + proud);
   if (!first || !last) return {};
   // Counter-clockwise the spine runs toward the front, the belly toward the butt.
   const OnEdge& start = spine ? *last : *first;

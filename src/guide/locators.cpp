@@ -89,9 +89,9 @@ double spread_mm(const FencePair& pair) {
 void add_edge_pair(const Design& design, const Handle& handle, PairWish wish, DrillGuide& guide) {
   const double wanted = least_fence_spread_mm(handle);
   std::optional<FencePair> best;
-  for (double steepest : {kSteepestFenceDeg, kSteepestEdgeDeg}) {
+  for (double steepest : {kSteepestPlacedDeg, kSteepestEdgeDeg}) {
     wish.steepest_deg = steepest;
-    if (steepest > kSteepestFenceDeg && !wish.like.loose) {
+    if (steepest > kSteepestPlacedDeg && !wish.like.loose) {
       wish.like.loose = true;
       wish.like.diameter_mm = design.guide.stop_pin_mm;
     }

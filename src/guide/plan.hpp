@@ -45,6 +45,8 @@ void add_marks(DrillGuide& guide);
 /// A fence touches an edge that runs within this of the handle; steeper, it would hold the blank lengthwise
 /// too. A working limit of this program.
 constexpr double kSteepestFenceDeg = 8;
+/// Where fences are put; the rest is left for edges that turn between the places looked at.
+constexpr double kSteepestPlacedDeg = 6;
 /// Angle of a direction from the handle's axis, either way; 0 to 90.
 double slope_deg(Vec2 along);
 /// A place on the edge, met by the line across the handle at one x.

@@ -210,8 +210,6 @@ TEST_CASE("what can't be made is refused with the field that would help") {
   }
 }
 
-// Fences and stops are only ever placed clear of what is there, so their own findings list margins that hold
-// by construction; the rest can fail.
 TEST_CASE("what the maker can get wrong makes the guide's findings fail") {
   const auto fails = [](const Design& design, const std::string& id) {
     const DrillGuide guide = guide_of(design);

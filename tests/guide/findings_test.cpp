@@ -66,6 +66,18 @@ TEST_CASE("a fence at the butt's corner meets the untrimmed blank, though not th
   CHECK(laid.fails("guide.locator_clear", "as a blank"));
 }
 
+TEST_CASE("a blank that stands proud of its line by a large allowance still fits between its fences") {
+  Design design = plain();
+  for (const double allowance : {0.4, 1.5, 4.0}) {
+    INFO(allowance);
+    design.guide.blank_allowance_mm = allowance;
+    const Laid laid(design);
+    CHECK_FALSE(laid.fails("guide.locator_clear"));
+    CHECK_FALSE(laid.fails("guide.locator_touch"));
+    CHECK_FALSE(laid.fails("guide.edge_slope"));
+  }
+}
+
 TEST_CASE("a fence inside a scale that stands proud of the tang is found") {
   Design design = plain();
   Laid laid(design);
@@ -145,6 +157,26 @@ TEST_CASE("a plate with parallel faces on a tapered tang leans the holes by half
   // With room enough for it, it passes.
   for (Pin& pin : design.pins) pin.scale_hole = {"", pin.stock.diameter_mm() + 0.5};
   CHECK_FALSE(Laid(design).fails("guide.lean"));
+}
+
+TEST_CASE("fences close together, a bore beside a fence and a thin wall beside a stop are found") {
+  Laid close(plain());
+  REQUIRE_FALSE(close.fails("guide.fence_spread"));
+  GuideLocator& front = close.locator(LocatorRole::edge_fence);
+  set_fence(close, front, front.contact.x + 50);
+  CHECK(close.fails("guide.fence_spread"));
+
+  Laid beside(plain());
+  REQUIRE_FALSE(beside.fails("guide.fence_clear"));
+  GuideLocator& fence = beside.locator(LocatorRole::edge_fence);
+  const GuideBore& bore = beside.guide.bores.front();
+  fence.at = bore.at + Vec2{0, (bore.diameter_mm + fence.diameter_mm) / 2 + 1};
+  CHECK(beside.fails("guide.fence_clear"));
+
+  Laid thin(plain());
+  REQUIRE_FALSE(thin.fails("guide.stop_wall"));
+  thin.locator(LocatorRole::butt_stop).at.x = thin.guide.plate.bounds().high.x - 4;
+  CHECK(thin.fails("guide.stop_wall"));
 }
 
 TEST_CASE("a wedge keeps the thickness asked for at its thinnest bore, and is refused where it runs out") {

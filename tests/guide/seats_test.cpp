@@ -9,7 +9,7 @@
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
-#include "haftwright/guide/drill_guide.hpp"
+#include "haftwright/guide/order_of_work.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "support/random_design.hpp"
 
@@ -142,6 +142,33 @@ TEST_CASE("the samples' locators touch what they locate and nothing else, as a b
     CHECK(tally.loose == 0);
     CHECK(tally.least_share > 0.5);
   }
+}
+
+TEST_CASE(
+    "where the spine is steep fences stand at the belly, where both are steep loose pins hold the blank") {
+  // Arcs over the handle's length that rise 14 mm: 27 degrees at their ends.
+  const double bulge = 14.0 / 55;
+  const auto tang = [&](double spine, double belly) {
+    return std::vector<Node>{{{-8, -12}, 0},     {{0, -12}, belly}, {{110, -12}, 0},
+                             {{110, 12}, spine}, {{0, 12}, 0},      {{-8, 12}, 0}};
+  };
+  const auto laid = [&](double spine, double belly, Tally& tally) {
+    const Design design = starter_design(tang(spine, belly), 4, LengthUnit::millimetre);
+    const Handle handle = lay_out(design);
+    const DrillGuide guide = lay_out_guide(design, handle);
+    check_seats_of(design, handle, guide, tally);
+    check_findings_of_seats(guide);
+    return order_of_work_text(order_of_work(design, handle, guide));
+  };
+  Tally belly;
+  CHECK(laid(bulge, 0, belly).find("Push the belly of the left blank against both fences") !=
+        std::string::npos);
+  CHECK(belly.belly == 1);
+  Tally pins;
+  const std::string words = laid(bulge, bulge, pins);
+  CHECK(pins.loose == 1);
+  CHECK(words.find("over its whole length, since it does not run along the handle") != std::string::npos);
+  CHECK(words.find("Push a pin of 6.00 mm into the hole of the spine pin") != std::string::npos);
 }
 
 TEST_CASE("random handles' locators touch what they locate and nothing else, as a blank and as finished") {
