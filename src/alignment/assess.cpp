@@ -52,6 +52,8 @@ WayReport reckon(const Design& design, const Handle& handle, DrillWay way, const
     report.problem = planned.problem;
     return report;
   }
+  report.problem = way_problem(design, way);
+  if (!report.problem.empty()) return report;
   report.line_up = line_up(design, handle, way, planned.guide ? &*planned.guide : nullptr);
   const Chain& chain = report.line_up.chain;
   for (std::size_t m = 0; m < chain.measures.size(); ++m) report.limits.push_back(limits_of(chain, m));

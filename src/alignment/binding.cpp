@@ -1,5 +1,6 @@
 // How much thinner pins must be to go in: the share of handles that bind falls as all pins get thinner, and
 // the same draws are made at each thickness, so that it falls without luck of the draw.
+#include <algorithm>
 #include <stdexcept>
 
 #include "haftwright/alignment/draws.hpp"
@@ -10,19 +11,24 @@ namespace {
 constexpr double kCloseEnoughMm = 0.001;
 constexpr double kFirstTryMm = 0.05;
 constexpr double kMostMm = 10;
+/// A share of 5 in 100 is then known to 0.3 in 100.
+constexpr std::uint64_t kMostDraws = 20'000;
 
 class Thinner {
  public:
   Thinner(const Chain& chain, const DrawSettings& settings) : chain_(chain), settings_(settings) {
     settings_.progress = {};
+    settings_.draws = std::min(settings_.draws, kMostDraws);
     chain_.measures.clear();
     for (Play& play : chain_.plays) play.effects.clear();
   }
 
   double share_that_binds(double thinner_mm) const {
     Chain thinned = chain_;
-    for (Play& play : thinned.plays)
+    for (Play& play : thinned.plays) {
       for (ChainPin& pin : play.pins) pin.radius_mm += pin.radius_for_room * thinner_mm / 2;
+      for (PinRoom& room : play.rooms) room.room_mm += thinner_mm / 2;
+    }
     return draw(thinned, settings_).no_fit.share;
   }
 

@@ -1,6 +1,8 @@
 // What the parts of a chain are put together from: who is off by how much, side by side.
 #pragma once
 
+#include <cmath>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -55,6 +57,26 @@ inline Term times(Term term, double factor) {
   return {term.variable, term.mm_at_limit * factor};
 }
 
+/// Sums terms of the same variable; what cancels is left out.
+class TermSum {
+ public:
+  TermSum() = default;
+  explicit TermSum(const Terms& terms) { add(terms, 1); }
+  void add(const Terms& terms, double factor) {
+    for (const Term& term : terms) sums_[term.variable] += term.mm_at_limit * factor;
+  }
+  Terms terms() const {
+    Terms kept;
+    for (const auto& [variable, size] : sums_)
+      if (std::abs(size) > kNothing) kept.push_back({variable, size});
+    return kept;
+  }
+
+ private:
+  static constexpr double kNothing = 1e-12;  // mm: rounding of what cancels
+  std::map<std::size_t, double> sums_;
+};
+
 BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing joint, Sharing front);
 /// The right side's blank when both are sawn from one block: its joints have the left's place and slant, and
 /// its rake the other way; the front face is its own.
@@ -79,8 +101,14 @@ BothSettings settings_of(Variables& variables, const SettingInput& input, DrillW
 /// The place that the eye lines up: at the spine, at the tang face.
 const MeetingPlace& reference_place(const Design& design, const std::vector<MeetingPlace>& places);
 
+/// What moves in a play: the left scale, the right one, one against the other, or the tang alone.
+enum class Moving { left, right, either, tang };
+struct PlayOf {
+  Moving moving = Moving::either;
+  Play play;
+};
 /// The plays of a way: pins and free motions; effects are filled in by line_up.
-std::vector<Play> plays_of(Variables& variables, const Design& design, const Handle& handle, DrillWay way,
-                           const DrillGuide* guide);
+std::vector<PlayOf> plays_of(Variables& variables, const Design& design, const Handle& handle, DrillWay way,
+                             const DrillGuide* guide);
 
 }  // namespace haftwright::alignment

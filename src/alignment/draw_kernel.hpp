@@ -36,14 +36,9 @@ struct DrawnFour {
   bool used[4] = {};
 };
 
-struct DrawnLean {
-  DrawnTerm x;
-  DrawnTerm y;
-};
-
-/// A pin in the play's own axes. The pose is (p, alpha, beta): how far the two outermost pins, a and b, move
-/// along the line between them (both the same) and square to it. A pin moves by
-/// (p - aside (beta - alpha), alpha + share (beta - alpha)).
+/// A bound of a pin in the play's own axes. The pose is (p, alpha, beta): how far the two outermost pins, a
+/// and b, move along the line between them (both the same) and square to it. A pin moves by (p - aside (beta
+/// - alpha), alpha + share (beta - alpha)).
 struct DrawnPin {
   float share = 0;        ///< of the way from a to b
   float aside = 0;        ///< distance from the line through a and b, over that from a to b
@@ -52,16 +47,23 @@ struct DrawnPin {
   List<DrawnTerm> offset_along;
   List<DrawnTerm> offset_square;
   List<DrawnTerm> radius_terms;
-  List<DrawnLean> leans;
+  bool at_a = false;  ///< on the spot of pin a
+  bool at_b = false;
+};
+
+/// A pin does not go in where this is below zero.
+struct DrawnRoom {
+  float room = 0;
+  List<DrawnTerm> terms;
 };
 
 struct DrawnPlay {
   enum class Hold { none, one_spot, held };
   Hold hold = Hold::none;
   std::uint32_t stream = 1;  ///< its own random numbers
-  std::uint32_t pin_a = 0;
-  std::uint32_t pin_b = 0;
+  bool only_fit = false;     ///< it changes no measure: whether there is a pose is all that is asked
   List<DrawnPin> pins;
+  List<DrawnRoom> rooms;
   List<DrawnTerm> free_along;
   List<DrawnTerm> free_across;
   List<DrawnTerm> free_turn;
@@ -87,6 +89,7 @@ struct DrawnChain {
   List<DrawnFour> fours;
   List<DrawnMeasure> measures;
   List<DrawnPlay> plays;
+  bool crept = false;
 };
 
 /// What one strip comes to, and room to work it out in.

@@ -2,7 +2,8 @@
 // here has linkage.
 #pragma once
 
-#include "draw_lanes.hpp"
+#include "draw_count.hpp"
+#include "draw_creep.hpp"
 
 namespace haftwright::alignment {
 namespace {
@@ -10,11 +11,6 @@ namespace {
 /// How often a pose is tried, eight at a time, before one is sought that merely fits.
 constexpr int try_rounds = 8;
 constexpr int move_in_sweeps = 64;
-
-HAFTWRIGHT_LANES U8 draw_numbers(std::uint64_t first_draw, int lane_group) {
-  const auto low = static_cast<std::uint32_t>(first_draw) + static_cast<std::uint32_t>(lane_group * lanes);
-  return all(low) + U8{0, 1, 2, 3, 4, 5, 6, 7};
-}
 
 /// Even numbers for four variables; the strips of those that are not used are left alone.
 HAFTWRIGHT_LANES void draw_four(const DrawnFour& four, std::uint64_t first_draw, std::uint64_t seed,
@@ -65,13 +61,6 @@ HAFTWRIGHT_LANES void place_pins(const DrawnPlay& play, const Strip* variables, 
     add_terms(pin.offset_along, variables, pins[0]);
     add_terms(pin.offset_square, variables, pins[1]);
     add_terms(pin.radius_terms, variables, pins[2]);
-    for (const DrawnLean& lean : pin.leans) {
-      for (int k = 0; k < strip_lanes; ++k) {
-        const F8 x = lean.x.size * variables[lean.x.variable].at[k];
-        const F8 y = lean.y.size * variables[lean.y.variable].at[k];
-        pins[2].at[k] -= root(x * x + y * y);
-      }
-    }
     pins += 3;
   }
 }
@@ -82,30 +71,45 @@ struct Boxes {
   Strip half[3];
 };
 
-HAFTWRIGHT_LANES void box_poses(const DrawnPlay& play, const Strip* pins, Boxes& boxes) {
-  const Strip* a = pins + 3 * play.pin_a;
-  const Strip* b = pins + 3 * play.pin_b;
+/// What the bounds on one spot leave of the motion square to the play's line, as the box's coordinate c.
+HAFTWRIGHT_LANES void box_square(const DrawnPlay& play, const Strip* pins, bool DrawnPin::*on_spot, int c,
+                                 Boxes& boxes) {
   for (int k = 0; k < strip_lanes; ++k) {
-    boxes.middle[1].at[k] = -a[1].at[k];
-    boxes.half[1].at[k] = a[2].at[k];
-    boxes.middle[2].at[k] = -b[1].at[k];
-    boxes.half[2].at[k] = b[2].at[k];
-    const F8 turn_middle = a[1].at[k] - b[1].at[k];
-    const F8 turn_half = a[2].at[k] + b[2].at[k];
     F8 low = all(-1e30f);
     F8 high = all(1e30f);
-    F8 least_radius = all(1e30f);
+    const Strip* hole = pins;
+    for (const DrawnPin& pin : play.pins) {
+      if (pin.*on_spot) {
+        low = greatest(low, -hole[1].at[k] - hole[2].at[k]);
+        high = least(high, hole[2].at[k] - hole[1].at[k]);
+      }
+      hole += 3;
+    }
+    boxes.middle[c].at[k] = 0.5f * (low + high);
+    boxes.half[c].at[k] = 0.5f * (high - low);
+  }
+}
+
+HAFTWRIGHT_LANES void box_poses(const DrawnPlay& play, const Strip* pins, Boxes& boxes) {
+  box_square(play, pins, &DrawnPin::at_a, 1, boxes);
+  box_square(play, pins, &DrawnPin::at_b, 2, boxes);
+  for (int k = 0; k < strip_lanes; ++k) {
+    const F8 turn_middle = boxes.middle[2].at[k] - boxes.middle[1].at[k];
+    const F8 turn_half = boxes.half[1].at[k] + boxes.half[2].at[k];
+    F8 low = all(-1e30f);
+    F8 high = all(1e30f);
+    F8 least_half = least(boxes.half[1].at[k], boxes.half[2].at[k]);
     const Strip* hole = pins;
     for (const DrawnPin& pin : play.pins) {
       const F8 middle = pin.aside * turn_middle - hole[0].at[k];
       const F8 half = hole[2].at[k] + (pin.aside < 0 ? -pin.aside : pin.aside) * turn_half;
       low = greatest(low, middle - half);
       high = least(high, middle + half);
-      least_radius = least(least_radius, hole[2].at[k]);
+      least_half = least(least_half, hole[2].at[k]);
       hole += 3;
     }
     boxes.middle[0].at[k] = 0.5f * (low + high);
-    boxes.half[0].at[k] = least_radius < 0.0f ? all(-1.0f) : 0.5f * (high - low);
+    boxes.half[0].at[k] = least_half < 0.0f ? all(-1.0f) : 0.5f * (high - low);
   }
 }
 
@@ -196,10 +200,12 @@ HAFTWRIGHT_LANES void first_tries(const DrawnChain& chain, const DrawnPlay& play
   }
 }
 
-/// A pose taken evenly from those that the pins leave; false when none was found.
-HAFTWRIGHT_LANES bool draw_pose(const DrawnChain& chain, const DrawnPlay& play, const Strip* pins,
-                                const Boxes& boxes, std::uint64_t number, int draw, Tries tries,
-                                float found[3]) {
+enum class Found { none, even, some };
+
+/// A pose taken evenly from those that the pins leave, or where tries miss them, some pose of theirs.
+HAFTWRIGHT_LANES Found draw_pose(const DrawnChain& chain, const DrawnPlay& play, const Strip* pins,
+                                 const Boxes& boxes, std::uint64_t number, int draw, Tries tries,
+                                 float found[3]) {
   float middle[3], half[3];
   for (int i = 0; i < 3; ++i) {
     middle[i] = value(boxes.middle[i], draw);
@@ -217,18 +223,82 @@ HAFTWRIGHT_LANES bool draw_pose(const DrawnChain& chain, const DrawnPlay& play, 
     if (fits != 0) {
       const int first = __builtin_ctz(fits);
       for (int i = 0; i < 3; ++i) found[i] = middle[i] + half[i] * tries.even[i][first];
-      return true;
+      return Found::even;
     }
   }
   nearest_pose(play, pins, draw, found);
   float moved[3] = {found[0], found[1], found[2]};
-  if (half[0] < 0 || !move_in(play, pins, draw, moved)) return false;
+  if (half[0] < 0 || !move_in(play, pins, draw, moved)) return Found::none;
   for (int i = 0; i < 3; ++i) found[i] = moved[i];
-  return true;
+  return Found::some;
+}
+
+/// Whether each draw has a pose at all: as a rule the one that brings the holes nearest to their pins. Those
+/// that have none by the box, or do not go in elsewhere, need no search.
+HAFTWRIGHT_LANES void find_fit(const DrawnPlay& play, StripRoom& room) {
+  Boxes boxes;
+  box_poses(play, room.pins, boxes);
+  for (int k = 0; k < strip_lanes; ++k) {
+    F8 pose[3];
+    const float* part = play.nearest;
+    for (F8& coordinate : pose) {
+      coordinate = all(0.0f);
+      for (std::uint32_t i = 0; i < play.pins.count; ++i, part += 2)
+        coordinate += part[0] * room.pins[3 * i].at[k] + part[1] * room.pins[3 * i + 1].at[k];
+    }
+    const F8 across = pose[2] - pose[1];
+    I8 fits = across == across;
+    const Strip* hole = room.pins;
+    for (const DrawnPin& pin : play.pins) {
+      const F8 x = pose[0] - pin.aside * across + hole[0].at[k];
+      const F8 y = pose[1] + pin.share * across + hole[1].at[k];
+      fits &= (x * x + y * y <= hole[2].at[k] * hole[2].at[k]) & (hole[2].at[k] >= 0.0f);
+      hole += 3;
+    }
+    const unsigned empty = bits_of(boxes.half[0].at[k] < 0.0f);
+    room.no_fit |= std::uint64_t{empty} << (k * lanes);
+    const unsigned bits = bits_of(fits) | static_cast<unsigned>(room.no_fit >> (k * lanes) & 0xffu);
+    for (int i = 0; i < lanes; ++i) {
+      if ((bits >> i & 1u) != 0) continue;
+      float moved[3] = {pose[0][i], pose[1][i], pose[2][i]};
+      if (!move_in(play, room.pins, k * lanes + i, moved)) room.no_fit |= std::uint64_t{1} << (k * lanes + i);
+    }
+  }
+}
+
+/// Pins that do not go into some hole wherever the bodies are.
+HAFTWRIGHT_LANES void check_rooms(const DrawnPlay& play, StripRoom& room) {
+  for (const DrawnRoom& hole : play.rooms) {
+    Strip left;
+    fill(left, hole.room);
+    add_terms(hole.terms, room.variables, left);
+    for (int k = 0; k < strip_lanes; ++k)
+      room.no_fit |= std::uint64_t{bits_of(left.at[k] < 0.0f)} << (k * lanes);
+  }
+}
+
+/// Poses of one strip that the pins leave; `even` has a bit for each that was taken evenly.
+HAFTWRIGHT_LANES std::uint64_t draw_poses(const DrawnChain& chain, const DrawnPlay& play,
+                                          std::uint64_t first_draw, StripRoom& room, Strip pose[3]) {
+  Boxes boxes;
+  box_poses(play, room.pins, boxes);
+  Tries tries[strip_draws];
+  first_tries(chain, play, first_draw, tries);
+  std::uint64_t even = 0;
+  for (int i = 0; i < strip_draws; ++i) {
+    float found[3];
+    const Found how =
+        draw_pose(chain, play, room.pins, boxes, first_draw + static_cast<unsigned>(i), i, tries[i], found);
+    room.no_fit |= std::uint64_t{how == Found::none} << i;
+    even |= std::uint64_t{how == Found::even} << i;
+    for (int c = 0; c < 3; ++c) pose[c].at[i / lanes][i % lanes] = found[c];
+  }
+  return even;
 }
 
 HAFTWRIGHT_LANES void draw_play(const DrawnChain& chain, const DrawnPlay& play, std::uint64_t first_draw,
                                 StripRoom& room) {
+  check_rooms(play, room);
   Strip pose[3];
   for (Strip& coordinate : pose) fill(coordinate, 0);
   if (play.hold == DrawnPlay::Hold::none) {
@@ -236,17 +306,12 @@ HAFTWRIGHT_LANES void draw_play(const DrawnChain& chain, const DrawnPlay& play, 
     add_terms(play.free_across, room.variables, pose[1]);
   } else {
     place_pins(play, room.variables, room.pins);
-    Boxes boxes;
-    box_poses(play, room.pins, boxes);
-    Tries tries[strip_draws];
-    first_tries(chain, play, first_draw, tries);
-    for (int i = 0; i < strip_draws; ++i) {
-      float found[3];
-      if (!draw_pose(chain, play, room.pins, boxes, first_draw + static_cast<unsigned>(i), i, tries[i],
-                     found))
-        room.no_fit |= std::uint64_t{1} << i;
-      for (int c = 0; c < 3; ++c) pose[c].at[i / lanes][i % lanes] = found[c];
+    if (play.only_fit) {
+      find_fit(play, room);
+      return;
     }
+    const std::uint64_t even = draw_poses(chain, play, first_draw, room, pose);
+    if (chain.crept) creep(chain, play, first_draw, even, room.pins, pose);
   }
   if (play.hold != DrawnPlay::Hold::held) {
     fill(pose[2], 0);
@@ -284,63 +349,6 @@ void draw_strip(const DrawnChain& chain, std::uint64_t first_draw, StripRoom& ro
     ++added;
   }
   if (!any) fill(greatest_step, 0);
-}
-
-/// Sums go lane by lane, so that their bits do not depend on the instruction set.
-HAFTWRIGHT_LANES void count_one(const Strip& strip, int draws, const FineBins& fine, Counts& counts,
-                                Sums& sums) {
-  F8 sum = all(0.0f);
-  F8 squares = all(0.0f);
-  F8 low = all(counts.least);
-  F8 high = all(counts.greatest);
-  for (int k = 0; k * lanes < draws; ++k) {
-    F8 x = strip.at[k];
-    F8 bin = (x - fine.from) * fine.in_one_mm;
-    bin = least(greatest(bin, all(0.0f)), all(fine_bins - 0.5f));
-    const I8 bins = __builtin_convertvector(bin, I8);
-    const int here = draws - k * lanes < lanes ? draws - k * lanes : lanes;
-    for (int i = here; i < lanes; ++i) x[i] = 0;
-    sum += x;
-    squares += x * x;
-    for (int i = here; i < lanes; ++i) x[i] = x[0];
-    low = least(low, x);
-    high = greatest(high, x);
-    for (int i = 0; i < here; ++i) ++counts.bins[bins[i]];
-  }
-  for (int i = 0; i < lanes; ++i) {
-    sums.sum += sum[i];
-    sums.squares += squares[i];
-    counts.least = low[i] < counts.least ? low[i] : counts.least;
-    counts.greatest = high[i] > counts.greatest ? high[i] : counts.greatest;
-  }
-}
-
-HAFTWRIGHT_LANES void count(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally,
-                            Sums* sums) {
-  const std::uint64_t counted = draws == strip_draws ? ~std::uint64_t{0} : (std::uint64_t{1} << draws) - 1;
-  std::uint64_t any = 0;
-  for (std::uint32_t m = 0; m < chain.measures.count; ++m) {
-    const DrawnMeasure& measure = chain.measures.first[m];
-    std::uint64_t shows = 0;
-    for (int k = 0; k < strip_lanes; ++k) {
-      const F8 x = room.added[m].at[k];
-      shows |= std::uint64_t{bits_of((x > measure.shows_above) | (x < measure.shows_below))} << (k * lanes);
-    }
-    shows &= counted;
-    any |= shows;
-    tally.counts[m].shows += static_cast<std::uint64_t>(__builtin_popcountll(shows));
-  }
-  for (std::uint32_t m = 0; m <= chain.measures.count; ++m)
-    count_one(room.added[m], draws, tally.fine[m], tally.counts[m], sums[m]);
-  tally.any_shows += static_cast<std::uint64_t>(__builtin_popcountll(any));
-  tally.no_fit += static_cast<std::uint64_t>(__builtin_popcountll(room.no_fit & counted));
-}
-
-void count_strip(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally, Sums* sums) {
-  if (draws == strip_draws)
-    count(chain, room, strip_draws, tally, sums);
-  else
-    count(chain, room, draws, tally, sums);
 }
 
 }  // namespace

@@ -104,6 +104,7 @@ void settle_move(DrawnPin& pin) {
 
 DrawProgram::DrawProgram(const Chain& chain, std::uint64_t seed) {
   chain_.seed = seed;
+  chain_.crept = chain.crept;
   chain_.variables = static_cast<std::uint32_t>(chain.variables.size());
   used_.assign(chain.variables.size(), false);
   measures(chain);
@@ -136,19 +137,12 @@ DrawnPin DrawProgram::pin(const ChainPin& from, Vec2 axis) {
   drawn.offset_along = gathered(from.offset_x, axis.x, from.offset_y, axis.y);
   drawn.offset_square = gathered(from.offset_x, -axis.y, from.offset_y, axis.x);
   drawn.radius_terms = terms(from.radius);
-  std::vector<DrawnLean> leans;
-  for (const ChainPin::Lean& lean : from.leans)
-    if (const DrawnLean one_lean{one(lean.x), one(lean.y)}; one_lean.x.size != 0 || one_lean.y.size != 0)
-      leans.push_back(one_lean);
-  drawn.leans = keep(lean_lists_, std::move(leans));
   return drawn;
 }
 
 /// Pins and effects in the play's own axes; see DrawnPin.
 void DrawProgram::settle_axes(const Play& from, DrawnPlay& to, std::vector<DrawnPin>& pins) {
   const auto [a, b] = farthest_apart(from.pins);
-  to.pin_a = static_cast<std::uint32_t>(a);
-  to.pin_b = static_cast<std::uint32_t>(b);
   const Vec2 start = from.pins.empty() ? from.about_mm : from.pins[a].at_mm;
   const Vec2 way = from.pins.empty() ? Vec2{0, 0} : from.pins[b].at_mm - start;
   const double length = glm::length(way);
@@ -164,6 +158,8 @@ void DrawProgram::settle_axes(const Play& from, DrawnPlay& to, std::vector<Drawn
       drawn.share = single(glm::dot(chain_pin.at_mm - start, axis) / length);
       drawn.aside = single(glm::dot(chain_pin.at_mm - start, square) / length);
     }
+    drawn.at_a = glm::distance(chain_pin.at_mm, start) <= one_spot_mm;
+    drawn.at_b = glm::distance(chain_pin.at_mm, from.pins[b].at_mm) <= one_spot_mm;
     settle_move(drawn);
     pins.push_back(drawn);
   }
@@ -176,6 +172,7 @@ void DrawProgram::settle_axes(const Play& from, DrawnPlay& to, std::vector<Drawn
     effects.push_back(single(held ? q - lever / length : q));
     effects.push_back(single(held ? lever / length : lever));
   }
+  to.only_fit = std::ranges::all_of(from.effects, [](const PoseEffect& e) { return e == PoseEffect{}; });
   to.effects = keep(number_lists_, std::move(effects)).first;
 }
 
@@ -188,6 +185,9 @@ DrawnPlay DrawProgram::play(const Play& from, std::uint32_t stream) {
     to.nearest = keep(number_lists_, nearest_map(pins, to.hold == DrawnPlay::Hold::held)).first;
   most_pins_ = std::max(most_pins_, pins.size());
   to.pins = keep(pin_lists_, std::move(pins));
+  std::vector<DrawnRoom> rooms;
+  for (const PinRoom& room : from.rooms) rooms.push_back({single(room.room_mm), terms(room.room)});
+  to.rooms = keep(room_lists_, std::move(rooms));
   if (to.hold == DrawnPlay::Hold::none) {
     to.free_along = terms(from.free_along);
     to.free_across = terms(from.free_across);
@@ -220,7 +220,8 @@ void DrawProgram::plays(const Chain& chain) {
     if (one_play.effects.size() != chain.measures.size())
       throw std::invalid_argument("a play has " + std::to_string(one_play.effects.size()) + " effects for " +
                                   std::to_string(chain.measures.size()) + " measures");
-    plays_.push_back(play(one_play, static_cast<std::uint32_t>(plays_.size() + 1)));
+    if (one_play.use != Play::Use::limits)
+      plays_.push_back(play(one_play, static_cast<std::uint32_t>(plays_.size() + 1)));
   }
   chain_.plays = {plays_.data(), static_cast<std::uint32_t>(plays_.size())};
 }

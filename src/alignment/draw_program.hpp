@@ -45,7 +45,7 @@ class DrawProgram {
   std::size_t most_pins_ = 0;
   std::vector<bool> used_;
   std::deque<std::vector<DrawnTerm>> term_lists_;
-  std::deque<std::vector<DrawnLean>> lean_lists_;
+  std::deque<std::vector<DrawnRoom>> room_lists_;
   std::deque<std::vector<DrawnPin>> pin_lists_;
   std::deque<std::vector<float>> number_lists_;
   std::vector<DrawnMeasure> measures_;

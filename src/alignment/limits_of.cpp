@@ -1,10 +1,14 @@
 // Worst case and root of the sum of squares of a measure.
 #include <algorithm>
 #include <cmath>
+#include <map>
 
-#include "haftwright/alignment/chain.hpp"
+#include "chain_parts.hpp"
+#include "reach.hpp"
 
 namespace haftwright {
+
+using namespace alignment;
 namespace {
 
 double sum_of(const Terms& terms) {
@@ -13,29 +17,35 @@ double sum_of(const Terms& terms) {
   return sum;
 }
 
-/// The pin with everything at its limit that gives it room. A hole that may be off by e in any direction lets
-/// the pose go e farther, exactly. A pin that does not go in is taken as fitted tight: its hole was opened.
-PinPlay loosest(const ChainPin& pin) {
-  const double off = std::hypot(sum_of(pin.offset_x), sum_of(pin.offset_y));
-  return {.at_mm = pin.at_mm, .radius_mm = std::max(0.0, pin.radius_mm + sum_of(pin.radius)) + off};
+/// The bound with everything at its limit that gives it room; a variable that takes part in x and y moves the
+/// hole both ways at once.
+LoosePin loosest(const ChainPin& pin) {
+  std::map<std::size_t, Vec2> off;
+  for (const Term& term : pin.offset_x) off[term.variable].x += term.mm_at_limit;
+  for (const Term& term : pin.offset_y) off[term.variable].y += term.mm_at_limit;
+  LoosePin made{
+      .at_mm = pin.at_mm,
+      .radius_mm = std::max(0.0, pin.radius_mm + pin.opened_mm + sum_of(TermSum(pin.radius).terms()))};
+  for (const auto& [variable, by] : off) made.off_mm.push_back(by);
+  return made;
 }
 
 /// What the play adds to a measure at most; where pins do not hold the scale, what lining it up by eye
 /// leaves.
 double play_limit(const Play& play, std::size_t measure) {
   const PoseEffect& effect = play.effects[measure];
-  std::vector<PinPlay> pins;
+  if (play.use == Play::Use::draws || effect == PoseEffect{}) return 0;
+  std::vector<LoosePin> pins;
   for (const ChainPin& pin : play.pins) pins.push_back(loosest(pin));
-  const FarthestPose farthest_pose = farthest(pins, effect);
-  if (farthest_pose.kind == PlayKind::held) return farthest_pose.at_most_mm;
-  // One pin stays in its hole, so the scale turns about it, wherever the eye is.
+  const double held = farthest_mm(pins, effect);
+  // One pin stays in its hole, so the scale turns about it, wherever the eye is. Terms are there only where
+  // it does.
   const Vec2 about = play.pins.empty() ? play.about_mm : play.pins.front().at_mm;
   const double lever = effect.turn_mm - cross(about, effect.along);
   const double turned = std::abs(lever) * sum_of(play.free_turn);
-  if (farthest_pose.kind == PlayKind::no_pin)
-    return turned + std::abs(effect.along.x) * sum_of(play.free_along) +
-           std::abs(effect.along.y) * sum_of(play.free_across);
-  return turned + farthest_pose.at_most_mm;
+  if (!play.pins.empty()) return on_one_spot(pins) ? held + turned : held;
+  return turned + std::abs(effect.along.x) * sum_of(play.free_along) +
+         std::abs(effect.along.y) * sum_of(play.free_across);
 }
 
 }  // namespace

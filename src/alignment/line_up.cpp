@@ -1,5 +1,4 @@
 #include <cmath>
-#include <map>
 #include <numbers>
 #include <stdexcept>
 
@@ -11,24 +10,6 @@ namespace {
 using namespace alignment;
 
 constexpr double kDegrees = 180 / std::numbers::pi;
-
-/// Sums terms of the same variable; what cancels is left out.
-class Sum {
- public:
-  void add(const Terms& terms, double factor) {
-    for (const Term& term : terms) sums_[term.variable] += term.mm_at_limit * factor;
-  }
-  Terms terms() const {
-    Terms kept;
-    for (const auto& [variable, size] : sums_)
-      if (std::abs(size) > kNothing) kept.push_back({variable, size});
-    return kept;
-  }
-
- private:
-  static constexpr double kNothing = 1e-12;  // mm: rounding of what cancels
-  std::map<std::size_t, double> sums_;
-};
 
 Terms moved_by(const Settings& settings, const PoseEffect& effect) {
   Terms terms;
@@ -53,8 +34,11 @@ class LineUpBuild {
       right_.front.rake = times(left_.front.rake, -1);
     }
     settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
-    made_.chain.plays = plays_of(variables_, design, handle, way, guide);
-    pinned_ = way == DrillWay::guide_pinned;
+    for (PlayOf& play : plays_of(variables_, design, handle, way, guide)) {
+      made_.chain.plays.push_back(std::move(play.play));
+      moving_.push_back(play.moving);
+    }
+    made_.chain.crept = design.drilling.glue_up == GlueUp::crept;
     add_steps();
     add_angles();
   }
@@ -66,7 +50,7 @@ class LineUpBuild {
     const MeetingPlace& place = made_.places[i];
     const bool left = which == Which::left;
     const EndEffects& end = left ? place.left : place.right;
-    Sum sum;
+    TermSum sum;
     sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
     if (place.joint || !design_.drilling.fronts_together)
       sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
@@ -84,22 +68,29 @@ class LineUpBuild {
   void add(Measure measure, std::size_t place, const PoseEffect& left, const PoseEffect& right) {
     made_.measures.push_back({measure.kind, place});
     made_.chain.measures.push_back(std::move(measure));
-    std::vector<Play>& plays = made_.chain.plays;
-    const PoseEffect none;
-    if (pinned_) {
-      plays[0].effects.push_back(left);
-      plays[1].effects.push_back({-right.along, -right.turn_mm});
-    } else {
-      // Which of the two scales moves is of no matter: the play is that of one against the other.
-      plays[0].effects.push_back({(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2});
+    for (std::size_t p = 0; p < moving_.size(); ++p)
+      made_.chain.plays[p].effects.push_back(effect_of(moving_[p], left, right));
+  }
+
+  static PoseEffect effect_of(Moving moving, const PoseEffect& left, const PoseEffect& right) {
+    switch (moving) {
+      case Moving::left:
+        return left;
+      case Moving::right:
+        return {-right.along, -right.turn_mm};
+      case Moving::either:
+        // Which of the two scales moves is of no matter: the play is that of one against the other.
+        return {(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2};
+      case Moving::tang:
+        return {};
     }
-    for (std::size_t p = pinned_ ? 2 : 1; p < plays.size(); ++p) plays[p].effects.push_back(none);
+    return {};
   }
 
   void add_steps() {
     for (std::size_t i = 0; i < made_.places.size(); ++i) {
       terms_.push_back({side_terms(i, Which::left), side_terms(i, Which::right)});
-      Sum sum;
+      TermSum sum;
       sum.add(terms_[i].left, 1);
       sum.add(terms_[i].right, -1);
       const MeetingPlace& place = made_.places[i];
@@ -121,7 +112,7 @@ class LineUpBuild {
       if (outer.left.height_mm <= kLeastHeightMm || outer.right.height_mm <= kLeastHeightMm) continue;
       const Slope left = slope(inner.left, outer.left);
       const Slope right = slope(inner.right, outer.right);
-      Sum sum;
+      TermSum sum;
       sum.add(terms_[i + 1].left, left.degrees_for_mm);
       sum.add(terms_[i].left, -left.degrees_for_mm);
       sum.add(terms_[i + 1].right, -right.degrees_for_mm);
@@ -160,7 +151,7 @@ class LineUpBuild {
   BuiltBlank left_;
   BuiltBlank right_;
   BothSettings settings_;
-  bool pinned_ = false;
+  std::vector<Moving> moving_;  ///< one a play
   std::map<std::pair<Which, HandleEdge>, Term> thickness_;
   std::vector<SideTerms> terms_;
 };

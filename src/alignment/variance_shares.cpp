@@ -23,10 +23,8 @@ template <class Drop>
 void drop_from_play(Play& play, const Drop& drop) {
   for (ChainPin& pin : play.pins) {
     for (Terms* terms : {&pin.offset_x, &pin.offset_y, &pin.radius}) drop_terms(*terms, drop);
-    for (ChainPin::Lean& lean : pin.leans)
-      for (Term* term : {&lean.x, &lean.y})
-        if (drop(term->variable)) term->mm_at_limit = 0;
   }
+  for (PinRoom& room : play.rooms) drop_terms(room.room, drop);
   for (Terms* terms : {&play.free_along, &play.free_across, &play.free_turn}) drop_terms(*terms, drop);
 }
 
@@ -71,14 +69,9 @@ std::vector<bool> sources_in_plays(const Chain& chain) {
     if (term.mm_at_limit != 0) in_plays.at(chain.variables.at(term.variable).source) = true;
   };
   for (const Play& play : chain.plays) {
-    for (const ChainPin& pin : play.pins) {
+    for (const ChainPin& pin : play.pins)
       for (const Terms* terms : {&pin.offset_x, &pin.offset_y, &pin.radius})
         std::for_each(terms->begin(), terms->end(), mark);
-      for (const ChainPin::Lean& lean : pin.leans) {
-        mark(lean.x);
-        mark(lean.y);
-      }
-    }
     for (const Terms* terms : {&play.free_along, &play.free_across, &play.free_turn})
       std::for_each(terms->begin(), terms->end(), mark);
   }

@@ -1,6 +1,9 @@
+#include <algorithm>
 #include <stdexcept>
 
 #include "haftwright/alignment/ways.hpp"
+#include "haftwright/reference/drills.hpp"
+#include "hole_range.hpp"
 
 namespace haftwright {
 namespace {
@@ -30,10 +33,30 @@ constexpr WayRow kRows[] = {
 constexpr std::string_view kSharings[] = {"each side its own", "once, between the sides",
                                           "the same for both sides"};
 
+/// The tang's hole as a drill finds it: one that was drilled lets pass what drilled it, whatever it measures.
+double passes_mm(const HoleSize& hole) {
+  const auto drill = find_drill(hole.drill);
+  return drill ? std::max(drill->diameter_mm, hole.actual_mm()) : hole.actual_mm();
+}
+
 }  // namespace
 
 std::span<const WayRow> way_rows() {
   return kRows;
+}
+
+std::string way_problem(const Design& design, DrillWay way) {
+  if (way != DrillWay::by_eye && way != DrillWay::to_first) return {};
+  for (const Pin& pin : design.pins) {
+    const double drill = alignment::drill_mm(pin);
+    const double hole = passes_mm(alignment::tang_hole(design, pin));
+    // As well as the hole is known.
+    if (drill <= hole + design.drilling.errors.hole_size_mm) continue;
+    return "the scales' drill of " + format_length(drill, design.shown_unit) + " for the " + pin.name +
+           " does not pass the tang's hole of " + format_length(hole, design.shown_unit) +
+           ": open the tang's hole, or use a drill and a pin that pass it";
+  }
+  return {};
 }
 
 std::string_view words_of(Sharing sharing) {

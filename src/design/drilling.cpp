@@ -37,6 +37,8 @@ constexpr ErrorRow kRows[] = {
      "room of a drill in the hole that guides it, when that hole was made by the same drill", kPractice},
     {"drill_lean_deg", &ShopErrors::drill_lean_deg, 15, "deg",
      "lean of a drill that nothing guides, or less where something does", kPractice},
+    {"drill_wander_deg", &ShopErrors::drill_wander_deg, 15, "deg",
+     "wander of a drill in the wood, beside its lean: grain, a dull or bending drill", kPractice},
     {"tang_hole_place_mm", &ShopErrors::tang_hole_place_mm, 10, "mm",
      "a tang hole's place, where it was not drilled with the scales", kPractice},
     {"hole_size_mm", &ShopErrors::hole_size_mm, 2, "mm", "a hole's diameter, where it was measured or typed",

@@ -79,9 +79,7 @@ double value_of(const Terms& terms, const std::vector<double>& variables) {
 std::vector<PinPlay> pins_of(const Play& play, const std::vector<double>& variables) {
   std::vector<PinPlay> pins;
   for (const ChainPin& pin : play.pins) {
-    double radius = pin.radius_mm + value_of(pin.radius, variables);
-    for (const ChainPin::Lean& lean : pin.leans)
-      radius -= std::hypot(value_of({lean.x}, variables), value_of({lean.y}, variables));
+    const double radius = pin.radius_mm + value_of(pin.radius, variables);
     pins.push_back({.at_mm = pin.at_mm,
                     .radius_mm = radius,
                     .offset_mm = {value_of(pin.offset_x, variables), value_of(pin.offset_y, variables)}});
@@ -108,9 +106,6 @@ Chain random_row(std::uint64_t seed, double radius, double error) {
       const Term b = variable(error * random.between(0, 1));
       *terms = {a, b};
     }
-    const Term x = variable(error / 2);
-    const Term y = variable(error / 2);
-    pin.leans.push_back({x, y});
     chain.plays[0].pins.push_back(pin);
   }
   return chain;
@@ -224,7 +219,7 @@ TEST_CASE("random rows of pins: the same spread as a slow sampler's") {
 TEST_CASE("a draw counts as no fit when no pose lets every pin in, and hardly ever else") {
   std::uint64_t drawn = 0, none = 0, missed = 0;
   for (std::uint64_t seed = 1; seed <= 40; ++seed) {
-    const Chain chain = random_row(seed, 0.1, 0.05);  // holes as far off as the pins have room
+    const Chain chain = random_row(seed, 0.1, 0.065);  // holes as far off as the pins have room
     const DrawProgram program(chain, seed);
     Strips strips(program);
     for (std::uint64_t first = 0; first < 256; first += strip_draws) {

@@ -24,9 +24,6 @@ inline ChainPin random_pin(Random& random, std::size_t variables) {
   pin.offset_x = random_terms(random, variables, 0.05);
   pin.offset_y = random_terms(random, variables, 0.05);
   pin.radius = random_terms(random, variables, 0.02);
-  if (random.chance(0.5))
-    pin.leans.push_back(
-        {{random.index(variables), 0.01}, {random.index(variables), random.between(0, 0.02)}});
   return pin;
 }
 

@@ -232,6 +232,34 @@ TEST_CASE("a way that can't be gone says so in plain words") {
   CHECK_THROWS_AS(line_up(design, lay_out(design), DrillWay::guide, nullptr), std::invalid_argument);
 }
 
+TEST_CASE("a drill that does not pass the tang's hole which is to guide it is said") {
+  Design design = pinned_bar({20, 80}, 5.1);
+  design.tang.holes = {{"old", {20, 0}, 4.5}};
+  design.pins[0].existing_tang_hole = "old";
+  design.pins[0].tang_hole = {};
+  for (const WayRow& row : way_rows()) {
+    INFO(row.key);
+    const bool through_tang = row.way == DrillWay::by_eye || row.way == DrillWay::to_first;
+    const WayReport report = assess_way(design, lay_out(design), row.way, kFew);
+    CHECK(report.problem == way_problem(design, row.way));
+    CHECK(report.problem.starts_with(through_tang
+                                         ? "the scales' drill of 5.10 mm for the pin 1 does not pass "
+                                           "the tang's hole of 4.50 mm"
+                                         : ""));
+    CHECK(report.problem.empty() == !through_tang);
+  }
+  // A drilled hole lets pass the drill that made it, though it measures less; a measured one as well as it is
+  // known.
+  design = pinned_bar({20, 80});
+  design.pins[0].tang_hole = design.pins[0].scale_hole = {.drill = "1/8", .diameter_mm = 3.137};
+  CHECK(way_problem(design, DrillWay::by_eye).empty());
+  design = pinned_bar({20, 80}, 5.1);
+  design.pins[0].tang_hole = {.diameter_mm = 5.085};
+  CHECK(way_problem(design, DrillWay::to_first).empty());
+  design.pins[0].tang_hole = {.diameter_mm = 5.07};
+  CHECK_FALSE(way_problem(design, DrillWay::to_first).empty());
+}
+
 TEST_CASE("only joints that both sides have are held against each other") {
   Design design = pinned_bar({20, 80});
   design.right.joints = {{40, 0, 0, {}}, {70, 0, 0, {}}};

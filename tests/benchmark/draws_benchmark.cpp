@@ -35,12 +35,17 @@ Chain handle_chain() {
     }
     for (int k = 0; k < 3; ++k)
       pin.radius.push_back({variable(k == 0 ? Spread::normal : Spread::rectangular, 1), 0.01});
-    for (int k = 0; k < 2; ++k) {
-      const std::size_t x = variable(Spread::normal, 2);
-      const std::size_t y = variable(Spread::normal, 2);
-      pin.leans.push_back({{x, 0.01}, {y, 0.01}});
+    const std::size_t lean_x = variable(Spread::normal, 2);
+    const std::size_t lean_y = variable(Spread::normal, 2);
+    // How far beyond a hole's mouth its lean counts, over its length.
+    for (const double beyond : {0.5, 0.5, 1.5, 1.5, 0.0}) {
+      ChainPin bound = pin;
+      bound.radius_mm *= 1 + beyond;
+      for (Term& term : bound.radius) term.mm_at_limit *= 1 + beyond;
+      if (beyond > 0) bound.offset_x.push_back({lean_x, 0.02 * beyond});
+      if (beyond > 0) bound.offset_y.push_back({lean_y, 0.02 * beyond});
+      play.pins.push_back(bound);
     }
-    play.pins.push_back(pin);
   }
   const std::size_t first = chain.variables.size();
   for (int i = 0; i < 24; ++i) variable(i % 3 == 0 ? Spread::rectangular : Spread::normal, 3);
@@ -119,10 +124,7 @@ Pose plain_pose(const std::vector<PinPlay>& pins, std::mt19937_64& bits, bool& f
 std::vector<PinPlay> plain_pins(const Play& play, const std::vector<double>& variables) {
   std::vector<PinPlay> pins;
   for (const ChainPin& pin : play.pins) {
-    double radius = pin.radius_mm + value_of(pin.radius, variables);
-    for (const ChainPin::Lean& lean : pin.leans)
-      radius -= std::hypot(lean.x.mm_at_limit * variables[lean.x.variable],
-                           lean.y.mm_at_limit * variables[lean.y.variable]);
+    const double radius = pin.radius_mm + value_of(pin.radius, variables);
     pins.push_back(
         {pin.at_mm, radius, {value_of(pin.offset_x, variables), value_of(pin.offset_y, variables)}});
   }

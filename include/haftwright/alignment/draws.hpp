@@ -59,10 +59,10 @@ struct Distribution {
 struct Draws {
   std::vector<Distribution> measures;
   Chance any_shows;  ///< at least one measure is over its limit
-  /// Some play has no pose: a pin does not go in without opening a hole. Such a handle takes the pose that
-  /// brings the holes nearest to their pins (least squares). Where the pins leave so thin a set of poses that
-  /// 64 tries miss it, one of its poses is sought instead; the few sets missed even so (under 1 in 100 where
-  /// holes are as far off as their pins have room) count here too.
+  /// Some play has no pose, or some hole no room for its pin: a pin does not go in without opening a hole.
+  /// Such a handle takes the pose that brings the holes nearest to their pins (least squares). Where the pins
+  /// leave so thin a set of poses that 64 tries miss it, one of its poses is sought instead; the few sets
+  /// missed even so (under 1 in 100 where holes are as far off as their pins have room) count here too.
   Chance no_fit;
   double any_size_95 = 0;  ///< 95 of 100 handles have no step (mm measures) greater than this
 };
@@ -83,7 +83,7 @@ struct Binding {
 };
 /// The share of handles that may bind where the shop has set no other.
 inline constexpr double kMayBind = 0.05;
-/// Draws the same handles again with thinner and thinner pins; throws as draw() does, and
+/// Draws the same handles, 20,000 at most, again with thinner and thinner pins; throws as draw() does, and
 /// std::invalid_argument when `limit` is not from 0 to 1. `settings.progress` is not called.
 Binding binding_of(const Chain& chain, const DrawSettings& settings, double limit = kMayBind);
 

@@ -11,8 +11,9 @@
 //
 // What the eye or a window lines up, a joint line say, is right to within that setting, however far off its
 // blank that line is; other lines keep their error against it. A drill leans by no more than what guides it
-// lets it, on each axis of the plan. A pin follows a hole that was drilled straight through both scales;
-// where each scale has a hole of its own the pin is taken as upright, and a leaning hole leaves it less room.
+// lets it, on each axis of the plan. A drill
+// also wanders in the wood. A pin is straight and free to tilt: it must pass the holes of both scales and of
+// the tang, and the tang goes wherever the pins let it.
 #pragma once
 
 #include <optional>
@@ -36,6 +37,10 @@ struct WayRow {
 };
 std::span<const WayRow> way_rows();
 const WayRow& way_row(DrillWay way);
+
+/// Why a way can't be gone whatever the errors: a drill that does not pass the tang's hole which it is to be
+/// guided by. Empty when it can.
+std::string way_problem(const Design& design, DrillWay way);
 
 /// What measure i of the chain is about.
 struct MeasureInfo {

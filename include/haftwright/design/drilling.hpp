@@ -21,6 +21,11 @@ enum class DrillWay {
 /// What the eye lines up where no guide does: the foremost joint line at the spine, or the front face there.
 enum class SetBy { joint_line, front_face };
 
+/// Where in the pins' play a scale ends up when it is glued on. Evenly is the default: a maker who looks at
+/// the lines once more while the clamps go on leaves the scale anywhere in its play. Wet epoxy is slippery,
+/// and clamps that are not square to the handle push a scale as far as the pins let it go: crept.
+enum class GlueUp { even, crept };
+
 /// Sizes of errors: each lies within plus or minus this in about 95 of 100 cases. Guided drills, unmeasured
 /// holes and fences have limits of their own, from the design and from published tables.
 struct ShopErrors {
@@ -39,6 +44,7 @@ struct ShopErrors {
   double fence_seat_mm = 0.05;
   double drill_play_mm = 0.02;
   double drill_lean_deg = 0.5;
+  double drill_wander_deg = 0.1;  ///< beside the lean that what guides the drill lets it have
   double tang_hole_place_mm = 0.1;
   double hole_size_mm = 0.02;
   double pin_size_mm = 0.01;
@@ -66,6 +72,7 @@ struct Drilling {
   /// Both front faces are shaped together, with the scales pinned to each other: whatever parts the holes is
   /// shaped away there.
   bool fronts_together = true;
+  GlueUp glue_up = GlueUp::even;
   ShopErrors errors;
   bool operator==(const Drilling&) const = default;
 };

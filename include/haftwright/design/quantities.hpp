@@ -105,6 +105,7 @@ inline constexpr Named<DrillWay> kWayNames[] = {{"by_eye", DrillWay::by_eye},
                                                 {"guide_pinned", DrillWay::guide_pinned}};
 inline constexpr Named<SetBy> kSetByNames[] = {{"joint_line", SetBy::joint_line},
                                                {"front_face", SetBy::front_face}};
+inline constexpr Named<GlueUp> kGlueUpNames[] = {{"even", GlueUp::even}, {"crept", GlueUp::crept}};
 inline constexpr Named<StripEdge> kStripEdgeNames[] = {{"front", StripEdge::front},
                                                        {"rear", StripEdge::rear}};
 inline constexpr Named<ReadingKind> kReadingNames[] = {{"length", ReadingKind::length},

@@ -1,0 +1,67 @@
+// What one strip of draws adds to the counts; see draw_lanes.hpp for why nothing here has linkage.
+#pragma once
+
+#include "draw_lanes.hpp"
+
+namespace haftwright::alignment {
+namespace {
+
+/// Sums go lane by lane, so that their bits do not depend on the instruction set.
+HAFTWRIGHT_LANES void count_one(const Strip& strip, int draws, const FineBins& fine, Counts& counts,
+                                Sums& sums) {
+  F8 sum = all(0.0f);
+  F8 squares = all(0.0f);
+  F8 low = all(counts.least);
+  F8 high = all(counts.greatest);
+  for (int k = 0; k * lanes < draws; ++k) {
+    F8 x = strip.at[k];
+    F8 bin = (x - fine.from) * fine.in_one_mm;
+    bin = least(greatest(bin, all(0.0f)), all(fine_bins - 0.5f));
+    const I8 bins = __builtin_convertvector(bin, I8);
+    const int here = draws - k * lanes < lanes ? draws - k * lanes : lanes;
+    for (int i = here; i < lanes; ++i) x[i] = 0;
+    sum += x;
+    squares += x * x;
+    for (int i = here; i < lanes; ++i) x[i] = x[0];
+    low = least(low, x);
+    high = greatest(high, x);
+    for (int i = 0; i < here; ++i) ++counts.bins[bins[i]];
+  }
+  for (int i = 0; i < lanes; ++i) {
+    sums.sum += sum[i];
+    sums.squares += squares[i];
+    counts.least = low[i] < counts.least ? low[i] : counts.least;
+    counts.greatest = high[i] > counts.greatest ? high[i] : counts.greatest;
+  }
+}
+
+HAFTWRIGHT_LANES void count(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally,
+                            Sums* sums) {
+  const std::uint64_t counted = draws == strip_draws ? ~std::uint64_t{0} : (std::uint64_t{1} << draws) - 1;
+  std::uint64_t any = 0;
+  for (std::uint32_t m = 0; m < chain.measures.count; ++m) {
+    const DrawnMeasure& measure = chain.measures.first[m];
+    std::uint64_t shows = 0;
+    for (int k = 0; k < strip_lanes; ++k) {
+      const F8 x = room.added[m].at[k];
+      shows |= std::uint64_t{bits_of((x > measure.shows_above) | (x < measure.shows_below))} << (k * lanes);
+    }
+    shows &= counted;
+    any |= shows;
+    tally.counts[m].shows += static_cast<std::uint64_t>(__builtin_popcountll(shows));
+  }
+  for (std::uint32_t m = 0; m <= chain.measures.count; ++m)
+    count_one(room.added[m], draws, tally.fine[m], tally.counts[m], sums[m]);
+  tally.any_shows += static_cast<std::uint64_t>(__builtin_popcountll(any));
+  tally.no_fit += static_cast<std::uint64_t>(__builtin_popcountll(room.no_fit & counted));
+}
+
+void count_strip(const DrawnChain& chain, const StripRoom& room, int draws, Tally& tally, Sums* sums) {
+  if (draws == strip_draws)
+    count(chain, room, strip_draws, tally, sums);
+  else
+    count(chain, room, draws, tally, sums);
+}
+
+}  // namespace
+}  // namespace haftwright::alignment
