@@ -16,9 +16,9 @@ using namespace haftwright;
 
 constexpr std::uint64_t million = 1'000'000;
 
-/// Six pins, two joints: 90 variables, 12 measures. Each hole is off by four variables and leans twice, each
-/// clearance has three of its own; the joint lines' ends on tang face and finished surface, spine and belly,
-/// and four places of the front face have eight terms each.
+/// Six pins of five bounds, two joints: 78 variables, 12 measures. Each hole is off by four variables and
+/// leans, each clearance has three of its own; the joint lines' ends on tang face and finished surface, spine
+/// and belly, and four places of the front face have eight terms each.
 Chain handle_chain() {
   Chain chain;
   chain.sources = {{"holes", "holes"}, {"sizes", "sizes"}, {"leans", "leans"}, {"joints", "joints"}};
