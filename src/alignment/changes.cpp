@@ -112,6 +112,15 @@ void wider_strips(const Design& design, const WayReport& now, Candidates& candid
                             changed);
 }
 
+std::string free_name(const Design& design, const std::string& wanted) {
+  const auto taken = [&](const std::string& name) {
+    return std::ranges::find(design.pins, name, &Pin::name) != design.pins.end();
+  };
+  std::string name = wanted;
+  for (int number = 2; taken(name); ++number) name = wanted + " " + std::to_string(number);
+  return name;
+}
+
 /// True where a new pin passes every check that is about its hole alone.
 bool sound(const Design& design, std::size_t pin) {
   const Handle handle = lay_out(design);
@@ -135,7 +144,7 @@ void pin_farther_out(const Design& design, const Handle& handle, Candidates& can
     for (double out = std::abs(end - outer.at_mm.x) - kStepMm; out > 2 * kStepMm; out -= kStepMm) {
       Design changed = design;
       Pin pin = outer;
-      pin.name = behind ? "added rear pin" : "added front pin";
+      pin.name = free_name(design, behind ? "added rear pin" : "added front pin");
       pin.at_mm.x += sign * out;
       if (!pin.existing_tang_hole.empty()) {
         pin.existing_tang_hole.clear();

@@ -33,17 +33,18 @@ std::string range_text(const FieldRange& range, const std::function<std::string(
   return "must be from " + show(range.least) + " to " + show(range.most);
 }
 
-/// The text box itself: shows `shown`, keeps what is typed while it has the keyboard, reads it when that
-/// ends.
+/// The text box itself: shows `shown`, or `hint` where that is empty; keeps what is typed while it has the
+/// keyboard, reads it when that ends.
 std::optional<double> typed_value(const char* label, const std::string& shown, const FieldRange& range,
-                                  const Reader& read, const std::function<std::string(double)>& show) {
+                                  const Reader& read, const std::function<std::string(double)>& show,
+                                  const char* hint = "") {
   const ImGuiID id = ImGui::GetID("##value");
   const bool mine = typing.field == id;
   std::string text = mine ? typing.text : shown;
   const bool wrong = mine && !typing.problem.empty();
   if (wrong) ImGui::PushStyleColor(ImGuiCol_FrameBg, (palette().fail & 0x00FFFFFFU) | 0x60000000U);
-  const bool entered = ImGui::InputText(
-      "##value", &text, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+  const bool entered = ImGui::InputTextWithHint(
+      "##value", hint, &text, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
   places::item("field", label, text);
   if (wrong) {
     ImGui::PopStyleColor();
@@ -55,6 +56,10 @@ std::optional<double> typed_value(const char* label, const std::string& shown, c
   }
   if (!entered && !(mine && ImGui::IsItemDeactivatedAfterEdit())) {
     if (mine && !ImGui::IsItemActive() && typing.problem.empty()) typing = {};
+    return std::nullopt;
+  }
+  if (text.empty() && shown.empty()) {
+    typing = {};
     return std::nullopt;
   }
   try {
@@ -70,20 +75,29 @@ std::optional<double> typed_value(const char* label, const std::string& shown, c
   }
 }
 
-/// Text box with - and + beside it.
-std::optional<double> stepped_field(const char* label, const char* tip, double value, const FieldRange& range,
-                                    const Reader& read, const std::function<std::string(double)>& show) {
+/// Text box with - and + beside it. A value that is not given waits for one to be typed.
+std::optional<double> stepped_field(const char* label, const char* tip, std::optional<double> value,
+                                    const FieldRange& range, const Reader& read,
+                                    const std::function<std::string(double)>& show) {
+  constexpr const char* kNotGiven = "not given";
+  const std::string shown = value ? show(*value) : "";
   const float side = ImGui::GetFrameHeight();
   const float gap = ImGui::GetStyle().ItemInnerSpacing.x;
-  const float number = ImGui::CalcTextSize(show(value).c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
-  const float width = field_label(label, tip, number + 2 * (side + gap));
+  const float number =
+      ImGui::CalcTextSize(value ? shown.c_str() : kNotGiven).x + 2 * ImGui::GetStyle().FramePadding.x;
+  const float buttons = value ? 2 * (side + gap) : 0;
+  const float width = field_label(label, tip, number + buttons);
   ImGui::PushID(label);
-  ImGui::SetNextItemWidth(width - 2 * (side + gap));
-  std::optional<double> result = typed_value(label, show(value), range, read, show);
+  ImGui::SetNextItemWidth(width - buttons);
+  std::optional<double> result = typed_value(label, shown, range, read, show, kNotGiven);
   if (typing.problem.empty()) tooltip(tip);
+  if (!value) {
+    ImGui::PopID();
+    return result;
+  }
   const auto nudge = [&](const char* sign, double by) {
     ImGui::SameLine(0, gap);
-    if (ImGui::Button(sign, {side, side})) result = std::clamp(value + by, range.least, range.most);
+    if (ImGui::Button(sign, {side, side})) result = std::clamp(*value + by, range.least, range.most);
     tooltip(
         (std::string(label) + (by < 0 ? ", less by " : ", more by ") + show(std::abs(by)) + "; hold to go on")
             .c_str());
@@ -168,8 +182,8 @@ float field_label(const char* label, const char* tip, float needed) {
   return below ? room : beside;
 }
 
-std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
-                                   const FieldRange& range) {
+std::optional<double> length_field(const char* label, const char* tip, std::optional<double> value_mm,
+                                   LengthUnit unit, const FieldRange& range) {
   const auto show = [unit](double mm) { return typed_length(mm, unit); };
   const auto read = [unit](const std::string& text) { return parse_length_mm(text, unit); };
   FieldRange in_unit = range;
@@ -181,7 +195,7 @@ std::optional<double> length_field(const char* label, const char* tip, double va
   return stepped_field(label, tip, value_mm, in_unit, read, show);
 }
 
-std::optional<double> angle_field(const char* label, const char* tip, double value_deg,
+std::optional<double> angle_field(const char* label, const char* tip, std::optional<double> value_deg,
                                   const FieldRange& range) {
   return stepped_field(label, tip, value_deg, range, read_angle, show_angle);
 }
@@ -198,8 +212,8 @@ std::optional<double> angle_box(const char* label, const char* tip, double value
   return plain_box(label, tip, value_deg, range, read_angle, show_angle, width);
 }
 
-std::optional<double> number_field(const char* label, const char* tip, double value, int decimals,
-                                   const FieldRange& range, const std::string& suffix) {
+std::optional<double> number_field(const char* label, const char* tip, std::optional<double> value,
+                                   int decimals, const FieldRange& range, const std::string& suffix) {
   const auto show = [&](double number) { return format_number(number, decimals) + suffix; };
   const auto read = [&](const std::string& text) {
     const bool whole = !suffix.empty() && text.ends_with(suffix);

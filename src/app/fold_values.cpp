@@ -222,11 +222,6 @@ std::optional<NearEdge> edge_near(const Design& design, Vec2 at, double within_m
   return best;
 }
 
-/// What was made is taken hold of, so that its values can be typed and the arrow keys move it.
-void make(const Ui& ui, const char* label, const Edited& edit, const Selection& made) {
-  if (ui.document.apply(label, edit) != Outcome::refused) ui.selection = made;
-}
-
 /// Where a thing goes in a list that stands in order along the handle.
 template <class List, class Place>
 std::size_t index_along(const List& list, double x_mm, Place place) {
@@ -243,29 +238,29 @@ void add_something(const Ui& ui, FoldViewState& state, const FoldPlace& place) {
   state.region = place.region;
   if (place.region == FoldRegion::edge_strip) {
     if (menu_item("Add a thickness station here", nullptr, "On the curve as it is; then drag it."))
-      make(ui, "Add a station", add_station(ui.design(), side, place.x_mm),
-           {Selection::Kind::station, side,
-            index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
-                        &MonotoneCubic::Station::x)});
+      ui.make("Add a station", add_station(ui.design(), side, place.x_mm),
+              {Selection::Kind::station, side,
+               index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
+                           &MonotoneCubic::Station::x)});
   } else {
     if (menu_item("Add a pin here", nullptr, "Like its nearest neighbour."))
-      make(ui, "Add a pin", add_pin(ui.design(), at),
-           {Selection::Kind::pin, Which::left, ui.design().pins.size()});
+      ui.make("Add a pin", add_pin(ui.design(), at),
+              {Selection::Kind::pin, Which::left, ui.design().pins.size()});
   }
   if (menu_item("Add a joint here", nullptr, "Parts the piece in two of the same wood."))
-    make(ui, "Add a joint", add_joint(ui.design(), side, place.x_mm),
-         {Selection::Kind::joint, side,
-          index_along(side_of(ui.design(), side).joints, place.x_mm, &Joint::place_mm)});
+    ui.make("Add a joint", add_joint(ui.design(), side, place.x_mm),
+            {Selection::Kind::joint, side,
+             index_along(side_of(ui.design(), side).joints, place.x_mm, &Joint::place_mm)});
   if (place.region == FoldRegion::edge_strip || !state.edit_outline) return;
   if (menu_item("Add a tang hole here", nullptr, "A hole the tang has already, 3 mm; then give its size."))
-    make(ui, "Add a tang hole", add_tang_hole(ui.design(), at, 3),
-         {Selection::Kind::tang_hole, Which::left, ui.design().tang.holes.size()});
+    ui.make("Add a tang hole", add_tang_hole(ui.design(), at, 3),
+            {Selection::Kind::tang_hole, Which::left, ui.design().tang.holes.size()});
   const double reach = scaled(12) / state.frame.pixels_per_mm;
   const auto edge = edge_near(ui.design(), at, reach);
   if (menu_item("Add a corner here", nullptr, "On the edge next to the pointer; the shape stays as it is.",
                 edge.has_value()))
-    make(ui, "Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t),
-         {Selection::Kind::node, Which::left, edge->nearest.edge + 1, edge->of.cutout});
+    ui.make("Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t),
+            {Selection::Kind::node, Which::left, edge->nearest.edge + 1, edge->of.cutout});
 }
 
 }  // namespace

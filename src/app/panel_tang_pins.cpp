@@ -40,8 +40,10 @@ void tang_holes(const Ui& ui) {
   }
   if (const Answers* answers = ui.answers();
       answers && answers->laid_out() &&
-      button("Add a hole", "A hole the tang has already, 3 mm at its middle; then give its place and size."))
-    ui.apply("Add a tang hole", add_tang_hole(design, answers->handle->tang.moments().centroid, 3));
+      button("Add a hole",
+             "A hole the tang has already, 3 mm where there is room; then give its place and size."))
+    ui.make("Add a tang hole", add_tang_hole(design, *answers->handle, 3),
+            {Selection::Kind::tang_hole, Which::left, design.tang.holes.size()});
 }
 
 void corners(const Ui& ui) {
@@ -204,8 +206,9 @@ void pins_panel(const Ui& ui) {
   const Answers* answers = ui.answers();
   if (answers && answers->laid_out() &&
       button("Add a pin",
-             "Like its nearest neighbour, at the middle of the handle; then drag it to its place."))
-    ui.apply("Add a pin", add_pin(design, answers->handle->left.finished.moments().centroid + Vec2{0, 3}));
+             "Like its nearest neighbour, where there is most room for it; then drag it to its place."))
+    ui.make("Add a pin", add_pin(design, *answers->handle),
+            {Selection::Kind::pin, Which::left, design.pins.size()});
 }
 
 }  // namespace haftwright::app

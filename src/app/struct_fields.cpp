@@ -57,8 +57,8 @@ FieldRange range_of(const schema::Quantity& quantity) {
   return {least, quantity.most, manners_of(quantity.unit).step};
 }
 
-std::optional<double> quantity_field(std::string_view key, const schema::Quantity& quantity, double value,
-                                     std::string_view what, LengthUnit unit) {
+std::optional<double> quantity_field(std::string_view key, const schema::Quantity& quantity,
+                                     std::optional<double> value, std::string_view what, LengthUnit unit) {
   const std::string label = label_of(key);
   const UnitManners& manners = manners_of(quantity.unit);
   const std::string tip = std::string(what) + "\n" + schema::range_text(quantity);
@@ -72,24 +72,16 @@ std::optional<std::optional<double>> optional_quantity_field(std::string_view ke
                                                              const schema::Quantity& quantity,
                                                              std::optional<double> value,
                                                              std::string_view what, LengthUnit unit) {
-  const std::string tip(what);
-  if (value) {
-    const auto typed = quantity_field(key, quantity, *value, what, unit);
-    if (typed) return std::optional<double>(*typed);
-    ImGui::PushID(label_of(key).c_str());
-    const bool left_out = small_button("leave it out", ("As if it were never given.\n" + tip).c_str());
-    ImGui::PopID();
-    if (left_out) return std::optional<double>();
-    return std::nullopt;
-  }
-  const float width = field_label(label_of(key).c_str(), tip.c_str());
-  ImGui::PushID(label_of(key).c_str());
-  const bool clicked = button("not given", ("Click to give one.\n" + tip).c_str(), true, width);
+  if (const auto typed = quantity_field(key, quantity, value, what, unit))
+    return std::optional<double>(*typed);
+  if (!value) return std::nullopt;
+  const std::string label = label_of(key);
+  ImGui::PushID(label.c_str());
+  const bool left_out =
+      small_button("leave it out", ("As if it were never given.\n" + std::string(what)).c_str());
   ImGui::PopID();
-  if (!clicked) return std::nullopt;
-  // A middling start that is in range; the person types the real one over it.
-  return std::optional<double>(
-      std::clamp(quantity.unit == "mm" ? 30.0 : 1.0, range_of(quantity).least, quantity.most));
+  if (left_out) return std::optional<double>();
+  return std::nullopt;
 }
 
 void section_heading(std::string_view key, std::string_view what) {

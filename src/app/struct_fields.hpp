@@ -15,9 +15,10 @@ namespace haftwright::app {
 /// "plate_thickness_mm" -> "Plate thickness"; the unit stands beside the number.
 std::string label_of(std::string_view key);
 FieldRange range_of(const schema::Quantity& quantity);
-std::optional<double> quantity_field(std::string_view key, const schema::Quantity& quantity, double value,
-                                     std::string_view what, LengthUnit unit);
-/// A number that may be left out: an empty field. The outer optional is empty when nothing changed.
+std::optional<double> quantity_field(std::string_view key, const schema::Quantity& quantity,
+                                     std::optional<double> value, std::string_view what, LengthUnit unit);
+/// A number that may be left out: an empty box until one is typed. The outer optional is empty when nothing
+/// changed.
 std::optional<std::optional<double>> optional_quantity_field(std::string_view key,
                                                              const schema::Quantity& quantity,
                                                              std::optional<double> value,

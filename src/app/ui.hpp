@@ -41,6 +41,10 @@ struct Ui {
   LengthUnit unit() const { return document.design().shown_unit; }
   /// One step of the history; a refusal shows in the status line.
   void apply(const std::string& label, const Edited& edit) const { document.apply(label, edit); }
+  /// What was made is taken hold of, so that its values can be typed and the arrow keys move it.
+  void make(const std::string& label, const Edited& edit, const Selection& made) const {
+    if (document.apply(label, edit) != Outcome::refused) selection = made;
+  }
 };
 
 /// Opens a grid of labels and fields, `width` wide (0: as the pane); close it with end_fields.
@@ -56,10 +60,11 @@ struct FieldRange {
   double step = 0;
 };
 /// A length with its unit, typed or nudged with - and +; a new value when it was changed. What can't be read
-/// stays in the field, marked, with the reason as a tooltip.
-std::optional<double> length_field(const char* label, const char* tip, double value_mm, LengthUnit unit,
-                                   const FieldRange& range);
-std::optional<double> angle_field(const char* label, const char* tip, double value_deg,
+/// stays in the field, marked, with the reason as a tooltip. Without a value the box is empty until one is
+/// typed.
+std::optional<double> length_field(const char* label, const char* tip, std::optional<double> value_mm,
+                                   LengthUnit unit, const FieldRange& range);
+std::optional<double> angle_field(const char* label, const char* tip, std::optional<double> value_deg,
                                   const FieldRange& range);
 /// The same as items of a row, label before the box and no buttons: for where room is short.
 std::optional<double> length_box(const char* label, const char* tip, double value_mm, LengthUnit unit,
@@ -67,8 +72,8 @@ std::optional<double> length_box(const char* label, const char* tip, double valu
 std::optional<double> angle_box(const char* label, const char* tip, double value_deg, const FieldRange& range,
                                 float width);
 /// `suffix` stands behind the number: " g". It may be left out when typing.
-std::optional<double> number_field(const char* label, const char* tip, double value, int decimals,
-                                   const FieldRange& range, const std::string& suffix = {});
+std::optional<double> number_field(const char* label, const char* tip, std::optional<double> value,
+                                   int decimals, const FieldRange& range, const std::string& suffix = {});
 std::optional<std::string> text_field(const char* label, const char* tip, const std::string& value);
 std::optional<bool> switch_field(const char* label, const char* tip, bool value);
 std::optional<std::size_t> choice_field(const char* label, const char* tip, std::size_t chosen,

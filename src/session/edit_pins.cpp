@@ -82,6 +82,14 @@ Edited add_pin(const Design& design, Vec2 at_mm) {
   return edited;
 }
 
+Edited add_pin(const Design& design, const Handle& handle) {
+  const Pin like = design.pins.empty() ? first_pin(design.shown_unit) : design.pins.front();
+  if (const auto place = roomiest_place_mm(design, handle, like.scale_hole.actual_mm()))
+    return add_pin(design, *place);
+  return Edited::refused(
+      "there is no room for another pin on the axis; add it in the fold view where you want it");
+}
+
 Edited remove_pin(const Design& design, std::size_t pin) {
   if (pin >= design.pins.size()) return no_such("pin", pin, "");
   Design edited = design;

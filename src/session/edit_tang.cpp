@@ -145,6 +145,14 @@ Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm) {
   return edited;
 }
 
+Edited add_tang_hole(const Design& design, const Handle& handle, double diameter_mm) {
+  if (const auto place = roomiest_place_mm(design, handle, diameter_mm))
+    return add_tang_hole(design, *place, diameter_mm);
+  return Edited::refused(
+      "there is no room for another hole on the axis; add it in the fold view, with the tang's corners "
+      "shown");
+}
+
 Edited size_tang_hole(const Design& design, std::size_t hole, double diameter_mm) {
   if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
   if (!(diameter_mm > 0)) return Edited::refused("a hole needs a diameter of more than nothing");

@@ -212,6 +212,45 @@ class FoldView(WindowTest):
         self.quit_saved(window)
 
 
+class Pins(WindowTest):
+    def open_panel(self):
+        """The window, and a place of the panel to turn the wheel over."""
+        window = self.open(self.project)
+        window.click("grip", "Move pin 1")
+        window.click("panel", "Pins")
+        name = window.place("field", "Name")
+        return window, (name["x"], name["y"])
+
+    def test_a_size_that_is_not_given_waits_to_be_typed(self):
+        window, panel = self.open_panel()
+        window.scroll_to("field", "Diameter", panel)
+        self.assertEqual(window.place("field", "Diameter")["text"], "")
+        window.click("field", "Diameter")
+        window.wait(lambda frame: window.find(frame, "field", "Diameter")["active"], "the field to take keys")
+        window.key("Return")
+        window.wait_session("a click alone gives nothing", unsaved=False, undo="")
+        window.type_into("Diameter", "3.12")
+        window.wait_session("typed", unsaved=True)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        self.assertEqual(self.saved()["pins"][0]["scale_hole"], {"drill": "3.1 mm", "diameter_mm": 3.12})
+        self.quit_saved(window)
+
+    def test_added_ones_stand_apart_and_are_taken_hold_of(self):
+        window, panel = self.open_panel()
+        for number in (4, 5):
+            window.scroll_to("button", "Add a pin", panel)
+            window.click("button", "Add a pin")
+            window.wait_session("added", undo="Add a pin")
+            window.wait(lambda frame: frame["resting"] and window.find(frame, "grip", f"Move pin {number}"), "its grip")
+            self.assertEqual(window.place("field", "Name")["text"], f"pin {number}")
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        places = [(pin["x_mm"], pin["y_mm"]) for pin in self.saved()["pins"]]
+        self.assertEqual(len(set(places)), 5)
+        self.quit_saved(window)
+
+
 class Picture(WindowTest):
     def test_asks_before_it_replaces_a_file(self):
         other = self.folder / "paring.png"

@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/handle/handle.hpp"
 #include "haftwright/session/edited.hpp"
 
 namespace haftwright {
@@ -54,8 +55,14 @@ std::vector<double> even_spacings_mm(const Design& design, std::size_t pin);
 std::vector<double> level_places_mm(const Design& design, std::size_t pin);
 /// Refused for a pin in a hole the tang has already.
 Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath& path = {});
+/// Where one more hole of that diameter has most room: on the axis, or midway between the edges where the
+/// axis runs outside, as far as can be from the outlines, cutouts, joint lines and other holes; tried every
+/// 0.5 mm. None where it would touch one of them everywhere.
+std::optional<Vec2> roomiest_place_mm(const Design& design, const Handle& handle, double diameter_mm);
 /// A pin like the nearest one there is (a 3 mm or 1/8 in brass pin when it is the first), with a new name.
 Edited add_pin(const Design& design, Vec2 at_mm);
+/// The same at the roomiest place; refused where there is none.
+Edited add_pin(const Design& design, const Handle& handle);
 Edited remove_pin(const Design& design, std::size_t pin);
 /// Readings of the dry fit that are taken from it follow. Refused while there are any and the name is empty
 /// or another pin's.
@@ -144,6 +151,8 @@ Edited move_cutout(const Design& design, std::size_t cutout, Vec2 by_mm);
 
 /// Named "hole 1", "hole 2" ...
 Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm);
+/// The same at the roomiest place; refused where there is none.
+Edited add_tang_hole(const Design& design, const Handle& handle, double diameter_mm);
 /// Refused for a diameter that is not positive.
 Edited size_tang_hole(const Design& design, std::size_t hole, double diameter_mm);
 /// Pins through it move with it.
