@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "haftwright/handle/measures.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
 #include "theme.hpp"
 
@@ -206,7 +207,12 @@ Vec3 drawn_away(const ScenePaneState& state, Vec3 place) {
   return apart * state.box.options.exploded;
 }
 
-Vec3 as_shown(const ScenePaneState& state, Vec3 place) {
+/// Where a place shows: on the wood over it, unless the picture lets one see inside.
+Vec3 as_shown(const Ui& ui, const ScenePaneState& state, Vec3 place) {
+  const bool inside = state.box.options.exploded > 0 || state.section != Section::none;
+  if (!inside && ui.answers() && ui.answers()->laid_out())
+    place = on_finished_surface(*ui.answers()->handle, place,
+                                state.box.camera.back.z >= 0 ? Which::left : Which::right);
   if (state.box.options.mode == SceneMode::mismatch) return {place.x, place.y, std::abs(place.z)};
   return place + drawn_away(state, place);
 }
@@ -215,20 +221,20 @@ Vec3 as_shown(const ScenePaneState& state, Vec3 place) {
 void turn_to(const Ui& ui, ScenePaneState& state) {
   if (!ui.pointer.fresh || !ui.pointer.place) return;
   SceneBox& box = state.box;
-  const Vec3 place = as_shown(state, *ui.pointer.place);
   constexpr double kOnOneSide_mm = 0.5;
   constexpr double kSeenWell = 0.25;
-  const double side = place.z > kOnOneSide_mm ? 1 : place.z < -kOnOneSide_mm ? -1 : 0;
+  const double z = ui.pointer.place->z;
+  const double side = z > kOnOneSide_mm ? 1 : z < -kOnOneSide_mm ? -1 : 0;
   if (side != 0 && box.camera.back.z * side < kSeenWell)
     look_from(box, side > 0 ? StandardView::left : StandardView::right);
-  const auto at = project(box.camera, place, box.size);
+  const auto at = project(box.camera, as_shown(ui, state, *ui.pointer.place), box.size);
   const bool inside = at && at->x > 0 && at->y > 0 && at->x < box.size.width && at->y < box.size.height;
   if (!inside) box.fit = true;
 }
 
 void mark_pointer(const Ui& ui, const ScenePaneState& state) {
   if (!ui.pointer.place) return;
-  const auto centre = state.box.on_screen(as_shown(state, *ui.pointer.place));
+  const auto centre = state.box.on_screen(as_shown(ui, state, *ui.pointer.place));
   if (!centre) return;
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   draw.AddCircle(*centre, scaled(12), palette().paper, 0, scaled(5));

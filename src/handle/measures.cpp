@@ -155,6 +155,16 @@ LowWall lowest_wall(const SideLayout& side) {
   return layout::lowest_wall(side.surface, side.liner_total_mm, side.front);
 }
 
+Vec3 on_finished_surface(const Handle& handle, Vec3 place, Which seen) {
+  constexpr double kOnEdge_mm = 0.05;
+  const Which side = place.z > 0 ? Which::left : place.z < 0 ? Which::right : seen;
+  const SideLayout& over = handle.side(side);
+  if (over.finished.depth_mm(Vec2(place)) < kOnEdge_mm) return place;
+  const double out = handle.tang_thickness_mm(place.x) / 2 + over.surface.height_mm(Vec2(place));
+  if (out <= std::abs(place.z)) return place;
+  return {Vec2(place), side == Which::left ? out : -out};
+}
+
 std::vector<HoleOverlap> overlapping_holes(const Handle& handle) {
   std::vector<HoleOverlap> overlaps;
   for (std::size_t i = 0; i < handle.pins.size(); ++i)

@@ -275,3 +275,23 @@ TEST_CASE("pins whose holes run into each other are named, with the layers") {
   REQUIRE(overlaps.size() == 1);
   CHECK(overlaps[0].layers == "liners");
 }
+
+TEST_CASE("a place inside of the handle shows on the surface over it") {
+  for (const Handle& handle : handles(5)) {
+    for (const PinLayout& pin : handle.pins) {
+      const HoleLayer& right = pin.layers.front();
+      const HoleLayer& left = pin.layers.back();
+      const Vec3 over = on_finished_surface(handle, Vec3(pin.at, 0), Which::left);
+      CHECK(over.z == Approx(left.z_to_mm));
+      CHECK(Vec2(over) == pin.at);
+      CHECK(on_finished_surface(handle, Vec3(pin.at, 0), Which::right).z == Approx(right.z_from_mm));
+      // A place of one side stays there, whichever side is seen; one on the surface or above stays.
+      CHECK(on_finished_surface(handle, Vec3(pin.at, 0.5), Which::right).z == Approx(left.z_to_mm));
+      CHECK(on_finished_surface(handle, over + Vec3(0, 0, 1), Which::left) == over + Vec3(0, 0, 1));
+    }
+    for (const JointLayout& joint : handle.left.joints) {
+      const Vec3 end = joint.lines.front().spine.inner;
+      CHECK(on_finished_surface(handle, end, Which::left) == end);
+    }
+  }
+}

@@ -43,6 +43,10 @@ struct RoundOverStart {
 /// away, so that the nearest edge need not be the one whose round-over is nearest. `p` lies inside the edge.
 RoundOverStart nearest_round_over(const SideLayout& side, Vec2 p);
 
+/// Where a place inside of the handle shows: on the finished surface over it, of its own side, or of `seen`
+/// for a place midway between the sides. Places on the edge or outside stay as they are.
+Vec3 on_finished_surface(const Handle& handle, Vec3 place, Which seen);
+
 /// Two pins whose holes run into each other in at least one layer.
 struct HoleOverlap {
   std::size_t pin = 0;    ///< the lower index
