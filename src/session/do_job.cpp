@@ -27,7 +27,7 @@ FileWritten write_step(const JobRequest& request, const Bodies& bodies, const Jo
   stop_if_cancelled(context);
   context.progress(kTextShare, "writing the file");
   write_file_safely(request.path, text);
-  return {request.path, text.size(), bodies.facts(), false};
+  return {request.path, text.size(), bodies.facts(), false, bodies.warnings()};
 }
 
 }  // namespace

@@ -129,6 +129,10 @@ void Session::take_file(const JobResult& result) {
       notice.kind = Notice::Kind::warning;
       notice.lines.push_back("Some checks fail: read the findings before you drill.");
     }
+    for (const std::string& warning : written->warnings) {
+      notice.kind = Notice::Kind::warning;
+      notice.lines.push_back(capital(warning) + ".");
+    }
     tell(std::move(notice));
   } else if (const auto* failed = std::get_if<JobFailed>(&result.outcome)) {
     tell({Notice::Kind::error, "The " + what + " was not written", split_lines(failed->why)});

@@ -39,7 +39,8 @@ struct FileWritten {
   std::filesystem::path path;
   std::size_t bytes = 0;
   std::vector<BodyFacts> bodies;
-  bool checks_fail = false;  ///< of the handle or the guide; it was written all the same
+  bool checks_fail = false;           ///< of the handle or the guide; it was written all the same
+  std::vector<std::string> warnings;  ///< where the bodies are not as laid out, in words
 };
 struct FactsFound {
   std::vector<BodyFacts> bodies;
