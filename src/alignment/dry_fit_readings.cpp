@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <map>
 
 #include "dry_fit_parts.hpp"
@@ -127,8 +128,7 @@ class Gathering {
     const SideLayout& side = handle_.side(reading.side);
     if (reading.from_pin.empty()) {
       const LineEnd& front = reading.at == HandleEdge::spine ? side.front_spine : side.front_belly;
-      x = front.inner.x + reading.reading_mm;
-      return {};
+      return x_from_front(side, Vec2(front.inner), line_end(side, reading, place), reading.reading_mm, x);
     }
     const auto pin = std::ranges::find(design_.pins, reading.from_pin, &Pin::name);
     if (pin == design_.pins.end()) {
@@ -138,13 +138,42 @@ class Gathering {
       return "there is no pin called \"" + reading.from_pin + "\"" +
              (near.empty() ? "" : "; did you mean \"" + near + "\"?");
     }
-    const auto& lines = side.joints[place.joint].lines;
-    const JointLine& line = place.strip_edge == StripEdge::front ? lines.front() : lines.back();
-    const LineEnd& end = reading.at == HandleEdge::spine ? line.spine : line.belly;
-    const double toward = end.inner.x < pin->at_mm.x ? -1 : 1;
+    const Vec2 end = line_end(side, reading, place);
+    const double toward = end.x < pin->at_mm.x ? -1 : 1;
     const double near_side = pin->at_mm.x + toward * pin->stock.diameter_mm() / 2;
     // A line that runs past over the pin itself lies on the other side of its near side.
-    x = near_side + (end.inner.x < near_side ? -1 : 1) * reading.reading_mm;
+    x = near_side + (end.x < near_side ? -1 : 1) * reading.reading_mm;
+    return {};
+  }
+
+  static Vec2 line_end(const SideLayout& side, const CaliperReading& reading, const LinePlace& place) {
+    const auto& lines = side.joints[place.joint].lines;
+    const JointLine& line = place.strip_edge == StripEdge::front ? lines.front() : lines.back();
+    return Vec2((reading.at == HandleEdge::spine ? line.spine : line.belly).inner);
+  }
+
+  /// The place of the edge that lies `reading_mm` straight from the front's end: the edge may rise or fall
+  /// between the two.
+  std::string x_from_front(const SideLayout& side, Vec2 front, Vec2 laid_out, double reading_mm,
+                           double& x) const {
+    constexpr int kMostSteps = 40;
+    constexpr double kClose_mm = 1e-9;
+    double height = laid_out.y;
+    x = laid_out.x;
+    for (int step = 0; step < kMostSteps; ++step) {
+      const double rise = height - front.y;
+      if (std::abs(rise) > reading_mm)
+        return "it is shorter than the edge rises between the front and the line; read it again";
+      const double before = x;
+      x = front.x + std::sqrt(reading_mm * reading_mm - rise * rise);
+      if (std::abs(x - before) < kClose_mm) break;
+      double nearest = std::numeric_limits<double>::infinity();
+      for (const Crossing& crossing : crossings(side.edge, {x, 0}, {0, 1})) {
+        if (std::abs(crossing.point.y - laid_out.y) >= nearest) continue;
+        nearest = std::abs(crossing.point.y - laid_out.y);
+        height = crossing.point.y;
+      }
+    }
     return {};
   }
 

@@ -86,7 +86,9 @@ bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
 }
 
 constexpr const char* kReadingTip =
-    "Along the handle, where the joint line meets the tang, with the unit or without.";
+    "Where the joint line meets the tang: straight from the front face's end, or along the handle from a "
+    "pin. "
+    "With the unit or without.";
 
 bool accuracy_field(const Ui& ui, CaliperReading& reading) {
   const auto typed = length_field("Sure within", "plus or minus, in about 95 of 100 readings",

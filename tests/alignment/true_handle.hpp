@@ -84,8 +84,10 @@ inline double step_of(const Handle& handle, std::size_t joint, StripEdge strip_e
 inline CaliperReading take_reading(const Design& design, const Handle& truth, CaliperReading what,
                                    double off_mm) {
   const SideLayout& side = truth.side(what.side);
-  const double x = end_of(side, static_cast<std::size_t>(what.joint) - 1, what.strip_edge, what.at).inner.x;
-  what.reading_mm = x - (what.at == HandleEdge::spine ? side.front_spine : side.front_belly).inner.x;
+  const Vec2 end(end_of(side, static_cast<std::size_t>(what.joint) - 1, what.strip_edge, what.at).inner);
+  const double x = end.x;
+  what.reading_mm =
+      glm::distance(end, Vec2((what.at == HandleEdge::spine ? side.front_spine : side.front_belly).inner));
   for (const Pin& pin : design.pins)
     if (pin.name == what.from_pin) what.reading_mm = std::abs(x - pin.at_mm.x) - pin.stock.diameter_mm() / 2;
   what.reading_mm += off_mm;

@@ -80,9 +80,9 @@ struct Drilling {
 enum class StripEdge { front, rear };
 enum class ReadingKind { length, step };
 
-/// A caliper reading at the dry fit, along the handle (x), where a joint line meets the tang face: a length
-/// from a datum to the line of one side, or the step from the line of one side to that of the other, read
-/// straight across the tang.
+/// A caliper reading at the dry fit, where a joint line meets the tang face: a length to the line of one
+/// side, straight from the front face's end at the same edge or along the handle (x) from a pin; or the step
+/// from the line of one side to that of the other, along the handle, read straight across the tang.
 struct CaliperReading {
   double joint = 1;                         ///< a whole number from 1, front to rear
   StripEdge strip_edge = StripEdge::front;  ///< without strips both are the joint line

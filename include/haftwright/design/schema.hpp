@@ -334,7 +334,7 @@ void visit_fields(V& v, T& reading) {
   v.text("from_pin", Need::defaulted, reading.from_pin,
          "from the near side of the pin of that name; left out: from the front face, or a step");
   v.number("reading_mm", kReadingLength, Need::required, reading.reading_mm,
-           "along the handle, where the joint line meets the tang");
+           "where the joint line meets the tang; straight from the front face's end, else along the handle");
   v.number("accuracy_mm", kAccuracy, Need::defaulted, reading.accuracy_mm, "of the reading, plus or minus");
 }
 
