@@ -6,7 +6,8 @@ libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-ocaf-dev liboc
 libocct-visualization-dev libtbb-dev libimgui-dev libglfw3-dev libfreetype-dev libstb-dev libepoxy-dev libegl-dev
 libgl-dev libegl1 libgl1-mesa-dri fonts-dejavu-core'
 # Packages the tests want besides.
-test_packages='catch2 libpolyclipping-dev libbenchmark-dev clang-format python3 git xvfb xdotool'
+test_packages='catch2 libpolyclipping-dev libbenchmark-dev clang clang-format
+libclang-rt-14-dev llvm python3 git xvfb xdotool'
 
 # need_packages NAME...: installs those that are missing, saying so first.
 need_packages() {

@@ -149,7 +149,7 @@ class SpreadPainter {
       if (way_.line_up.measures[m].kind == Measure::Kind::step_mm && place.edge == edge && place.surface)
         telling.push_back(m);
     }
-    std::ranges::stable_partition(telling, [&](std::size_t m) { return picked(m); });
+    std::stable_partition(telling.begin(), telling.end(), [&](std::size_t m) { return picked(m); });
     std::vector<std::pair<float, float>> taken;
     const bool near = to_.state.frame.pixels_per_mm > kLabelPixelsPerMm * scaled(1);
     for (const std::size_t m : telling)

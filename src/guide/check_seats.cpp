@@ -74,13 +74,13 @@ std::vector<Outline> blank_plan(const Report& report, const SideLayout& side) {
   if (fences.size() < 2) return {};
   const auto [front, rear] =
       std::minmax(fences[0], fences[1], [](auto* a, auto* b) { return a->contact.x < b->contact.x; });
-  const bool spine = front->edge == HandleEdge::spine;
+  const HandleEdge edge = front->edge;
+  const bool spine = edge == HandleEdge::spine;
   const bool whole = worked_whole(report.handle, guide);
   const auto place = [&](double x) {
     constexpr double kInsideMm = 1e-6;  // so that the line across the handle meets the edge
     const Bounds& bounds = side.edge.bounds();
-    return on_edge(side.edge, front->edge,
-                   std::clamp(x, bounds.low.x + kInsideMm, bounds.high.x - kInsideMm));
+    return on_edge(side.edge, edge, std::clamp(x, bounds.low.x + kInsideMm, bounds.high.x - kInsideMm));
   };
   // The gap to a blank is taken to its finished line, grown by the allowance: the wood beyond the worked edge
   // is set off as much.

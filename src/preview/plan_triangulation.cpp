@@ -7,7 +7,6 @@ namespace haftwright::preview {
 namespace {
 
 constexpr double kGridSteps = 8388608;  // 2^23: products of differences stay whole numbers below 2^53
-constexpr int kDeepest = 40;            // of an edge split again and again by others
 
 }  // namespace
 

@@ -249,7 +249,7 @@ StateKeeper::~StateKeeper() {
   glClearColor(clear_colour_[0], clear_colour_[1], clear_colour_[2], clear_colour_[3]);
   glDepthMask(depth_mask_);
   glColorMask(colour_mask_[0], colour_mask_[1], colour_mask_[2], colour_mask_[3]);
-  for (const GLenum face : {GL_FRONT, GL_BACK}) {
+  for (const GLenum face : {GLenum{GL_FRONT}, GLenum{GL_BACK}}) {
     const Stencil& was = stencil_[face == GL_FRONT ? 0 : 1];
     glStencilFuncSeparate(face, name(was.function), was.reference, static_cast<GLuint>(was.mask));
     glStencilOpSeparate(face, name(was.fail), name(was.depth_fail), name(was.pass));

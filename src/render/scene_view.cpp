@@ -143,7 +143,7 @@ void SceneView::Impl::draw_ghosts(const SceneParts& scene) {
   glEnable(GL_POLYGON_OFFSET_FILL);
   glPolygonOffset(1, 4);
   if (options.section) glEnable(GL_CLIP_DISTANCE0);
-  for (const GLenum hidden : {GL_FRONT, GL_BACK}) {  // far walls first
+  for (const GLenum hidden : {GLenum{GL_FRONT}, GLenum{GL_BACK}}) {  // far walls first
     glCullFace(hidden);
     for (const StoredBody& body : store.bodies()) {
       if (!is_piece(body)) continue;

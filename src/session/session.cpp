@@ -22,6 +22,8 @@ template <class... Each>
 struct Cases : Each... {
   using Each::operator()...;
 };
+template <class... Each>
+Cases(Each...) -> Cases<Each...>;
 
 }  // namespace
 

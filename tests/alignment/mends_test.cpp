@@ -77,8 +77,9 @@ void check_facing(const DryFit& fit, const Mend& mend, const Handle& mended) {
   const Handle found = lay_out(fit.as_found);
   std::map<std::size_t, int> joints;
   for (const StripChange& change : mend.strips) ++joints[change.joint];
-  for (const auto& [joint, changes] : joints) {
-    CHECK(changes == 2);
+  for (const auto& changed : joints) {
+    const std::size_t joint = changed.first;
+    CHECK(changed.second == 2);
     for (const Which side : {Which::left, Which::right})
       for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly}) {
         const auto x = [&](const Handle& handle, StripEdge strip) {

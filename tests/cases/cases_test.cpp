@@ -7,7 +7,9 @@
 #include <numbers>
 
 #include "every_answer.hpp"
+#include "haftwright/checks/checks.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/estimates/epoxy.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/preview/meshes.hpp"
@@ -20,7 +22,14 @@ using namespace haftwright::test;
 namespace {
 
 Answers answers_of(const std::string& name) {
-  return every_answer(read_project(std::filesystem::path(HAFTWRIGHT_CASES) / (name + ".json")));
+  try {
+    return every_answer(read_project(std::filesystem::path(HAFTWRIGHT_CASES) / (name + ".json")));
+  } catch (const InputError& error) {
+    Answers answers;
+    for (const Problem& problem : error.problems())
+      answers.refusals.push_back(problem.field + ": " + problem.what);
+    return answers;
+  }
 }
 
 bool names_a_field(const std::string& refusal) {
@@ -57,6 +66,31 @@ TEST_CASE("a butt that comes to a point can't stand proud: the error names the f
   const Answers answers = answers_of("two_nodes_close_together_pointed_butt");
   REQUIRE(answers.refusals.size() == 1);
   CHECK(answers.refusals.front().starts_with("sides.left.butt_proud_mm: "));
+}
+
+TEST_CASE("a strip inside a liner hole glues nothing there, and never less than nothing") {
+  const Design design =
+      read_project(std::filesystem::path(HAFTWRIGHT_CASES) / "strip_inside_a_liner_hole.json");
+  for (const Bond& bond : lay_out(design).left.bonds) {
+    INFO(bond.name);
+    CHECK(bond.area_mm2 >= 0);
+  }
+}
+
+TEST_CASE("a scale that can't show a mixture is named, by its field or in a failing finding") {
+  const Answers refused = answers_of("scale_step_of_nothing");
+  REQUIRE(refused.refusals.size() == 1);
+  CHECK(refused.refusals.front().starts_with("adhesive.scale_step_g: "));
+
+  const Design design =
+      read_project(std::filesystem::path(HAFTWRIGHT_CASES) / "coarse_scale_hardly_any_hardener.json");
+  const Handle handle = lay_out(design);
+  const EpoxyEstimate estimate = estimate_epoxy(design, handle);
+  CHECK(estimate.hardener_g > 0);
+  int failing = 0;
+  for (const Finding& finding : run_checks(design, handle))
+    failing += finding.id == "glue.ratio" && finding.status == Status::fail;
+  CHECK(failing == (std::abs(estimate.ratio_error_share) > 0.05 ? 1 : 0));
 }
 
 TEST_CASE("a bulge of nothing changes no figure, a hair of one next to none") {

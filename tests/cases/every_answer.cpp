@@ -6,6 +6,7 @@
 #include "haftwright/alignment/assess.hpp"
 #include "haftwright/checks/checks.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/estimates/epoxy.hpp"
 #include "haftwright/guide/drill_guide.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
@@ -85,6 +86,17 @@ void look_at_line_up(const LineUpReport& report, Figures& figures) {
   }
 }
 
+void look_at_epoxy(const EpoxyEstimate& estimate, Figures& figures) {
+  for (const EpoxyEstimate::Line& line : estimate.lines) {
+    figures.amount(line.name + " area", line.area_mm2);
+    figures.amount(line.name + " volume", line.volume_ml);
+  }
+  figures.amount("resin", estimate.resin_g);
+  figures.amount("hardener", estimate.hardener_g);
+  figures.amount("epoxy", estimate.total_ml);
+  figures.finite("ratio error", estimate.ratio_error_share);
+}
+
 void ask(Answers& answers, const std::function<void()>& question) {
   try {
     question();
@@ -117,6 +129,7 @@ Answers every_answer(const Design& design) {
   Figures figures;
   look_at_handle(*handle, figures);
   look_at_findings(run_checks(design, *handle), figures);
+  look_at_epoxy(estimate_epoxy(design, *handle), figures);
   ask(answers, [&] {
     const DrillGuide guide = lay_out_guide(design, *handle);
     look_at_findings(guide.findings, figures);

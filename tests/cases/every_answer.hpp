@@ -19,8 +19,9 @@ struct Answers {
   std::vector<std::string> bad;       ///< figures as above, with those of findings, line-up, guide and meshes
 };
 
-/// Lays out, checks, lays out and meshes the guide, reckons the line-up (few draws), meshes the handle.
-/// Anything thrown but InputError passes through.
+/// Layout, checks, epoxy, guide with its mesh, line-up (few draws), mesh of the handle. Anything thrown but
+/// InputError passes through.
+/// InputError passes through.
 Answers every_answer(const Design& design);
 
 }  // namespace haftwright::test

@@ -141,5 +141,11 @@ done
 expect 'taken apart by no number' 2 "$haftwright" picture "$good" --exploded nan -o nan.png
 that 'leaves no file' test ! -e nan.png
 
+# Less memory than a picture takes: words, and no file.
+expect 'a picture for which memory lacks' 3 sh -c 'ulimit -v 600000; exec "$0" picture "$1" --size 8000x4000 -o large.png' \
+  "$haftwright" "$good"
+that 'the message says so' has err 'memory'
+that 'and leaves no file' test ! -e large.png
+
 echo "hostile: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -143,6 +143,16 @@ that 'which is kept' has worked.step 'ISO-10303-21;'
 cp "$good" mine.json
 expect 'the order of work over the project' 2 "$haftwright" jig mine.json --steps mine.json
 that 'which is kept' cmp mine.json "$good"
+# Where things lie in memory must not show in a file.
+for sample in "$good" "$bad_marks"; do
+  for verb in jig handle; do
+    "$haftwright" $verb "$sample" -o here.step >out 2>err
+    setarch -R "$haftwright" $verb "$sample" -o there.step >out 2>err
+    that "$verb, memory laid out in another way: same bytes" cmp here.step there.step
+    env PADDING="$(head -c 50000 /dev/zero | tr '\0' x)" "$haftwright" $verb "$sample" -o there.step >out 2>err
+    that "$verb, a large environment: same bytes" cmp here.step there.step
+  done
+done
 expect 'handle' 0 "$haftwright" handle "$good" -o handle.step
 that 'STEP header' has handle.step 'ISO-10303-21;'
 that 'part names a maker knows' has handle.step 'left front piece'
