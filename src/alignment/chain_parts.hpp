@@ -17,18 +17,18 @@ struct Setting {
 };
 using Settings = std::vector<Setting>;
 
-/// Errors of one line (a joint or the front face) on one side's blank.
+/// Errors of one line (a joint's or the front face) on one side's blank.
 struct BlankErrors {
-  Term place;   ///< mm at limit
+  Terms place;  ///< mm at limit
   Term square;  ///< radians at limit
   Term rake;    ///< radians at limit
 };
 
 struct BuiltBlank {
   BlankErrors front;
-  std::vector<BlankErrors> joints;
+  std::vector<std::vector<BlankErrors>> joints;  ///< each with its lines, front to rear
   const BlankErrors& of(const MeetingPlace& place) const {
-    return place.joint ? joints[*place.joint] : front;
+    return place.joint ? joints[*place.joint][place.line] : front;
   }
 };
 
@@ -77,10 +77,15 @@ class TermSum {
   std::map<std::size_t, double> sums_;
 };
 
-BuiltBlank blank_errors(Variables& variables, std::size_t joints, Sharing joint, Sharing front);
+/// A blank is glued up from the front: a joint's place is off by the lengths of all pieces ahead of it, and
+/// by the strips and glue films between them.
+BuiltBlank blank_errors(Variables& variables, const SideLayout& side, Sharing joints, Sharing front);
 /// The right side's blank when both are sawn from one block: its joints have the left's place and slant, and
-/// its rake the other way; the front face is its own.
-BuiltBlank other_half(Variables& variables, const BuiltBlank& left);
+/// its rake the other way. So has the front face as it was sawn; where each side's is shaped by itself it is
+/// the side's own.
+BuiltBlank other_half(Variables& variables, const BuiltBlank& left, bool fronts_as_sawn);
+/// A front face by itself.
+BlankErrors front_errors(Variables& variables, Sharing sharing);
 
 /// How far a blank's own errors move this end along x.
 Terms blank_terms(const BlankErrors& errors, const EndEffects& end);

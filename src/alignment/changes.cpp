@@ -30,6 +30,17 @@ void longer_guide(const Design& design, Candidates& candidates) {
                           changed);
 }
 
+bool metric(const Design& design) {
+  return design.shown_unit == LengthUnit::millimetre;
+}
+
+/// "3.1 mm"; an inch size with its decimals, which alone set #30 apart from 1/8.
+std::string tool_words(const ListedDrill& tool, LengthUnit shown) {
+  const std::string label(tool.label);
+  if (tool.series == DrillSeries::metric && shown == LengthUnit::millimetre) return label;
+  return label + " (" + format_length(tool.diameter_mm, LengthUnit::inch) + ")";
+}
+
 /// Gives every hole of a pin that `tool_for` finds another tool for that tool; the tools' words.
 template <class ToolFor>
 std::string new_tools(Design& changed, bool measured, ToolFor tool_for) {
@@ -42,9 +53,7 @@ std::string new_tools(Design& changed, bool measured, ToolFor tool_for) {
     pin.scale_hole = hole;
     if (lined) pin.liner_hole = hole;
     if (pin.existing_tang_hole.empty() && pin.tang_hole.actual_mm() < tool->diameter_mm) pin.tang_hole = hole;
-    const bool plain = tool->series == DrillSeries::metric && changed.shown_unit == LengthUnit::millimetre;
-    const std::string one =
-        std::string(tool->label) + (plain ? "" : " (" + length(changed, tool->diameter_mm) + ")");
+    const std::string one = tool_words(*tool, changed.shown_unit);
     if (words.find(one) == std::string::npos) words += (words.empty() ? "" : ", ") + one;
   }
   return words;
@@ -56,7 +65,7 @@ void tighter_holes(const Design& design, Candidates& candidates) {
   Design changed = design;
   const std::string words = new_tools(changed, true, [&](const Pin& pin) {
     const double least = pin.stock.diameter_mm() + design.rules.glue_clearance_least_mm;
-    return smallest_drill_between(least, pin.scale_hole.actual_mm() - kNextDownMm, true);
+    return smallest_drill_between(least, pin.scale_hole.actual_mm() - kNextDownMm, true, metric(design));
   });
   if (!words.empty())
     candidates.emplace_back("Drill or ream the scales tighter: " + words + ", holes measured", changed);
@@ -69,7 +78,7 @@ void wider_holes(const Design& design, Candidates& candidates) {
     const double stock = pin.stock.diameter_mm();
     const double least = stock + design.rules.glue_clearance_least_mm;
     if (pin.scale_hole.actual_mm() >= least) return std::nullopt;
-    return smallest_drill_between(least, stock + design.rules.glue_clearance_most_mm, false);
+    return smallest_drill_between(least, stock + design.rules.glue_clearance_most_mm, false, metric(design));
   });
   if (!words.empty()) candidates.emplace_back("Drill wider, so that the pins go in: " + words, changed);
 }
@@ -81,35 +90,6 @@ void one_block(const Design& design, Candidates& candidates) {
   Design changed = design;
   changed.drilling.one_block = true;
   candidates.emplace_back("Build up one block and saw both scales from it", changed);
-}
-
-/// A joint line with a strip so wide that a step in it is lost, at most this wide.
-void wider_strips(const Design& design, const WayReport& now, Candidates& candidates) {
-  constexpr double kWidestMm = 3;
-  const double share = design.rules.strip_hides_share;
-  double size_mm = 0;
-  for (std::size_t m = 0; m < now.line_up.measures.size(); ++m) {
-    const MeasureInfo& info = now.line_up.measures[m];
-    if (info.kind == Measure::Kind::step_mm && now.line_up.places[info.place].joint)
-      size_mm = std::max(size_mm, now.draws.measures[m].size_95);
-  }
-  if (share <= 0 || size_mm <= 0) return;
-  const double wanted = std::ceil(size_mm / share * 2) / 2;
-  if (wanted > kWidestMm) return;
-  Design changed = design;
-  bool any = false;
-  for (auto* joints : {&changed.left.joints, changed.right.joints ? &*changed.right.joints : nullptr}) {
-    if (!joints) continue;
-    for (Joint& joint : *joints)
-      for (Sheet& strip : joint.spacers)
-        if (strip.thickness_mm < wanted) {
-          strip.thickness_mm = wanted;
-          any = true;
-        }
-  }
-  if (any)
-    candidates.emplace_back("Spacer strips of " + length(design, wanted) + ", in which the step is lost",
-                            changed);
 }
 
 std::string free_name(const Design& design, const std::string& wanted) {
@@ -168,7 +148,7 @@ void pin_farther_out(const Design& design, const Handle& handle, Candidates& can
 void half_the_largest(const Design& design, const std::vector<SourceShare>& shares, Candidates& candidates) {
   for (const SourceShare& source : shares) {
     const auto row = std::ranges::find(error_rows(), source.key, &ErrorRow::key);
-    if (row == error_rows().end() || source.share <= 0) continue;
+    if (row == error_rows().end() || source.share.total <= 0) continue;
     Design changed = design;
     changed.drilling.errors.*row->member /= 2;
     candidates.emplace_back("Halve the error of: " + std::string(row->what), changed);
@@ -195,14 +175,12 @@ void other_ways(const Design& design, const LineUpReport& so_far, std::vector<Ch
 
 std::vector<Change> possible_changes(const Design& design, const Handle& handle, const LineUpReport& so_far,
                                      const DrawSettings& settings) {
-  const WayReport& now = so_far.ways[so_far.chosen];
   Candidates candidates;
   longer_guide(design, candidates);
   tighter_holes(design, candidates);
   wider_holes(design, candidates);
   pin_farther_out(design, handle, candidates);
   one_block(design, candidates);
-  wider_strips(design, now, candidates);
   half_the_largest(design, so_far.shares, candidates);
   std::vector<Change> changes;
   other_ways(design, so_far, changes);

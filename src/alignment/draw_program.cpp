@@ -216,12 +216,15 @@ void DrawProgram::measures(const Chain& chain) {
 }
 
 void DrawProgram::plays(const Chain& chain) {
-  for (const Play& one_play : chain.plays) {
+  for (std::size_t p = 0; p < chain.plays.size(); ++p) {
+    const Play& one_play = chain.plays[p];
     if (one_play.effects.size() != chain.measures.size())
       throw std::invalid_argument("a play has " + std::to_string(one_play.effects.size()) + " effects for " +
                                   std::to_string(chain.measures.size()) + " measures");
+    const std::size_t numbers = one_play.numbers_of.value_or(p);
+    if (numbers > p) throw std::invalid_argument("a play takes the numbers of a later one");
     if (one_play.use != Play::Use::limits)
-      plays_.push_back(play(one_play, static_cast<std::uint32_t>(plays_.size() + 1)));
+      plays_.push_back(play(one_play, static_cast<std::uint32_t>(numbers + 1)));
   }
   chain_.plays = {plays_.data(), static_cast<std::uint32_t>(plays_.size())};
 }

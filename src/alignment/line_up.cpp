@@ -22,16 +22,16 @@ class LineUpBuild {
   LineUpBuild(const Design& design, const Handle& handle, DrillWay way, const DrillGuide* guide)
       : design_(design), variables_(design, made_) {
     made_.places = meeting_places(design, handle);
-    const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
     const bool one_block = design.drilling.one_block;
-    const Sharing joint = one_block ? Sharing::both : Sharing::each_side;
-    const Sharing front = design.drilling.fronts_together ? Sharing::both : Sharing::each_side;
-    left_ = blank_errors(variables_, joints, joint, front);
-    right_ = one_block ? other_half(variables_, left_) : blank_errors(variables_, joints, joint, front);
-    // One cut through both: it parts them only where it is not square to the tang.
-    if (design.drilling.fronts_together) {
-      right_.front = left_.front;
-      right_.front.rake = times(left_.front.rake, -1);
+    const Sharing joints = one_block ? Sharing::both : Sharing::each_side;
+    const Sharing fronts = fronts_together() ? joints : Sharing::each_side;
+    left_ = blank_errors(variables_, handle.left, joints, fronts);
+    right_ = one_block ? other_half(variables_, left_, fronts_together())
+                       : blank_errors(variables_, handle.right, joints, fronts);
+    if (fronts_together()) {
+      // One cut through both: it parts them only where it is not square to the tang.
+      dressed_left_ = dressed_right_ = front_errors(variables_, Sharing::both);
+      dressed_right_.rake = times(dressed_left_.rake, -1);
     }
     settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
     for (PlayOf& play : plays_of(variables_, design, handle, way, guide)) {
@@ -46,14 +46,19 @@ class LineUpBuild {
   LineUp take() { return std::move(made_); }
 
  private:
+  bool fronts_together() const { return design_.drilling.fronts_together; }
+
   Terms side_terms(std::size_t i, Which which) {
     const MeetingPlace& place = made_.places[i];
     const bool left = which == Which::left;
     const EndEffects& end = left ? place.left : place.right;
     TermSum sum;
+    if (!place.joint && fronts_together()) {
+      sum.add(blank_terms(left ? dressed_left_ : dressed_right_, end), 1);
+      return sum.terms();
+    }
     sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
-    if (place.joint || !design_.drilling.fronts_together)
-      sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
+    sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
     return sum.terms();
   }
 
@@ -150,6 +155,8 @@ class LineUpBuild {
   Variables variables_;
   BuiltBlank left_;
   BuiltBlank right_;
+  BlankErrors dressed_left_;  ///< front faces shaped together
+  BlankErrors dressed_right_;
   BothSettings settings_;
   std::vector<Moving> moving_;  ///< one a play
   std::map<std::pair<Which, HandleEdge>, Term> thickness_;

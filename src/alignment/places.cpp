@@ -3,17 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/handle/shared_lines.hpp"
+
 namespace haftwright {
 namespace {
 
 /// A line nearly along the edge it meets slides without end: beyond this lever the effect is cut off.
 constexpr double kLeastCrossing = 0.02;
-
-struct Line {
-  const CutPlane* plane = nullptr;
-  const LineEnd* spine = nullptr;
-  const LineEnd* belly = nullptr;
-};
 
 /// How much the top of the side wall rises for each mm along the edge.
 double wall_rise(const HeightField& surface, const Outline& edge, Vec2 at, Vec2 along) {
@@ -45,77 +41,23 @@ EndEffects effects_of(const SideLayout& side, const CutPlane& plane, const LineE
   return effects;
 }
 
-/// The thinnest strip beside a line; 0 where there is none.
-double strip_beside(const Joint& joint, std::size_t line) {
-  double thinnest = 0;
-  for (const std::size_t strip : {line - 1, line})
-    if (strip < joint.spacers.size())
-      thinnest = thinnest == 0 ? joint.spacers[strip].thickness_mm
-                               : std::min(thinnest, joint.spacers[strip].thickness_mm);
-  return thinnest;
-}
-
-class Places {
- public:
-  Places(const Design& design, const Handle& handle) : design_(design), handle_(handle) {}
-
-  void add_line(MeetingPlace place, const std::string& words, const Line& left, const Line& right) {
-    for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly})
-      for (const bool surface : {false, true}) {
-        place.edge = edge;
-        place.surface = surface;
-        const auto end = [edge](const Line& line) -> const LineEnd& {
-          return edge == HandleEdge::spine ? *line.spine : *line.belly;
-        };
-        place.left = effects_of(handle_.left, *left.plane, end(left), surface);
-        place.right = effects_of(handle_.right, *right.plane, end(right), surface);
-        place.nominal_mm = place.left.at.x - place.right.at.x;
-        place.visible_mm = visible_mm(place);
-        place.words = words + ", at the " + name_of(edge) + (surface ? ", finished surface" : ", tang face");
-        places.push_back(place);
-      }
-  }
-
-  std::vector<MeetingPlace> places;
-
- private:
-  double visible_mm(const MeetingPlace& place) const {
-    const ShopRules& rules = design_.rules;
-    if (!place.joint) return rules.joint_step_mm;
-    const double strip = std::min(strip_beside(design_.left.joints[*place.joint], place.line),
-                                  strip_beside(right_.joints[*place.joint], place.line));
-    return std::max(rules.joint_step_mm, rules.strip_hides_share * strip);
-  }
-
-  const Design& design_;
-  const Side right_ = design_.right_side();
-  const Handle& handle_;
-};
-
-Line front_of(const SideLayout& side) {
-  return {&side.front, &side.front_spine, &side.front_belly};
-}
-
-Line line_of(const JointLine& line) {
-  return {&line.plane, &line.spine, &line.belly};
-}
-
 }  // namespace
 
 std::vector<MeetingPlace> meeting_places(const Design& design, const Handle& handle) {
-  Places all(design, handle);
-  all.add_line({}, "front face", front_of(handle.left), front_of(handle.right));
-  const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
-  for (std::size_t j = 0; j < joints; ++j) {
-    const auto& left = handle.left.joints[j].lines;
-    const auto& right = handle.right.joints[j].lines;
-    const std::size_t lines = std::min(left.size(), right.size());
-    for (std::size_t l = 0; l < lines; ++l)
-      all.add_line({.joint = j, .line = l},
-                   "joint " + std::to_string(j + 1) + (lines > 1 ? ", line " + std::to_string(l + 1) : ""),
-                   line_of(left[l]), line_of(right[l]));
-  }
-  return std::move(all.places);
+  std::vector<MeetingPlace> places;
+  for (const SharedLine& line : shared_lines(handle))
+    for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly})
+      for (const bool surface : {false, true}) {
+        MeetingPlace place{.joint = line.joint, .line = line.line, .edge = edge, .surface = surface};
+        place.left = effects_of(handle.left, line.left.plane, line.left.at(edge), surface);
+        place.right = effects_of(handle.right, line.right.plane, line.right.at(edge), surface);
+        place.nominal_mm = place.left.at.x - place.right.at.x;
+        place.visible_mm = design.rules.joint_step_mm;
+        place.words =
+            line.words + ", at the " + name_of(edge) + (surface ? ", finished surface" : ", tang face");
+        places.push_back(std::move(place));
+      }
+  return places;
 }
 
 }  // namespace haftwright

@@ -1,8 +1,85 @@
 #include "haftwright/alignment/telling.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "mends.hpp"
 
 namespace haftwright {
+namespace {
+
+using alignment::amount;
+
+/// " (to 3.08 mm)" where that is one size or two.
+std::string thinned_words(const Design& design, double thinner_mm) {
+  std::string sizes;
+  std::set<double> told;
+  for (const Pin& pin : design.pins)
+    if (told.insert(pin.stock.diameter_mm()).second)
+      sizes += (sizes.empty() ? "" : " and ") + amount(pin.stock.diameter_mm() - thinner_mm, design);
+  return told.size() > 2 ? "" : " (to " + sizes + ")";
+}
+
+/// "2 of 10"; what rounds to none or all is told in per cent.
+std::string of_ten_words(double share) {
+  const double ten = std::round(share * 10);
+  if (ten < 1 || ten > 9) return percent_words(share);
+  return "about " + format_number(ten, 0) + " of 10";
+}
+
+std::string step_words(const Design& design, const Draws& draws) {
+  return "95 of 100 handles have none over " + amount(draws.any_size_95, design) + "; " +
+         of_ten_words(draws.any_shows.share) + " show one (over " +
+         amount(design.rules.joint_step_mm, design) + ", or " +
+         format_number(design.rules.joint_angle_deg, 2) + " deg)";
+}
+
+std::string worst_words(const LineUpReport& report) {
+  const WayReport& way = report.ways[report.chosen];
+  std::string words = measure_words(way.line_up, report.worst) + ", shows in " +
+                      percent_words(way.draws.measures[report.worst].shows.share);
+  if (!report.shares.empty() && report.shares.front().share.total > 0)
+    words += "; mainly from: " + report.shares.front().words;
+  return words;
+}
+
+std::string change_words(const Design& design, const LineUpReport& report) {
+  if (report.changes.empty()) return "none of those tried would make it better";
+  const Change& best = report.changes.front();
+  const Draws& now = report.ways[report.chosen].draws;
+  return best.words + ": " + amount(best.any_size_95, design) + " instead of " +
+         amount(now.any_size_95, design) + ", shows in " + percent_words(best.any_shows.share) +
+         ", pins bind in " + percent_words(best.no_fit.share);
+}
+
+}  // namespace
+
+std::string percent_words(double share) {
+  return format_number(share * 100, 1) + " %";
+}
+
+std::string pins_words(const Design& design, const WayReport& way) {
+  std::string words =
+      "In " + percent_words(way.draws.no_fit.share) + " of handles some pin does not go into all its holes.";
+  if (!way.binding) return words;
+  words += " Of these, half lack " + amount(way.binding->typical_mm, design) + " or more.";
+  if (!way.binding->thinner_mm) return words + " No pin is thin enough to help: the holes are too far off.";
+  const double thinner = *way.binding->thinner_mm;
+  return words + " With all pins sanded " + amount(thinner, design) + " thinner" +
+         thinned_words(design, thinner) + ", or all their holes opened by as much, no more than " +
+         percent_words(way.binding->limit) + " bind.";
+}
+
+std::vector<SummaryLine> summary_lines(const Design& design, const LineUpReport& report) {
+  const WayReport& way = report.ways[report.chosen];
+  if (!way.problem.empty()) return {};
+  return {{"Step", step_words(design, way.draws)},
+          {"Worst place", worst_words(report)},
+          {"Best change", change_words(design, report)},
+          {"Pins", design.pins.empty() ? "There is no pin: nothing holds the scales while the glue cures."
+                                       : pins_words(design, way)}};
+}
 
 std::string measure_words(const LineUp& line_up, std::size_t measure) {
   const MeasureInfo& info = line_up.measures[measure];

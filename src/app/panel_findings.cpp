@@ -10,13 +10,13 @@ namespace {
 
 /// "Hole to joint line"; empty for findings that no table of checks names, such as the guide's own.
 std::string title_of(const Finding& finding) {
+  std::string title;
   for (const CheckKind& kind : check_kinds())
-    if (finding.id.starts_with(kind.id)) {
-      std::string title(kind.title);
-      title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
-      return title;
-    }
-  return {};
+    if (finding.id.starts_with(kind.id)) title = kind.title;
+  for (const LineUpKind& kind : line_up_kinds())
+    if (finding.id == kind.id) title = kind.title;
+  if (!title.empty()) title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
+  return title;
 }
 
 std::string measured(const Ui& ui, const Finding& finding) {
@@ -100,6 +100,12 @@ void problems(const Ui& ui) {
   ImGui::Separator();
 }
 
+void handle_findings(const Ui& ui) {
+  const Session::AllFindings all = ui.session.findings();
+  finding_list(ui, all.findings);
+  if (all.line_up_pending) wrapped("The line-up is being computed ...", true);
+}
+
 void guide_findings(const Ui& ui) {
   const Answers* settled = ui.document.settled_answers();
   if (!settled) return;
@@ -138,7 +144,7 @@ void findings_panel(const Ui& ui) {
     if (radio(kLists[i], kTips[i], shown == i)) shown = i;
   }
   ImGui::BeginChild(kLists[shown]);
-  if (shown == 0) finding_list(ui, answers->findings);
+  if (shown == 0) handle_findings(ui);
   if (shown == 1) guide_findings(ui);
   if (shown == 2) cautions(*answers);
   ImGui::EndChild();

@@ -14,14 +14,14 @@ namespace {
 /// In a line of its own, so that nothing jumps when it comes and goes.
 void reckoning(bool busy) {
   ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(palette().faint_ink));
-  ImGui::TextUnformatted(busy ? "reckoning ..." : " ");
+  ImGui::TextUnformatted(busy ? "being computed ..." : " ");
   ImGui::PopStyleColor();
   places::item("reckoning", busy ? "busy" : "done");
 }
 
 void headline(const Ui& ui, const LineUpShown& shown) {
   if (!shown.now) {
-    wrapped("Drawing handles, as many as it takes to tell ...", true);
+    wrapped("Handles are being drawn ...", true);
     return;
   }
   if (!shown.now->problem.empty()) {
@@ -41,6 +41,13 @@ void headline(const Ui& ui, const LineUpShown& shown) {
           ". 95 of 100 have no step over " + small_length(way.draws.any_size_95, ui.unit()) +
           "; one of more than " + small_length(shown.now->design->rules.joint_step_mm, ui.unit()) +
           " shows.");
+  if (!shown.whole || !shown.whole->problem.empty()) return;
+  for (const SummaryLine& line : shown.whole->report.summary) {
+    if (line.label == "Step") continue;  // stands above, of the newest design
+    wrapped(std::string(line.label), true);
+    wrapped(line.text);
+    places::item("summary", std::string(line.label), line.text);
+  }
 }
 
 }  // namespace

@@ -46,7 +46,7 @@ void way_content(const Ui& ui, const WayRow& row, const WayReport* way, bool cho
   wrapped(std::string(row.title));
   if (chosen) ImGui::PopFont();
   if (!way) {
-    wrapped("reckoning ...", true);
+    wrapped("being computed ...", true);
   } else if (!way->problem.empty()) {
     wrapped(way->problem, true);
   } else {
@@ -95,36 +95,44 @@ void share_bar(double share) {
   ImGui::Dummy({width + number, line});
 }
 
+std::string share_words(const VarianceShare& share) {
+  return percent_text(share.alone) + " by itself, " + percent_text(share.total) +
+         " with what it does together with others";
+}
+
 void shares(const LineUpReport& report, LengthUnit unit) {
   const LineUp& line_up = report.ways[report.chosen].line_up;
   wrapped("At " + measure_words(line_up, report.worst) + ":", true);
   for (const SourceShare& source : report.shares) {
-    if (source.share < kLeastShare) continue;
+    if (source.share.total < kLeastShare) continue;
     ImGui::BeginGroup();
     wrapped(source.words);
-    share_bar(source.share);
+    share_bar(source.share.total);
     ImGui::EndGroup();
-    places::item("source", source.words, percent_text(source.share));
-    tooltip(source_tip(source, line_up, unit).c_str());
+    places::item("source", source.words, percent_text(source.share.total));
+    tooltip((share_words(source.share) + ".\n" + source_tip(source, line_up, unit)).c_str());
   }
 }
 
 void changes(const Ui& ui, const LineUpShown& shown) {
   const LineUpReport& report = shown.whole->report;
-  const Chance& now = report.ways[report.chosen].draws.any_shows;
+  const Draws& now = report.ways[report.chosen].draws;
   if (report.changes.empty()) wrapped("No single change that was tried would make it better.");
   for (std::size_t i = 0; i < report.changes.size(); ++i) {
     const Change& change = report.changes[i];
     ImGui::PushID(static_cast<int>(i));
     ImGui::BeginGroup();
     wrapped(change.words);
-    chance_bar(change.any_shows, now.share);
+    wrapped("95 of 100 within " + small_length(change.any_size_95, ui.unit()) + " instead of " +
+            small_length(now.any_size_95, ui.unit()));
+    chance_bar(change.any_shows, now.any_shows.share);
     wrapped("a step shows in " + percent_text(change.any_shows.share) + " instead of " +
-                percent_text(now.share) + ", 95 of 100 within " + small_length(change.any_size_95, ui.unit()),
+                percent_text(now.any_shows.share) + ", pins bind in " + percent_text(change.no_fit.share) +
+                " instead of " + percent_text(now.no_fit.share),
             true);
     ImGui::EndGroup();
     tooltip(("A step would show in " + sure_text(change.any_shows) + ", pins bind in " +
-             percent_text(change.no_fit.share) + ". The mark under the bar is how it is now.")
+             sure_text(change.no_fit) + ". The mark under the bar is how it is now.")
                 .c_str());
     places::item("change", change.words);
     if (button("Make this change", "Changes the project so; undo takes it back.", shown.settled))
@@ -154,12 +162,16 @@ void line_up_helps(const Ui& ui, const LineUpShown& shown) {
   const LineUpReport& report = shown.whole->report;
   if (!report.ways[report.chosen].problem.empty()) return;
   if (fold_out("sources", "What makes up the spread",
-               "The share of each error in how far the worst end is spread, largest first.", true)) {
+               "The share of each error in the variance at the worst end, with what it does together with "
+               "others, largest first.",
+               true)) {
     shares(report, ui.unit());
     ImGui::TreePop();
   }
   if (fold_out("changes", "What one change would do",
-               "Each change was made and reckoned anew; the best comes first.", true)) {
+               "Each change was made and computed anew; the smallest step comes first, changes with which "
+               "pins bind too often last.",
+               true)) {
     changes(ui, shown);
     ImGui::TreePop();
   }

@@ -249,14 +249,15 @@ void Shell::status_line() {
   }
   const Answers* answers = document.answers();
   if (!answers || !answers->laid_out()) return;
-  const auto fails = std::count_if(answers->findings.begin(), answers->findings.end(),
+  const Session::AllFindings all = session_.findings();
+  const auto fails = std::count_if(all.findings.begin(), all.findings.end(),
                                    [](const Finding& finding) { return finding.status == Status::fail; });
-  status_mark(worst(answers->findings));
+  status_mark(worst(all.findings));
   ImGui::SameLine();
-  ImGui::TextUnformatted((fails == 0   ? std::string("no check fails")
-                          : fails == 1 ? std::string("1 check fails")
-                                       : std::to_string(fails) + " checks fail")
-                             .c_str());
+  const std::string verdict = fails == 0   ? "no check fails"
+                              : fails == 1 ? "1 check fails"
+                                           : std::to_string(fails) + " checks fail";
+  ImGui::TextUnformatted((verdict + (all.line_up_pending ? ", line-up under way" : "")).c_str());
   static const char* const units[] = {"millimetres", "decimal inches", "fractions of an inch"};
   ImGui::SameLine(0, scaled(24));
   ImGui::Text("in %s", units[static_cast<std::size_t>(document.design().shown_unit)]);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "haftwright/handle/shared_lines.hpp"
 #include "kinds.hpp"
 
 namespace haftwright::checks {
@@ -34,27 +35,16 @@ void add_meeting(const Report& report, Meeting meeting) {
               .basis = basis_words(&ShopRules::joint_step_mm)});
 }
 
-void add_ends(const Report& report, const std::string& id, const std::string& where, const LineEnd& left,
-              const LineEnd& right) {
+void add_ends(const Report& report, const std::string& id, const SharedLine& line, HandleEdge edge) {
+  const std::string where = line.words + ", at the " + name_of(edge);
+  const LineEnd& left = line.left.at(edge);
+  const LineEnd& right = line.right.at(edge);
   add_meeting(report, {id, where + ", inner face", left.inner, right.inner});
   add_meeting(report, {id, where + ", finished surface", left.outer, right.outer});
 }
 
 std::string joint_words(std::size_t joint) {
   return "joint " + std::to_string(joint + 1);
-}
-
-/// Joints and lines that both sides have; check_align_count tells of the rest.
-template <class Visit>
-void for_each_shared_line(const Handle& handle, const Visit& visit) {
-  const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
-  for (std::size_t j = 0; j < joints; ++j) {
-    const auto& left = handle.left.joints[j].lines;
-    const auto& right = handle.right.joints[j].lines;
-    const std::size_t lines = std::min(left.size(), right.size());
-    for (std::size_t l = 0; l < lines; ++l)
-      visit(joint_words(j) + (lines > 1 ? ", line " + std::to_string(l + 1) : ""), left[l], right[l]);
-  }
 }
 
 void add_count(const Report& report, const std::string& what, std::size_t left, std::size_t right) {
@@ -107,37 +97,27 @@ void check_align_count(const Report& report) {
 }
 
 void check_align_spine(const Report& report) {
-  for_each_shared_line(report.handle,
-                       [&](const std::string& line, const JointLine& left, const JointLine& right) {
-                         add_ends(report, "align.spine", line + ", at the spine", left.spine, right.spine);
-                       });
+  for (const SharedLine& line : shared_lines(report.handle))
+    if (line.joint) add_ends(report, "align.spine", line, HandleEdge::spine);
 }
 
 void check_align_belly(const Report& report) {
-  for_each_shared_line(report.handle,
-                       [&](const std::string& line, const JointLine& left, const JointLine& right) {
-                         add_ends(report, "align.belly", line + ", at the belly", left.belly, right.belly);
-                       });
+  for (const SharedLine& line : shared_lines(report.handle))
+    if (line.joint) add_ends(report, "align.belly", line, HandleEdge::belly);
 }
 
 void check_align_angle(const Report& report) {
-  const Handle& handle = report.handle;
-  add_angles(report, "front face", handle.left.front, handle.right.front, handle.left.front_spine.inner);
-  // The lines of one joint are parallel, so one of them speaks for all.
-  const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
-  for (std::size_t j = 0; j < joints; ++j) {
-    const JointLine& left = handle.left.joints[j].lines.front();
-    add_angles(report, joint_words(j), left.plane, handle.right.joints[j].lines.front().plane,
-               left.spine.inner);
-  }
+  // The lines of one joint are parallel, so the first of them speaks for all.
+  for (const SharedLine& line : shared_lines(report.handle))
+    if (line.line == 0)
+      add_angles(report, line.joint ? joint_words(*line.joint) : line.words, line.left.plane,
+                 line.right.plane, line.left.spine.inner);
 }
 
 void check_align_front(const Report& report) {
-  const Handle& handle = report.handle;
-  add_ends(report, "align.front", "front face, at the spine", handle.left.front_spine,
-           handle.right.front_spine);
-  add_ends(report, "align.front", "front face, at the belly", handle.left.front_belly,
-           handle.right.front_belly);
+  const SharedLine front = shared_lines(report.handle).front();
+  add_ends(report, "align.front", front, HandleEdge::spine);
+  add_ends(report, "align.front", front, HandleEdge::belly);
 }
 
 }  // namespace haftwright::checks

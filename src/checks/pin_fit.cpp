@@ -31,12 +31,14 @@ std::string label_words(const ListedDrill& drill) {
   return std::string(drill.label) + (drill.series == DrillSeries::fraction ? " in" : "");
 }
 
-/// A listed drill, else a reamer, that leaves the wanted glue clearance round the stock.
-std::optional<ListedDrill> better_drill(double stock_mm, const ShopRules& rules) {
+/// A listed drill, else a reamer, of sizes that go with the shown unit, that leaves the wanted glue clearance
+/// round the stock.
+std::optional<ListedDrill> better_drill(double stock_mm, const ShopRules& rules, LengthUnit shown) {
   const double least = stock_mm + rules.glue_clearance_least_mm;
   const double most = stock_mm + rules.glue_clearance_most_mm;
-  const auto drill = smallest_drill_between(least, most, false);
-  return drill ? drill : smallest_drill_between(least, most, true);
+  const bool metric = shown == LengthUnit::millimetre;
+  const auto drill = smallest_drill_between(least, most, false, metric);
+  return drill ? drill : smallest_drill_between(least, most, true, metric);
 }
 
 std::optional<ListedDrill> unmeasured_drill(const FitLayer& layer) {
@@ -93,7 +95,7 @@ class FitWords {
   }
 
   std::string or_drill(const std::string& what_to_do) const {
-    const auto drill = better_drill(stock_mm_, rules_);
+    const auto drill = better_drill(stock_mm_, rules_, shown_);
     if (!drill) return "; no listed drill or reamer gives that clearance.";
     return ", or " + what_to_do + " " + label_words(*drill) + ", " + length(drill->diameter_mm) + ".";
   }

@@ -13,8 +13,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 std::string percent(double share) {
-  const double value = share * 100;
-  return format_number(value, 1) + " %";
+  return percent_words(share);
 }
 
 std::string amount(double value, Measure::Kind kind, LengthUnit unit) {
@@ -55,10 +54,13 @@ std::string measures_text(const Design& design, const WayReport& way) {
 
 std::string shares_text(const LineUpReport& report, LengthUnit unit) {
   const WayReport& way = report.ways[report.chosen];
-  std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) + "\n";
+  constexpr double kLeastShare = 0.005;
+  std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) +
+                    ": each by itself, and with what it does together with others\n";
   for (const SourceShare& source : report.shares)
-    if (source.share >= 0.005)
-      out += wrapped(percent(source.share) + "  " + source.words +
+    if (source.share.total >= kLeastShare)
+      out += wrapped(right_aligned(percent(source.share.alone), 7) +
+                         right_aligned(percent(source.share.total), 8) + "  " + source.words +
                          (source.info ? " (" + words_of(*source.info, unit) + ")" : ""),
                      "  ");
   return out;
@@ -66,11 +68,18 @@ std::string shares_text(const LineUpReport& report, LengthUnit unit) {
 
 std::string changes_text(const Design& design, const LineUpReport& report) {
   if (report.changes.empty()) return "No single change that was tried would make it better.\n";
-  std::string out = "What one change would do, the best first\n";
+  const Draws& now = report.ways[report.chosen].draws;
+  const auto row = [&](double size, const Chance& shows, const Chance& binds, const std::string& words) {
+    return right_aligned(small_length(size, design.shown_unit), 12) +
+           right_aligned(percent(shows.share), 14) + right_aligned(percent(binds.share), 12) + "  " + words +
+           "\n";
+  };
+  std::string out =
+      "What one change would do: the smallest step first, changes with which pins bind too often last\n";
+  out += right_aligned("95 of 100", 12) + right_aligned("a step shows", 14) + right_aligned("pins bind", 12) +
+         "\n" + row(now.any_size_95, now.any_shows, now.no_fit, "as it is now");
   for (const Change& change : report.changes)
-    out += wrapped(change.words + ": a step shows in " + percent(change.any_shows.share) +
-                       ", 95 of 100 within " + small_length(change.any_size_95, design.shown_unit),
-                   "  ");
+    out += row(change.any_size_95, change.any_shows, change.no_fit, change.words);
   return out;
 }
 
@@ -120,33 +129,36 @@ Json way_json(const WayReport& way) {
 
 }  // namespace
 
-std::string line_up_text(const Design& design, const LineUpReport& report, const DrawSettings& settings) {
+std::string line_up_text(const Design& design, const LineUpReport& report) {
   const WayReport& way = report.ways[report.chosen];
-  const LengthUnit unit = design.shown_unit;
+  constexpr std::size_t kLabel = 13;
+  const std::string name = design.name.empty() ? std::string("Handle") : design.name;
   std::string out =
-      (design.name.empty() ? std::string("Handle") : design.name) + ": will both sides line up?\n";
-  out += wrapped("Each way of drilling reckoned over " + std::to_string(settings.draws) + " handles (seed " +
-                     std::to_string(settings.seed) + "). A step of more than " +
-                     small_length(design.rules.joint_step_mm, unit) +
-                     " shows; how far things are off in your shop stands under \"drilling\" in the project.",
-                 "");
+      name + ": will both sides line up, drilled your way (" + std::string(way_row(way.way).title) + ")?\n";
+  for (const SummaryLine& line : report.summary)
+    out += "  " + padded(std::string(line.label), kLabel) +
+           wrapped(line.text, std::string(kLabel + 2, ' ')).substr(kLabel + 2);
+  return out;
+}
+
+std::string line_up_full_text(const Design& design, const LineUpReport& report,
+                              const DrawSettings& settings) {
+  const WayReport& way = report.ways[report.chosen];
+  std::string out =
+      wrapped("Each way of drilling, drawn over " + std::to_string(settings.draws) + " handles (seed " +
+                  std::to_string(settings.seed) + "). A step of more than " +
+                  small_length(design.rules.joint_step_mm, design.shown_unit) +
+                  " shows; how far things are off in your shop stands under \"drilling\" in the project.",
+              "");
   out += "\n" + ways_text(design, report);
   if (!way.problem.empty()) return out;
   const Chance& shows = way.draws.any_shows;
-  out += wrapped("With your way, " + std::string(way_row(way.way).title) + ", some step shows in " +
-                     percent(shows.share) + " of handles (between " + percent(shows.low) + " and " +
-                     percent(shows.high) + ", 95 % sure).",
+  out += wrapped("With your way some step or angle shows in " + percent(shows.share) +
+                     " of handles (between " + percent(shows.low) + " and " + percent(shows.high) +
+                     ", 95 % sure). Where pins bind the steps are those of holes opened just enough.",
                  "");
-  constexpr double kOften = 0.01;
-  if (way.draws.no_fit.share > kOften)
-    out +=
-        wrapped("In " + percent(way.draws.no_fit.share) +
-                    " some pin does not go into all its holes; the steps are then those of holes opened just "
-                    "enough. 'check' tells of each pin's fit.",
-                "");
-  out += "\n" + measures_text(design, way) + "\n" + shares_text(report, design.shown_unit) + "\n" +
+  return out + "\n" + measures_text(design, way) + "\n" + shares_text(report, design.shown_unit) + "\n" +
          changes_text(design, report);
-  return out;
 }
 
 Json line_up_json(const LineUpReport& report, const DrawSettings& settings) {
@@ -155,10 +167,16 @@ Json line_up_json(const LineUpReport& report, const DrawSettings& settings) {
   json["ways"] = Json::array();
   for (const WayReport& way : report.ways) json["ways"].push_back(way_json(way));
   if (!report.ways[report.chosen].problem.empty()) return json;
+  json["summary"] = Json::array();
+  for (const SummaryLine& line : report.summary)
+    json["summary"].push_back({{"label", line.label}, {"text", line.text}});
   json["worst"] = measure_words(report.ways[report.chosen].line_up, report.worst);
   json["shares"] = Json::array();
   for (const SourceShare& source : report.shares) {
-    json["shares"].push_back({{"source", source.key}, {"words", source.words}, {"share", source.share}});
+    json["shares"].push_back({{"source", source.key},
+                              {"words", source.words},
+                              {"share", source.share.alone},
+                              {"total", source.share.total}});
     if (!source.info) continue;
     json["shares"].back()["size"] = source.info->size;
     json["shares"].back()["unit"] = source.info->unit;

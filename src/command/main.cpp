@@ -1,9 +1,11 @@
 #include <CLI/CLI.hpp>
 #include <csignal>
+#include <limits>
 
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/app/app.hpp"
 #include "verbs.hpp"
+#include "whole_numbers.hpp"
 
 namespace {
 
@@ -13,6 +15,22 @@ constexpr const char* kExitCodes =
     "Exit codes: 0 good; 1 some check fails (files are still written); 2 the project or the command line is "
     "wrong; "
     "3 the output can't be written.";
+
+/// Takes 1e7 as well as 10000000.
+class WholeNumber : public CLI::Validator {
+ public:
+  WholeNumber(std::uint64_t least, std::uint64_t most)
+      : Validator("from " + std::to_string(least) + " to " + std::to_string(most)) {
+    func_ = [least, most](std::string& text) {
+      const auto number = whole_number(text);
+      if (!number || *number < least || *number > most)
+        return "must be a whole number from " + std::to_string(least) + " to " + std::to_string(most) +
+               ", such as 250000 or 1e7";
+      text = std::to_string(*number);
+      return std::string();
+    };
+  }
+};
 
 void add_project(CLI::App& verb, VerbOptions& options) {
   verb.add_option("PROJECT", options.project, "project file (JSON, see projects/FORMAT.md)")->required();
@@ -60,10 +78,13 @@ void add_align(CLI::App& app, AlignOptions& options) {
   for (const haftwright::WayRow& row : haftwright::way_rows()) ways.emplace_back(row.key);
   verb->add_option("--way", options.way, "drilled this way instead of the project's")
       ->check(CLI::IsMember(ways));
-  verb->add_option("--draws", options.draws, "handles to draw")
-      ->check(CLI::Range(std::uint64_t{100}, std::uint64_t{100'000'000}))
+  verb->add_flag("--full", options.full,
+                 "also every way of drilling, every place, what makes up the spread and every change");
+  verb->add_option("--draws", options.draws, "handles to draw, such as 250000 or 1e7")
+      ->transform(WholeNumber(100, 100'000'000))
       ->capture_default_str();
   verb->add_option("--seed", options.seed, "of the draws; the same seed gives the same figures")
+      ->transform(WholeNumber(0, std::numeric_limits<std::uint64_t>::max()))
       ->capture_default_str();
 }
 

@@ -1,5 +1,8 @@
 #include "project.hpp"
 
+#include <iterator>
+
+#include "haftwright/alignment/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 
@@ -10,6 +13,16 @@ Project open(const std::filesystem::path& path) {
   Handle handle = lay_out(design);
   std::vector<Finding> findings = run_checks(design, handle);
   return {std::move(design), std::move(handle), std::move(findings)};
+}
+
+Project open_whole(const std::filesystem::path& path) {
+  Project project = open(path);
+  add(line_up_findings(project.design, project.handle), project.findings);
+  return project;
+}
+
+void add(std::vector<Finding> more, std::vector<Finding>& findings) {
+  findings.insert(findings.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
 std::filesystem::path output_path(const VerbOptions& options, const char* suffix) {

@@ -16,7 +16,11 @@ struct Project {
   Handle handle;
   std::vector<Finding> findings;
 };
+/// With the findings of its checks.
 Project open(const std::filesystem::path& path);
+/// With those of its line-up too.
+Project open_whole(const std::filesystem::path& path);
+void add(std::vector<Finding> more, std::vector<Finding>& findings);
 
 /// Where a verb writes: what was asked for, or PROJECT's name with `suffix` in the current folder.
 std::filesystem::path output_path(const VerbOptions& options, const char* suffix);

@@ -5,6 +5,8 @@
 #include <nlohmann/json.hpp>
 
 #include "align_reports.hpp"
+#include "drawing_progress.hpp"
+#include "haftwright/alignment/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/guide/order_of_work.hpp"
@@ -58,6 +60,26 @@ std::string written_in_spite(const std::filesystem::path& path) {
   return path.string() + " was written all the same. Read the findings before you drill.";
 }
 
+constexpr const char* kMore =
+    "Every way of drilling, every place, what makes up the spread, every change: add --full.\n\n";
+
+/// Those about left against right as they are laid out.
+std::vector<Finding> meeting_findings(std::vector<Finding> findings) {
+  std::erase_if(findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
+  return findings;
+}
+
+/// Ctrl+C ends it in words.
+LineUpReport assess_watched(const Design& design, const Handle& handle, const DrawSettings& settings) {
+  try {
+    DrawingProgress progress;
+    return assess(design, handle, progress.watched(settings));
+  } catch (const DrawsStopped&) {
+    complain("stopped before all handles were drawn, so there are no figures.");
+    end_by_interrupt();
+  }
+}
+
 /// Readings that tell nothing are no success.
 int dry_fit_verdict(const Design& design, const std::optional<DryFit>& fit) {
   if (design.dry_fit.empty() || (fit && fit->problem.empty())) return good;
@@ -98,7 +120,7 @@ int guarded(const std::filesystem::path& project, const std::function<int()>& ve
 }
 
 int check(const VerbOptions& options) {
-  const Project project = open(options.project);
+  const Project project = open_whole(options.project);
   if (options.json) {
     Json json = head(options, project);
     json["findings"] = findings_json(project.findings);
@@ -115,7 +137,7 @@ int check(const VerbOptions& options) {
 
 int jig(const JigOptions& jig_options) {
   const VerbOptions& options = jig_options.common;
-  Project project = open(options.project);
+  Project project = open_whole(options.project);
   const std::filesystem::path path = output_path(options, "-drill-guide.step");
   require_own_file(jig_options, path);
   const DrillGuide guide = lay_out_guide(project.design, project.handle);
@@ -141,12 +163,12 @@ int jig(const JigOptions& jig_options) {
           "Guide:  " + summary_line(guide.findings) + "Handle: " + summary_line(project.findings) +
           "Written: " + path.string() + "\n");
   }
-  project.findings.insert(project.findings.end(), guide.findings.begin(), guide.findings.end());
+  add(guide.findings, project.findings);
   return verdict(project.findings, written_in_spite(path));
 }
 
 int handle(const VerbOptions& options) {
-  const Project project = open(options.project);
+  const Project project = open_whole(options.project);
   const std::filesystem::path path = output_path(options, "-handle.step");
   const Bodies bodies = build_handle(project.design, project.handle);
   for (const std::string& warning : bodies.warnings()) complain("warning: " + warning + ".");
@@ -172,28 +194,32 @@ int align(const AlignOptions& options) {
   for (const WayRow& row : way_rows())
     if (options.way == row.key) design.drilling.way = row.way;
   const DrawSettings settings{.draws = options.draws, .seed = options.seed};
-  const LineUpReport report = assess(design, project.handle, settings);
+  const LineUpReport report = assess_watched(design, project.handle, settings);
+  std::vector<Finding> findings = line_up_findings(design, report.ways[report.chosen]);
+  add(meeting_findings(project.findings), findings);
   const std::optional<DryFit> fit = read_dry_fit(design, project.handle);
   const std::vector<UnusedReading> unused = unused_readings(design, project.handle);
   if (options.common.json) {
     Json json = head(options.common, project);
     json["line_up"] = line_up_json(report, settings);
+    json["findings"] = findings_json(findings);
     if (!design.dry_fit.empty()) json["dry_fit"] = dry_fit_json(fit, unused);
     json["cautions"] = cautions_json(design);
     print_json(json);
   } else {
-    print(line_up_text(design, report, settings) + "\n" + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
-          unused_text(unused) + cautions_text(design));
+    print(line_up_text(design, report) + "\n" +
+          (options.full ? line_up_full_text(design, report, settings) + "\n" : std::string()) +
+          failing_text(findings, design.shown_unit) + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
+          unused_text(unused) + (options.full ? "" : kMore) + cautions_text(design));
   }
   if (fit && !unused.empty()) complain("warning: not every reading of the dry fit could be used.");
-  std::erase_if(project.findings, [](const Finding& finding) { return !finding.id.starts_with("align."); });
-  const int laid_out = verdict(project.findings, "the joint lines miss each other as they are laid out.");
+  const int lined_up = verdict(findings, "both sides will not line up as they should.");
   const int read = dry_fit_verdict(design, fit);
-  return laid_out == good ? read : laid_out;
+  return lined_up == good ? read : lined_up;
 }
 
 int glue(const VerbOptions& options) {
-  const Project project = open(options.project);
+  const Project project = open_whole(options.project);
   const EpoxyEstimate estimate = estimate_epoxy(project.design, project.handle);
   std::vector<Finding> ratio = project.findings;
   std::erase_if(ratio, [](const Finding& finding) { return !finding.id.starts_with("glue."); });

@@ -59,6 +59,7 @@ struct AlignOptions {
   std::string way;  ///< key of a way of drilling; empty: the project's
   std::uint64_t draws = 100'000;
   std::uint64_t seed = 1;
+  bool full = false;
 };
 
 struct ListOptions {

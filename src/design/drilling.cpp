@@ -8,12 +8,17 @@ namespace {
 constexpr std::string_view kPractice = "common practice";
 
 constexpr ErrorRow kRows[] = {
-    {"joint_place_mm", &ShopErrors::joint_place_mm, 10, "mm", "a joint's place on its built-up blank",
+    {"joint_place_mm", &ShopErrors::joint_place_mm, 10, "mm",
+     "a joint's place on its built-up blank, from the joint ahead of it or the front: lengths of pieces add "
+     "up",
      kPractice},
     {"joint_square_deg", &ShopErrors::joint_square_deg, 10, "deg",
      "a joint's slant on its blank, seen from the side", kPractice},
     {"joint_rake_deg", &ShopErrors::joint_rake_deg, 10, "deg",
      "a joint's rake on its blank, through the thickness", kPractice},
+    {"strip_thickness_mm", &ShopErrors::strip_thickness_mm, 5, "mm", "a spacer strip's thickness", kPractice},
+    {"glue_film_mm", &ShopErrors::glue_film_mm, 2, "mm", "the glue film at each face inside a joint",
+     kPractice},
     {"front_place_mm", &ShopErrors::front_place_mm, 10, "mm", "the front face's place on its blank",
      kPractice},
     {"set_along_mm", &ShopErrors::set_along_mm, 10, "mm",

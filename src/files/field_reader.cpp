@@ -11,6 +11,10 @@ using schema::Need;
 using schema::Quantity;
 using schema::quoted;
 
+/// Keys of older files that no longer stand for anything. A strip's edge is a line like any other, so that a
+/// wide strip hides no step.
+constexpr std::string_view kRetiredFields[] = {"rules.strip_hides_share"};
+
 constexpr std::size_t kLongestLength = 64;  // bytes of a length given as text
 
 std::string kind_of(const Json& node) {
@@ -71,6 +75,7 @@ void FieldReader::report_keys(const Frame& frame) {
     if (!frame.object->contains(key)) absent.push_back(key);
   for (const auto& [key, value] : frame.object->items()) {
     if (std::ranges::find(frame.known, key) != frame.known.end()) continue;
+    if (std::ranges::find(kRetiredFields, path_.text() + "." + key) != std::end(kRetiredFields)) continue;
     const std::string near = nearest_word(key, absent);
     report("unknown key " + quoted(key) + schema::did_you_mean(near));
     // A misspelt key is one mistake, not two.

@@ -93,10 +93,12 @@ std::optional<ListedDrill> find_drill(std::string_view label) {
   return std::nullopt;
 }
 
-std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers) {
+std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers,
+                                                  bool metric) {
   std::optional<ListedDrill> best;
   for (const auto& drill : drill_table()) {
     if (drill.series == DrillSeries::reamer && !reamers) continue;
+    if (drill.series != DrillSeries::metric && metric) continue;
     if (drill.diameter_mm < diameter_mm - kSameSize || drill.diameter_mm > most_mm + kSameSize) continue;
     if (!best || drill.diameter_mm < best->diameter_mm - kSameSize) best = drill;
   }

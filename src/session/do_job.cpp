@@ -1,4 +1,4 @@
-#include "haftwright/checks/checks.hpp"
+#include "haftwright/alignment/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/guide/drill_guide.hpp"
@@ -50,7 +50,7 @@ JobOutcome do_job(const JobRequest& request, const JobContext& context) {
   if (std::vector<Problem> problems = validate(design); !problems.empty())
     throw InputError(std::move(problems));
   const Handle handle = lay_out(design);
-  const bool checks_fail = fails(run_checks(design, handle));
+  const bool checks_fail = fails(all_findings(design, handle));
   JobContext building = context;
   building.progress = [&](double share, const std::string& step) {
     context.progress(kBodiesShare * share, step);

@@ -19,15 +19,17 @@ LineUpAnswer begun(std::shared_ptr<const Design> design, const DrawSettings& set
 /// The project's own way alone.
 LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle, const DrawSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
-  answer.report.ways.push_back(assess_way(*answer.design, handle, answer.design->drilling.way, settings));
-  if (answer.report.ways.front().problem.empty())
-    answer.report.worst = worst_measure(answer.report.ways.front());
+  answer.report.ways.push_back(assess_own_way(*answer.design, handle, settings));
+  const WayReport& way = answer.report.ways.front();
+  if (way.problem.empty()) answer.report.worst = worst_measure(way);
+  answer.findings = line_up_findings(*answer.design, way);
   return answer;
 }
 
 LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle, const DrawSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
   answer.report = assess(*answer.design, handle, settings);
+  answer.findings = line_up_findings(*answer.design, answer.report.ways[answer.report.chosen]);
   answer.dry_fit = read_dry_fit(*answer.design, handle);
   answer.unused_readings = unused_readings(*answer.design, handle);
   answer.whole = true;
@@ -56,6 +58,14 @@ void LineUpWatch::want(std::shared_ptr<const Design> design, bool moving) {
     last_ = waiting_ = asked;
   }
   wanted_.notify_all();
+}
+
+void LineUpWatch::want_own_way(std::shared_ptr<const Design> design) {
+  {
+    const std::lock_guard lock(mutex_);
+    if (design == last_.design) return;
+  }
+  want(std::move(design), true);
 }
 
 void LineUpWatch::forget() {

@@ -150,6 +150,18 @@ void Session::take_facts(const JobResult& result) {
     exact_facts_ = {result.request.design, {}, failed->why};
 }
 
+Session::AllFindings Session::findings() {
+  const Answers* answers = document_ ? document_->answers() : nullptr;
+  if (!answers || !answers->laid_out()) return {};
+  line_up_.want_own_way(answers->design);
+  const auto line_up = line_up_.answer();
+  AllFindings all{answers->findings, !line_up || line_up->design != answers->design};
+  if (all.line_up_pending) return all;
+  all.findings.insert(all.findings.end(), line_up->findings.begin(), line_up->findings.end());
+  sort_worst_first(all.findings);
+  return all;
+}
+
 // --- Telling and remembering ------------------------------------------------------------------------
 
 void Session::dismiss_notice() {

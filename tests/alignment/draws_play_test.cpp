@@ -281,28 +281,3 @@ TEST_CASE("no draw of errors that end at their limits goes beyond the worst case
   }
   CHECK(near > 10);  // the limits are not so wide that nothing could fail
 }
-
-TEST_CASE("variance shares with play: all of it when nothing else varies, and the whole is one") {
-  const Chain tight =
-      play_chain({plain_pin({0, 0}, 0.1), plain_pin({50, 0}, 0.1)}, {motion({25, 0}, {0, 1})});
-  CHECK(variance_shares(tight, 0, {.draws = 10'000}) == std::vector<double>{0, 1});
-
-  // Two pins whose holes are off square to their line: the middle moves by what the play leaves (see above)
-  // and by half of what both holes are off, all independent.
-  Chain chain = play_chain({plain_pin({0, 0}, 0.1), plain_pin({50, 0}, 0.1)}, {motion({25, 0}, {0, 1})});
-  chain.sources.push_back({"joint", "a joint"});
-  chain.variables = {{Spread::normal, 0}, {Spread::normal, 0}, {Spread::normal, 1}};
-  chain.plays[0].pins[0].offset_y = {{0, 0.1}};
-  chain.plays[0].pins[1].offset_y = {{1, 0.1}};
-  chain.measures[0].terms = {{2, 0.2}};
-  const std::vector<double> shares = variance_shares(chain, 0, {.draws = 1'000'000});
-  REQUIRE(shares.size() == 3);
-  CHECK(shares[0] + shares[1] + shares[2] == Approx(1));
-  const double holes = 0.0025 / 2, joint = 0.01, play = 0.01 * 4 / 15 / 2;
-  const double whole = holes + joint + play;
-  // The holes' part is the difference of two drawn variances, each known to root(2/n) of itself.
-  const double off = 5 * std::sqrt(2 / n) * 2;
-  CHECK(shares[0] == Approx(holes / whole).margin(off));
-  CHECK(shares[1] == Approx(joint / whole).margin(off));
-  CHECK(shares[2] == Approx(play / whole).margin(off));
-}

@@ -306,17 +306,18 @@ TEST_CASE("the shares of the variance of a linear chain are exact") {
   chain.variables.push_back({Spread::normal, 1});
   chain.measures[0].terms.push_back({3, 0.4});
   const double a = 0.04 / 4, b = (0.01 + 0.16) / 4, c = 0.09 / 3, sum = a + b + c;
-  const std::vector<double> shares = variance_shares(chain, 0, {.draws = 100});
+  const std::vector<VarianceShare> shares = variance_shares(chain, 0, {.draws = 100});
   REQUIRE(shares.size() == 4);
-  CHECK(shares[0] == Approx(a / sum));
-  CHECK(shares[1] == Approx(b / sum));
-  CHECK(shares[2] == Approx(c / sum));
-  CHECK(shares[3] == 0);
+  CHECK(shares[0].alone == Approx(a / sum));
+  CHECK(shares[1].alone == Approx(b / sum));
+  CHECK(shares[2].alone == Approx(c / sum));
+  CHECK(shares[3].alone == 0);
+  for (const VarianceShare& share : shares) CHECK(share.alone == share.total);
 
   const Chain without = without_source(chain, 1);
   CHECK(without.variables.size() == chain.variables.size());
-  CHECK(variance_shares(without, 0, {.draws = 100})[1] == 0);
-  CHECK(variance_shares(without, 0, {.draws = 100})[0] == Approx(a / (a + c)));
+  CHECK(variance_shares(without, 0, {.draws = 100})[1].total == 0);
+  CHECK(variance_shares(without, 0, {.draws = 100})[0].alone == Approx(a / (a + c)));
 }
 
 TEST_CASE("a chain that does not hold together is refused") {

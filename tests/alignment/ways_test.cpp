@@ -78,7 +78,7 @@ TEST_CASE("other lines keep both blanks' errors against the line that was set") 
   for (const DrillWay way : {DrillWay::by_eye, DrillWay::to_first, DrillWay::taped}) {
     const LineUp made = line_up_of(design, way);
     const auto parts = parts_of(made.chain, step_terms(made, 1), "joint_place_mm");
-    REQUIRE(parts.size() == 4);
+    REQUIRE(parts.size() == 2);  // the length of the piece between, on each side
     for (const double part : parts) CHECK(std::abs(part) == Approx(design.drilling.errors.joint_place_mm));
   }
 }
@@ -179,8 +179,8 @@ TEST_CASE("fences at the belly, and pins where an edge is steep, hold a blank by
         REQUIRE(parts.size() == 4);
         for (double& part : parts) part = std::abs(part);
         std::ranges::sort(parts);
-        std::vector<double> wanted{std::abs(10 * by_first), std::abs(10 * by_first),
-                                   std::abs(10 * by_second), std::abs(10 * by_second)};
+        std::vector<double> wanted{std::abs(10 * by_first), std::abs(10 * by_first), std::abs(10 * by_second),
+                                   std::abs(10 * by_second)};
         std::ranges::sort(wanted);
         for (std::size_t i = 0; i < 4; ++i) CHECK(parts[i] == Approx(wanted[i]));
       }
@@ -289,8 +289,9 @@ TEST_CASE("every source tells its size and who has it") {
         if (key == "match_along_mm" || key == "tape_along_mm") CHECK(info.sharing == Sharing::once);
         if (key == "pin_size_mm") CHECK(info.sharing == Sharing::both);
         if (key == "front_place_mm")
-          CHECK(info.sharing == (design.drilling.fronts_together ? Sharing::both : Sharing::each_side));
-        // Front faces, shaped together, share theirs; joints do not.
+          CHECK(info.sharing == (design.drilling.one_block && design.drilling.fronts_together
+                                     ? Sharing::both
+                                     : Sharing::each_side));
         if (key == "joint_rake_deg" && !design.drilling.one_block) CHECK(info.sharing == Sharing::each_side);
         if (key == "joint_place_mm")
           CHECK(info.sharing == (design.drilling.one_block ? Sharing::both : Sharing::each_side));
@@ -306,4 +307,68 @@ TEST_CASE("a source is told with its size and who has it") {
   CHECK(words_of(even, LengthUnit::inch_fraction) == "up to 0.0010 in, once, between the sides");
   CHECK(words_of({0.25, "deg", Spread::normal, Sharing::both}, LengthUnit::inch) ==
         "within 0.25 deg, the same for both sides");
+}
+
+TEST_CASE("lengths of pieces, strips and glue films ahead of a joint add up") {
+  Design design = pinned_bar({20, 80});
+  design.drilling.set_by = SetBy::front_face;
+  design.drilling.fronts_together = false;
+  const auto add_joint = [&](double place, std::vector<Sheet> strips) {
+    design.left.joints.push_back({place, 0, 0, std::move(strips)});
+    design.left.pieces.push_back(design.left.pieces.back());
+  };
+  design.left.joints.clear();
+  design.left.pieces.resize(1);
+  for (int j = 0; j < 4; ++j) add_joint(25.0 + 15 * j, {{"brass_c26000", 0.5}, {"brass_c26000", 0.5}});
+  const ShopErrors& errors = design.drilling.errors;
+  const LineUp made = line_up_of(design, DrillWay::to_first);
+  for (std::size_t joint = 0; joint < 4; ++joint)
+    for (std::size_t line = 0; line < 3; ++line) {
+      const auto m =
+          static_cast<std::size_t>(std::ranges::find_if(made.measures,
+                                                        [&](const MeasureInfo& info) {
+                                                          const MeetingPlace& place = made.places[info.place];
+                                                          return place.joint == joint && place.line == line &&
+                                                                 place.edge == HandleEdge::spine &&
+                                                                 !place.surface &&
+                                                                 info.kind == Measure::Kind::step_mm;
+                                                        }) -
+                                   made.measures.begin());
+      const Terms& terms = made.chain.measures[m].terms;
+      const auto of = [&](std::string_view source, double size) {
+        const auto parts = parts_of(made.chain, terms, source);
+        for (const double part : parts) CHECK(std::abs(part) == Approx(size));
+        return parts.size();
+      };
+      // On each side: a piece ahead of every joint; two strips and three films in each joint passed, and a
+      // film and a strip for each line within this one.
+      CHECK(of("joint_place_mm", errors.joint_place_mm) == 2 * (joint + 1));
+      CHECK(of("strip_thickness_mm", errors.strip_thickness_mm) == 2 * (2 * joint + line));
+      CHECK(of("glue_film_mm", errors.glue_film_mm) == 2 * (3 * joint + line));
+    }
+}
+
+TEST_CASE("the eleventh joint of equal pieces is off by ten lengths against the first") {
+  // Each of ten lengths on both sides within 0.2 mm: 0.2 times the root of 20 is 0.894 mm. A slanted line's
+  // end slides along the edge, which takes 1.5 % off.
+  Design design = read_project(HAFTWRIGHT_PROJECTS "/reed_knife.json");
+  design.drilling = {.way = DrillWay::to_first};
+  const LineUp made = line_up_of(design, DrillWay::to_first);
+  const std::size_t m = step_at(made, 10, HandleEdge::spine, false);
+  double squares = 0;
+  for (const double part : parts_of(made.chain, made.chain.measures[m].terms, "joint_place_mm"))
+    squares += part * part;
+  const double slides = std::abs(made.places[made.measures[m].place].left.place);
+  CHECK(slides > 0.98);
+  CHECK(std::sqrt(squares) == Approx(slides * 0.2 * std::sqrt(20)));
+}
+
+TEST_CASE("set by the front face, a scale keeps that face's error as it was sawn, in its joints") {
+  Design design = pinned_bar({20, 80});
+  design.drilling.set_by = SetBy::front_face;
+  const LineUp made = line_up_of(design, DrillWay::to_first);
+  CHECK(parts_of(made.chain, step_terms(made, 0), "front_place_mm").size() == 2);
+  design.drilling.set_by = SetBy::joint_line;
+  const LineUp by_joint = line_up_of(design, DrillWay::to_first);
+  CHECK(parts_of(by_joint.chain, step_terms(by_joint, 0), "front_place_mm").empty());
 }

@@ -168,4 +168,26 @@ TEST_CASE("a session answers for the project that is open") {
   CHECK(watch.answer()->design->name == "other");
 }
 
+TEST_CASE("what the line-up finds joins the other findings as soon as it is known, worst first") {
+  Shop shop;
+  Session::AllFindings all = shop.session->findings();
+  CHECK(all.findings.size() >= shop.document().answers()->findings.size());
+  for (int i = 0; i < 600'000 && all.line_up_pending; ++i) {
+    std::this_thread::sleep_for(200us);
+    all = shop.session->findings();
+  }
+  REQUIRE_FALSE(all.line_up_pending);
+  const auto joined = std::ranges::count_if(
+      all.findings, [](const Finding& finding) { return finding.id.starts_with("line_up."); });
+  CHECK(joined >= 2);
+  CHECK(all.findings.size() == shop.document().answers()->findings.size() + static_cast<std::size_t>(joined));
+  for (std::size_t i = 1; i < all.findings.size(); ++i)
+    CHECK(all.findings[i - 1].status >= all.findings[i].status);
+  // Of a newer design there is nothing yet: no verdict of the older one stands in for it.
+  Design next = shop.document().design();
+  next.drilling.errors.joint_place_mm = 1;
+  shop.document().apply("less careful", next);
+  CHECK(shop.session->findings().line_up_pending);
+}
+
 }  // namespace haftwright

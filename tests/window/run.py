@@ -271,7 +271,7 @@ class Picture(WindowTest):
 
 
 class LineUp(WindowTest):
-    FIRST = "second scale against the first"
+    FIRST = "through the drill guide"
     TAPED = "both taped together, drilled as one"
 
     def reckoned(self, window, way):

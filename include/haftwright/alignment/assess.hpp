@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "haftwright/alignment/draws.hpp"
@@ -17,17 +18,22 @@ struct WayReport {
   LineUp line_up;
   std::vector<Limits> limits;  ///< one a measure
   Draws draws;
+  std::uint64_t drawn = 0;  ///< handles
+  std::optional<Binding>
+      binding;  ///< of the design's own way, where pins bind more often than the shop allows
 };
 WayReport assess_way(const Design& design, const Handle& handle, DrillWay way, const DrawSettings& settings);
+/// The design's own way, with `binding`.
+WayReport assess_own_way(const Design& design, const Handle& handle, const DrawSettings& settings);
 
 /// The measure most likely to show; of equally likely ones that with the largest spread against its limit.
 std::size_t worst_measure(const WayReport& report);
 
-/// What makes up the spread of one measure, largest first.
+/// What makes up the spread of one measure, largest total first.
 struct SourceShare {
   std::string key;
   std::string words;
-  double share = 0;
+  VarianceShare share;
   std::optional<SourceInfo> info;  ///< none for the play itself
 };
 std::vector<SourceShare> source_shares(const WayReport& report, std::size_t measure,
@@ -42,18 +48,27 @@ struct Change {
   double any_size_95 = 0;
 };
 
+struct SummaryLine {
+  std::string_view label;  ///< "Worst place"
+  std::string text;
+};
+
 struct LineUpReport {
   std::vector<WayReport> ways;      ///< all of them, in the order of way_rows()
   std::size_t chosen = 0;           ///< index of the project's own way
   std::size_t worst = 0;            ///< measure of the chosen way
   std::vector<SourceShare> shares;  ///< of that measure
-  /// Those that help, the best first: by the share of handles that show a step or do not go together, in
-  /// whole per cents, and by any_size_95 where that is equal. A change that only luck of the draw sets apart
-  /// is not among them.
+  /// Those that help, the best first: by any_size_95, those whose pins bind more often than the shop allows
+  /// after all others. A change that only luck of the draw sets apart is not among them, nor one that leaves
+  /// the step and only moves what is called visible.
   std::vector<Change> changes;
+  /// The whole in four lines: the step to expect, the worst place and its main cause, the best change and
+  /// what it brings, whether the pins go in. None where the way can't be used.
+  std::vector<SummaryLine> summary;
 };
 
-/// Everything at once. Takes `settings.draws` for each way and each change.
+/// Everything at once. Takes `settings.draws` for each way, and at most 100,000 for each change and for
+/// shares.
 LineUpReport assess(const Design& design, const Handle& handle, const DrawSettings& settings);
 
 /// The single changes that may be tried on this design, whether or not they help; see Change. `so_far` is the

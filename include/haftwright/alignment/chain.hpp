@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -84,6 +85,8 @@ struct Play {
   Terms free_across;
   Terms free_turn;  ///< in radians
   Vec2 about_mm{0, 0};
+  /// The play, an earlier one, whose random numbers this one takes its pose with; none: numbers of its own.
+  std::optional<std::size_t> numbers_of;
 };
 
 struct Chain {

@@ -90,10 +90,16 @@ Binding binding_of(const Chain& chain, const DrawSettings& settings, double limi
 /// Chain with every variable of `source` held at zero; the others are drawn the same as before.
 Chain without_source(const Chain& chain, std::size_t source);
 
-/// Share of each source in a measure's variance, summing to 1: for linear terms exactly. Where a play changes
-/// the measure, a source that enters it counts with what the drawn variance falls by without it (never below
-/// zero), the play itself (the last entry, beyond Chain::sources) with the variance it has with no other
-/// error. All zero when nothing varies.
-std::vector<double> variance_shares(const Chain& chain, std::size_t measure, const DrawSettings& settings);
+/// What one source has to do with a measure's variance, as shares of it.
+struct VarianceShare {
+  double alone = 0;  ///< first order: by how much the variance would fall, on average, were this one known
+  double total = 0;  ///< total effect: how much would be left, on average, were all others known
+};
+/// One a source, and last the play: where within their room the pins come to lie, a set of random numbers of
+/// its own. Exact, and both the same, for what enters by linear terms alone; where a source changes the play,
+/// drawn. What several do only together is in the total of each, so that `alone` sums to at most 1 and
+/// `total` to at least 1, but for luck of the draw. All zero when nothing varies.
+std::vector<VarianceShare> variance_shares(const Chain& chain, std::size_t measure,
+                                           const DrawSettings& settings);
 
 }  // namespace haftwright

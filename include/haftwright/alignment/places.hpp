@@ -39,8 +39,7 @@ struct MeetingPlace {
   std::string words;      ///< "joint 1, line 2, at the spine, finished surface"
 };
 
-/// Front face first, then joints front to rear; lines that only one side has are left out (a check tells of
-/// them). Each place is there twice, tang face before finished surface.
+/// At every line of shared_lines(). Each place is there twice, tang face before finished surface.
 std::vector<MeetingPlace> meeting_places(const Design& design, const Handle& handle);
 
 }  // namespace haftwright

@@ -13,6 +13,14 @@ namespace haftwright {
 /// "joint 1, line 2, at the spine, angle".
 std::string measure_words(const LineUp& line_up, std::size_t measure);
 
+/// "17.2 %".
+std::string percent_words(double share);
+/// How often pins bind; of WayReport::binding by how much, and what eases it.
+std::string pins_words(const Design& design, const WayReport& way);
+
+/// LineUpReport::summary of all the rest of a report.
+std::vector<SummaryLine> summary_lines(const Design& design, const LineUpReport& report);
+
 /// Of the lines of a joint, those that part most at each of its ends; the others run beside them. Indices of
 /// measures, in the order of the chain.
 std::vector<std::size_t> telling_measures(const WayReport& way);

@@ -9,6 +9,10 @@
 // - guide_pinned: as guide; the pins are fixed in the tang while both scales hold them, midway between their
 //   holes; each side then finds its own place on them.
 //
+// Order of work: blanks are glued up from the front, so that lengths of pieces, strips and glue films add up;
+// the scales are set and drilled; where front faces are shaped together the scales are pinned to each other
+// for it; they are glued on.
+//
 // What the eye or a window lines up, a joint line say, is right to within that setting, however far off its
 // blank that line is; other lines keep their error against it. A drill leans by no more than what guides it
 // lets it, on each axis of the plan. A drill

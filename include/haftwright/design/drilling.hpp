@@ -32,6 +32,8 @@ struct ShopErrors {
   double joint_place_mm = 0.2;
   double joint_square_deg = 0.2;
   double joint_rake_deg = 0.2;
+  double strip_thickness_mm = 0.05;
+  double glue_film_mm = 0.05;
   double front_place_mm = 0.15;
   double set_along_mm = 0.3;
   double set_across_mm = 0.3;

@@ -23,7 +23,8 @@ struct ShopRules {
   double blank_outline_allowance_mm = 1.0;
   double joint_step_mm = 0.1;
   double joint_angle_deg = 0.5;
-  double strip_hides_share = 0.1;
+  double step_shows_share = 0.25;
+  double pins_bind_share = 0.05;
   double thickness_agreement_mm = 0.2;
   double mix_near_share = 0.02;
   double mix_error_share = 0.05;

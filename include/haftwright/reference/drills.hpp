@@ -22,8 +22,10 @@ std::span<const ListedDrill> listed_drills();
 /// Accepts the label with or without spaces, "in", "mm" and case ("1/8 in", "no 30", "#30", "f", "3.3mm"). A
 /// bare whole number could be a number drill or millimetres and is not accepted.
 std::optional<ListedDrill> find_drill(std::string_view label);
-/// The smallest listed drill (no reamer unless `reamers`) of at least `diameter_mm` and at most `most_mm`.
-std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers);
+/// The smallest listed drill (no reamer unless `reamers`) of at least `diameter_mm` and at most `most_mm`;
+/// `metric`: of metric sizes alone, for a shop that has no others.
+std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers,
+                                                  bool metric = false);
 /// The known label nearest in spelling, for error messages; empty when none is near.
 std::string nearest_drill_label(std::string_view label);
 

@@ -15,6 +15,7 @@
 
 #include "haftwright/alignment/assess.hpp"
 #include "haftwright/alignment/dry_fit.hpp"
+#include "haftwright/alignment/findings.hpp"
 
 namespace haftwright {
 
@@ -23,6 +24,7 @@ struct LineUpAnswer {
   std::string problem;                   ///< why there is no report; empty when there is one
   /// With `whole` false only the project's own way is in it, without shares and changes.
   LineUpReport report;
+  std::vector<Finding> findings;  ///< of the project's own way
   bool whole = false;
   DrawSettings settings;
   std::optional<DryFit> dry_fit;  ///< only when `whole`
@@ -41,6 +43,8 @@ class LineUpWatch {
   /// Asks for `design`; a design that still waits is dropped. `moving`: a newer one comes in a moment, so
   /// that its own way is enough. Nothing is done for what was asked for last.
   void want(std::shared_ptr<const Design> design, bool moving = false);
+  /// Asks for the project's own way, unless `design` was asked for last anyway.
+  void want_own_way(std::shared_ptr<const Design> design);
   /// Another project: no answer to what was asked before comes any more.
   void forget();
   /// The newest answer, of LineUpAnswer::design; null before the first. The same pointer until there is a

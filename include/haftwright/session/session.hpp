@@ -124,6 +124,13 @@ class Session {
   /// Whether both sides line up: asked while it is shown, see line_up_watch.hpp. Answers are those of the
   /// project that is open.
   LineUpWatch& line_up() { return line_up_; }
+  /// Everything found on the handle, worst first: by the checks at once, by the line-up (asked for here) as
+  /// soon as its handles are drawn. None without a handle.
+  struct AllFindings {
+    std::vector<Finding> findings;
+    bool line_up_pending = false;
+  };
+  AllFindings findings();
 
   // --- Telling and remembering ---
   /// Oldest first.
