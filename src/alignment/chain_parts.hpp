@@ -106,8 +106,9 @@ BothSettings settings_of(Variables& variables, const SettingInput& input, DrillW
 /// The place that the eye lines up: at the spine, at the tang face.
 const MeetingPlace& reference_place(const Design& design, const std::vector<MeetingPlace>& places);
 
-/// What moves in a play: the left scale, the right one, one against the other, or the tang alone.
-enum class Moving { left, right, either, tang };
+/// What moves in a play: the left scale, the right one, one against the other, the tang alone; or one scale
+/// against the other while their front faces are shaped, which counts at those alone.
+enum class Moving { left, right, either, tang, either_at_fronts };
 struct PlayOf {
   Moving moving = Moving::either;
   Play play;

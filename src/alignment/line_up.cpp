@@ -73,8 +73,11 @@ class LineUpBuild {
   void add(Measure measure, std::size_t place, const PoseEffect& left, const PoseEffect& right) {
     made_.measures.push_back({measure.kind, place});
     made_.chain.measures.push_back(std::move(measure));
-    for (std::size_t p = 0; p < moving_.size(); ++p)
-      made_.chain.plays[p].effects.push_back(effect_of(moving_[p], left, right));
+    const bool front = !made_.places[place].joint;
+    for (std::size_t p = 0; p < moving_.size(); ++p) {
+      const bool counts = front || moving_[p] != Moving::either_at_fronts;
+      made_.chain.plays[p].effects.push_back(counts ? effect_of(moving_[p], left, right) : PoseEffect{});
+    }
   }
 
   static PoseEffect effect_of(Moving moving, const PoseEffect& left, const PoseEffect& right) {
@@ -86,6 +89,9 @@ class LineUpBuild {
       case Moving::either:
         // Which of the two scales moves is of no matter: the play is that of one against the other.
         return {(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2};
+      case Moving::either_at_fronts:
+        // Flush in one pose, the faces part by as much as the pose at glue-up differs from it.
+        return {-(left.along + right.along) / 2.0, -(left.turn_mm + right.turn_mm) / 2};
       case Moving::tang:
         return {};
     }

@@ -293,6 +293,20 @@ PlayOf tang_on_pins(const Design& design, const std::vector<PinHoles>& holes, Wh
   return made;
 }
 
+/// Both scales while their front faces are shaped: on their pins without the tang, inner face to inner face.
+PlayOf face_to_face(const Design& design, const Handle& handle, const std::vector<PinHoles>& holes) {
+  PlayOf made{.moving = Moving::either_at_fronts};
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    const Vec2 at = design.pins[i].at_mm;
+    PinHoles pin = holes[i];
+    const double half_mm = handle.tang_thickness_mm(at.x) / 2;
+    for (Rim* rim : {&pin.left.inner, &pin.left.outer}) rim->z_mm -= half_mm;
+    for (Rim* rim : {&pin.right.inner, &pin.right.outer}) rim->z_mm += half_mm;
+    append(made.play.pins, tilting_pin(at, pin.left, pin.right, nullptr));
+  }
+  return made;
+}
+
 }  // namespace
 
 std::vector<PlayOf> plays_of(Variables& variables, const Design& design, const Handle& handle, DrillWay way,
@@ -316,6 +330,10 @@ std::vector<PlayOf> plays_of(Variables& variables, const Design& design, const H
     for (const RimmedHole* hole : {&pin.left, &pin.right, &pin.tang})
       for (PinRoom& room : rooms_of(*hole)) plays.front().play.rooms.push_back(std::move(room));
   for (const Which which : {Which::left, Which::right}) plays.push_back(tang_on_pins(design, holes, which));
+  if (design.drilling.fronts_together) {
+    plays.push_back(face_to_face(design, handle, holes));
+    line_up_by_eye(plays.back().play, variables, design);
+  }
   return plays;
 }
 

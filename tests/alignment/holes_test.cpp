@@ -151,7 +151,7 @@ TEST_CASE("pins fixed midway between both scales' holes leave each scale its own
     const LineUp apart = line_up_of(design, DrillWay::guide);
     const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);
     // Left and right on the pins, the bound of both, and the tang on what holds either.
-    REQUIRE(fixed.chain.plays.size() == 5);
+    REQUIRE(fixed.chain.plays.size() == (design.drilling.fronts_together ? 6 : 5));
     REQUIRE(fixed.chain.plays[0].pins.size() == 2 * design.pins.size());  // a bound for each rim
     REQUIRE(apart.chain.plays[0].pins.size() == 5 * design.pins.size());
     for (std::size_t i = 0; i < design.pins.size(); ++i) {
@@ -172,6 +172,7 @@ TEST_CASE("pins fixed midway between both scales' holes leave each scale its own
   }
   Design design = pinned_bar({20, 80});
   design.drilling.errors = no_errors();
+  design.drilling.fronts_together = false;
   design.guide.guide_clearance_mm = 0;
   const LineUp apart = line_up_of(design, DrillWay::guide);
   const LineUp fixed = line_up_of(design, DrillWay::guide_pinned);

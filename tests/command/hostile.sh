@@ -4,7 +4,7 @@
 #   sh tests/command/hostile.sh PATH/TO/haftwright
 . "$(dirname "$0")/helpers.sh"
 
-small='{"haftwright": 1, "rules": {"pins_per_piece": 0}, "tang": {"starter": {"kind": "straight"}}, "sides": {"left": {"pieces": [{"material": "black_walnut"}]}}'
+small='{"haftwright": 1, "rules": {"pins_per_piece": 0, "step_shows_share": 1}, "tang": {"starter": {"kind": "straight"}}, "sides": {"left": {"pieces": [{"material": "black_walnut"}]}}'
 steers() { LC_ALL=C grep -q "$(printf '[\001-\010\013-\037\177]')" out err || LC_ALL=C grep -q "$(printf '\302[\200-\237]')" out err; }
 plain() { ! steers; }
 short() { [ "$(wc -c <err)" -lt 1000 ]; }

@@ -271,7 +271,7 @@ class Picture(WindowTest):
 
 
 class LineUp(WindowTest):
-    FIRST = "through the drill guide"
+    FIRST = "drill guide, onto a pinned tang"
     TAPED = "both taped together, drilled as one"
 
     def reckoned(self, window, way):

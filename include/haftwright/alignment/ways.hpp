@@ -11,7 +11,8 @@
 //
 // Order of work: blanks are glued up from the front, so that lengths of pieces, strips and glue films add up;
 // the scales are set and drilled; where front faces are shaped together the scales are pinned to each other
-// for it; they are glued on.
+// for it, dry and without the tang, in one pose within the pins' room; they are glued on in another. So such
+// a front face counts the difference of two poses, a joint line the last alone.
 //
 // What the eye or a window lines up, a joint line say, is right to within that setting, however far off its
 // blank that line is; other lines keep their error against it. A drill leans by no more than what guides it
