@@ -48,9 +48,10 @@ std::string change_words(const Design& design, const LineUpReport& report) {
   if (report.changes.empty()) return "none of those tried would make it better";
   const Change& best = report.changes.front();
   const Draws& now = report.ways[report.chosen].draws;
-  return best.words + ": " + amount(best.any_size_95, design) + " instead of " +
-         amount(now.any_size_95, design) + ", shows in " + percent_words(best.any_shows.share) +
-         ", pins bind in " + percent_words(best.no_fit.share);
+  const std::string then = amount(best.any_size_95, design), before = amount(now.any_size_95, design);
+  return best.words + ": " + (then == before ? "hardly less than " : then + " instead of ") + before +
+         ", shows in " + percent_words(best.any_shows.share) + ", pins bind in " +
+         percent_words(best.no_fit.share);
 }
 
 }  // namespace
