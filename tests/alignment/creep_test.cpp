@@ -81,7 +81,8 @@ TEST_CASE("a row of pins: a crept scale stands where the push's own farthest pos
 
 TEST_CASE("a crept scale stands nowhere beyond the worst case, and the steps are no smaller") {
   Design design = read_project(HAFTWRIGHT_PROJECTS "/shucking_knife.json");
-  design.drilling.one_block = false;  // else one normal source makes a measure, and 95 of 100 lie at its limit
+  // Sawn from one block, one normal source makes a measure, and 95 of 100 lie at its limit.
+  design.drilling.one_block = false;
   const Handle handle = lay_out(design);
   CHECK_FALSE(line_up(design, handle, DrillWay::taped, nullptr).chain.crept);  // even, unless it is said
   const Draws even = draw(line_up(design, handle, DrillWay::taped, nullptr).chain, kFew);
