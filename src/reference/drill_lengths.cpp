@@ -37,7 +37,8 @@ std::optional<FluteLength> jobber_flute_length(double drill_mm) {
   if (!(drill_mm > kOver_mm)) return std::nullopt;
   const auto row = std::ranges::find_if(kRows, [&](const FluteRow& r) { return drill_mm <= r.up_to_mm; });
   if (row == kRows.end()) return std::nullopt;
-  return FluteLength{row->flutes_mm, "DIN 338, jobber drills with parallel shank, flute lengths; memory, not verified"};
+  return FluteLength{row->flutes_mm,
+                     "DIN 338, jobber drills with parallel shank, flute lengths; memory, not verified"};
 }
 
 }  // namespace haftwright
