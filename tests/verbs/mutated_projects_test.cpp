@@ -96,7 +96,9 @@ class Verbs {
     align.draws = 200;
     hold("align", run(file_, [&] { return command::align(align); }));
     // The kernel takes a second for a body: every verb sees them all only when all are asked for by number.
-    if (i % 10 == 0) hold("jig", run(file_, [&] { return command::jig(options_); }));
+    command::JigOptions jig;
+    jig.common = options_;
+    if (i % 10 == 0) hold("jig", run(file_, [&] { return command::jig(jig); }));
     if (i % 40 == 0) hold("handle", run(file_, [&] { return command::handle(options_); }));
   }
 
