@@ -287,7 +287,7 @@ class LineUp(WindowTest):
         """The window, and a place of the panel to turn the wheel over."""
         window = self.open(self.project)
         window.click("panel", "Line-up")
-        panel = window.find(self.reckoned(window, self.FIRST), "way", self.FIRST)
+        panel = window.find(self.reckoned(window, self.FIRST), "headline", "a step shows")
         return window, (panel["x"], panel["y"])
 
     def of_kind(self, window, kind):
@@ -295,8 +295,10 @@ class LineUp(WindowTest):
         return [place for place in frame["places"] if place["kind"] == kind]
 
     def test_another_way_and_undo(self):
-        window, _ = self.open_panel()
+        window, over = self.open_panel()
         self.assertTrue(self.of_kind(window, "source"))
+        self.assertEqual([line["name"] for line in self.of_kind(window, "summary")], ["Worst place", "Best change", "Pins"])
+        window.scroll_to("way", self.TAPED, over)
         window.click("way", self.TAPED)
         window.wait_session("a step", undo=f"Drill this way: {self.TAPED}", unsaved=True)
         self.reckoned(window, self.TAPED)
