@@ -157,7 +157,7 @@ class Gathering {
   std::string x_from_front(const SideLayout& side, Vec2 front, Vec2 laid_out, double reading_mm,
                            double& x) const {
     constexpr int kMostSteps = 40;
-    constexpr double kClose_mm = 1e-9;
+    constexpr double kClose_mm = 1e-12;
     double height = laid_out.y;
     x = laid_out.x;
     for (int step = 0; step < kMostSteps; ++step) {

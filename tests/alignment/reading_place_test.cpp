@@ -26,7 +26,8 @@ TEST_CASE("readings taken at their places as laid out find the steps that were l
         const Pin& pin = design.pins.front();
         if (std::abs(place->to.x - pin.at_mm.x) < pin.stock.diameter_mm() / 2) continue;
       }
-      reading.reading_mm = std::abs(place->to.x - place->from.x);
+      reading.reading_mm = reading.from_pin.empty() ? glm::distance(place->to, place->from)
+                                                    : std::abs(place->to.x - place->from.x);
       design.dry_fit.push_back(reading);
     }
     const auto found = read_dry_fit(design, handle);

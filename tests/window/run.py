@@ -222,9 +222,12 @@ class Pins(WindowTest):
         return window, (name["x"], name["y"])
 
     def test_a_size_that_is_not_given_waits_to_be_typed(self):
+        design = self.saved()
+        design["pins"][0]["scale_hole"] = {"drill": "3.1 mm"}
+        self.project.write_text(json.dumps(design))
         window, panel = self.open_panel()
         window.scroll_to("field", "Diameter", panel)
-        self.assertEqual(window.place("field", "Diameter")["text"], "")
+        self.assertEqual(window.place("field", "Diameter").get("text", ""), "")
         window.click("field", "Diameter")
         window.wait(lambda frame: window.find(frame, "field", "Diameter")["active"], "the field to take keys")
         window.key("Return")
@@ -243,7 +246,8 @@ class Pins(WindowTest):
             window.click("button", "Add a pin")
             window.wait_session("added", undo="Add a pin")
             window.wait(lambda frame: frame["resting"] and window.find(frame, "grip", f"Move pin {number}"), "its grip")
-            self.assertEqual(window.place("field", "Name")["text"], f"pin {number}")
+            # The first pin's fold-out and those of the pins added before are open above it.
+            self.assertEqual(window.place("field", "Name", number - 3)["text"], f"pin {number}")
         window.key("ctrl+s")
         window.wait_session("saved", unsaved=False)
         places = [(pin["x_mm"], pin["y_mm"]) for pin in self.saved()["pins"]]
