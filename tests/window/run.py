@@ -231,6 +231,7 @@ class Pins(WindowTest):
         window.click("field", "Diameter")
         window.wait(lambda frame: window.find(frame, "field", "Diameter")["active"], "the field to take keys")
         window.key("Return")
+        window.wait(lambda frame: not window.find(frame, "field", "Diameter")["active"], "the field to let go")
         window.wait_session("a click alone gives nothing", unsaved=False, undo="")
         window.type_into("Diameter", "3.12")
         window.wait_session("typed", unsaved=True)
