@@ -1,6 +1,7 @@
 // What the edits share: which list an edit of a side goes to, and how a wrong index is refused.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -65,6 +66,14 @@ Edited change_entry(const Design& design, List&& list_of, std::size_t index, con
   if (index >= list.size()) return no_such(what, index, where);
   change(list[index]);
   return edited;
+}
+
+/// Of the holes that a pin has of its own; the pin's diameter where that is more.
+inline double widest_hole_mm(const Pin& pin) {
+  double widest = pin.stock.diameter_mm();
+  for (const HoleSize* hole : {&pin.scale_hole, &pin.liner_hole, &pin.tang_hole})
+    if (hole->diameter_mm || !hole->drill.empty()) widest = std::max(widest, hole->actual_mm());
+  return widest;
 }
 
 /// "pin 4": the first such name that nothing in `list` has.

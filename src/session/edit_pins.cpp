@@ -83,9 +83,10 @@ Edited add_pin(const Design& design, Vec2 at_mm) {
 }
 
 Edited add_pin(const Design& design, const Handle& handle) {
-  const Pin like = design.pins.empty() ? first_pin(design.shown_unit) : design.pins.front();
-  if (const auto place = roomiest_place_mm(design, handle, like.scale_hole.actual_mm()))
-    return add_pin(design, *place);
+  // Which pin will be the nearest is not known yet: room for the one with the widest hole is enough.
+  double widest_mm = design.pins.empty() ? edits::widest_hole_mm(first_pin(design.shown_unit)) : 0;
+  for (const Pin& pin : design.pins) widest_mm = std::max(widest_mm, edits::widest_hole_mm(pin));
+  if (const auto place = roomiest_place_mm(design, handle, widest_mm)) return add_pin(design, *place);
   return Edited::refused(
       "there is no room for another pin on the axis; add it in the fold view where you want it");
 }

@@ -17,13 +17,6 @@ double distance_to_line(Vec2 p, Vec2 from, Vec2 to) {
   return glm::distance(p, from + part * along);
 }
 
-/// How far the rim of the largest hole that a pin has stands from its middle.
-double radius_of(const Pin& pin) {
-  double most = std::max(pin.stock.diameter_mm(), pin.scale_hole.actual_mm());
-  if (pin.existing_tang_hole.empty()) most = std::max(most, pin.tang_hole.actual_mm());
-  return most / 2;
-}
-
 /// The largest circle about `p` that keeps clear of everything; negative outside.
 double room_mm(const Design& design, const Handle& handle, Vec2 p) {
   double room = handle.tang.depth_mm(p);
@@ -34,7 +27,8 @@ double room_mm(const Design& design, const Handle& handle, Vec2 p) {
       for (const JointLine& line : joint.lines)
         room = std::min(room, distance_to_line(p, Vec2(line.spine.inner), Vec2(line.belly.inner)));
   }
-  for (const Pin& pin : design.pins) room = std::min(room, glm::distance(p, pin.at_mm) - radius_of(pin));
+  for (const Pin& pin : design.pins)
+    room = std::min(room, glm::distance(p, pin.at_mm) - edits::widest_hole_mm(pin) / 2);
   for (const TangHole& hole : design.tang.holes)
     room = std::min(room, glm::distance(p, hole.at_mm) - hole.diameter_mm / 2);
   return room;
