@@ -25,7 +25,7 @@ namespace {
 /// How many projects: few where sanitizers make each slow, all 10,000 when asked for.
 std::uint64_t project_count() {
   if (std::getenv("HAFTWRIGHT_LONG")) return 10'000;
-  return std::getenv("HAFTWRIGHT_SHORT") ? 120 : 600;
+  return std::getenv("HAFTWRIGHT_SHORT") ? 60 : 300;
 }
 
 /// What a verb printed and how it ended.
@@ -61,7 +61,9 @@ std::string bad_figure(const Json& value, const std::string& path) {
   if (value.is_number() && ends_with_any(path, {"area_mm2", "volume_mm3", "drilled_mm3", "_ml", "_g"}) &&
       value.get<double>() < 0)
     return path + " = " + value.dump();
-  if (value.is_null() &&
+  // An edge that was not read at the dry fit has no step: unknown, and said so by null.
+  const bool may_be_unknown = path.starts_with(".dry_fit.lines.");
+  if (value.is_null() && !may_be_unknown &&
       ends_with_any(path, {"_mm", "_mm2", "_mm3", "_ml", "_g", "_deg", "value", "limit", "share"}))
     return path + " is no number";
   if (!value.is_structured()) return "";
