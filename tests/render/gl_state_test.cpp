@@ -1,6 +1,8 @@
 // Drawing leaves the caller's graphics state as it was, however odd: the window's own painting shares it.
 #include <epoxy/gl.h>
 
+#include <initializer_list>
+
 #include "drawn_scene.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
 
@@ -16,44 +18,45 @@ std::vector<GLint> state() {
     glGetIntegerv(name, value);
     all.insert(all.end(), value, value + count);
   };
-  for (const GLenum name : {GL_BLEND_SRC_RGB,
-                            GL_BLEND_DST_RGB,
-                            GL_BLEND_SRC_ALPHA,
-                            GL_BLEND_DST_ALPHA,
-                            GL_BLEND_EQUATION_RGB,
-                            GL_BLEND_EQUATION_ALPHA,
-                            GL_CULL_FACE_MODE,
-                            GL_DEPTH_WRITEMASK,
-                            GL_STENCIL_FUNC,
-                            GL_STENCIL_REF,
-                            GL_STENCIL_VALUE_MASK,
-                            GL_STENCIL_FAIL,
-                            GL_STENCIL_PASS_DEPTH_FAIL,
-                            GL_STENCIL_PASS_DEPTH_PASS,
-                            GL_STENCIL_BACK_FUNC,
-                            GL_STENCIL_BACK_REF,
-                            GL_STENCIL_BACK_FAIL,
-                            GL_STENCIL_BACK_PASS_DEPTH_PASS,
-                            GL_PACK_ALIGNMENT,
-                            GL_ARRAY_BUFFER_BINDING,
-                            GL_RENDERBUFFER_BINDING,
-                            GL_CURRENT_PROGRAM,
-                            GL_VERTEX_ARRAY_BINDING,
-                            GL_ACTIVE_TEXTURE,
-                            GL_TEXTURE_BINDING_2D,
-                            GL_DRAW_FRAMEBUFFER_BINDING,
-                            GL_READ_FRAMEBUFFER_BINDING,
-                            GL_BLEND,
-                            GL_DEPTH_TEST,
-                            GL_CULL_FACE,
-                            GL_STENCIL_TEST,
-                            GL_SCISSOR_TEST,
-                            GL_POLYGON_OFFSET_FILL,
-                            GL_CLIP_DISTANCE0})
+  for (const GLenum name : std::initializer_list<GLenum>{GL_BLEND_SRC_RGB,
+                                                         GL_BLEND_DST_RGB,
+                                                         GL_BLEND_SRC_ALPHA,
+                                                         GL_BLEND_DST_ALPHA,
+                                                         GL_BLEND_EQUATION_RGB,
+                                                         GL_BLEND_EQUATION_ALPHA,
+                                                         GL_CULL_FACE_MODE,
+                                                         GL_DEPTH_WRITEMASK,
+                                                         GL_STENCIL_FUNC,
+                                                         GL_STENCIL_REF,
+                                                         GL_STENCIL_VALUE_MASK,
+                                                         GL_STENCIL_FAIL,
+                                                         GL_STENCIL_PASS_DEPTH_FAIL,
+                                                         GL_STENCIL_PASS_DEPTH_PASS,
+                                                         GL_STENCIL_BACK_FUNC,
+                                                         GL_STENCIL_BACK_REF,
+                                                         GL_STENCIL_BACK_FAIL,
+                                                         GL_STENCIL_BACK_PASS_DEPTH_PASS,
+                                                         GL_PACK_ALIGNMENT,
+                                                         GL_ARRAY_BUFFER_BINDING,
+                                                         GL_RENDERBUFFER_BINDING,
+                                                         GL_CURRENT_PROGRAM,
+                                                         GL_VERTEX_ARRAY_BINDING,
+                                                         GL_ACTIVE_TEXTURE,
+                                                         GL_TEXTURE_BINDING_2D,
+                                                         GL_DRAW_FRAMEBUFFER_BINDING,
+                                                         GL_READ_FRAMEBUFFER_BINDING,
+                                                         GL_BLEND,
+                                                         GL_DEPTH_TEST,
+                                                         GL_CULL_FACE,
+                                                         GL_STENCIL_TEST,
+                                                         GL_SCISSOR_TEST,
+                                                         GL_POLYGON_OFFSET_FILL,
+                                                         GL_CLIP_DISTANCE0})
     add(name);
   add(GL_COLOR_WRITEMASK, 4);
   add(GL_VIEWPORT, 4);
-  for (const GLenum name : {GL_COLOR_CLEAR_VALUE, GL_POLYGON_OFFSET_FACTOR, GL_POLYGON_OFFSET_UNITS}) {
+  for (const GLenum name : std::initializer_list<GLenum>{GL_COLOR_CLEAR_VALUE, GL_POLYGON_OFFSET_FACTOR,
+                                                         GL_POLYGON_OFFSET_UNITS}) {
     GLfloat value[4] = {};
     glGetFloatv(name, value);
     for (const GLfloat part : value) all.push_back(static_cast<GLint>(part * 1000));
