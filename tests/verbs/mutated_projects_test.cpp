@@ -61,8 +61,8 @@ std::string bad_figure(const Json& value, const std::string& path) {
   if (value.is_number() && ends_with_any(path, {"area_mm2", "volume_mm3", "drilled_mm3", "_ml", "_g"}) &&
       value.get<double>() < 0)
     return path + " = " + value.dump();
-  // An edge that was not read at the dry fit has no step: unknown, and said so by null.
-  const bool may_be_unknown = path.starts_with(".dry_fit.lines.");
+  // What was not read at the dry fit, or can't be read, is unknown, and null says so.
+  const bool may_be_unknown = path.starts_with(".dry_fit.");
   if (value.is_null() && !may_be_unknown &&
       ends_with_any(path, {"_mm", "_mm2", "_mm3", "_ml", "_g", "_deg", "value", "limit", "share"}))
     return path + " is no number";
