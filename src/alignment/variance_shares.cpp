@@ -5,7 +5,7 @@
 // "Importance measures in global sensitivity analysis of nonlinear models", Reliability Engineering and
 // System Safety 52 (1996), 1-17. Estimated by differences of two draws that have some numbers in common: M.
 // J. W. Jansen, "Analysis of variance designs for model output", Computer Physics Communications 117 (1999),
-// 35-43.
+// 35-43. The three are cited from memory; closed forms hold the figures in the tests.
 #include <algorithm>
 #include <cmath>
 #include <functional>
