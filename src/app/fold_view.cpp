@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "fold_canvas.hpp"
+#include "haftwright/edits/nudge.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
-#include "haftwright/session/nudge.hpp"
 #include "places.hpp"
 
 namespace haftwright::app {

@@ -6,8 +6,8 @@
 #include <string>
 #include <string_view>
 
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/preview/meshes.hpp"
-#include "haftwright/session/edits.hpp"
 #include "haftwright/session/session.hpp"
 
 namespace haftwright::app {

@@ -11,13 +11,13 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/preview/fold.hpp"
 #include "haftwright/preview/meshes.hpp"
 #include "haftwright/preview/mismatch.hpp"
 #include "haftwright/render/offscreen.hpp"
 #include "haftwright/session/document.hpp"
-#include "haftwright/session/edits.hpp"
 
 namespace {
 

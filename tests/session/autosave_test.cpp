@@ -7,12 +7,12 @@
 #include <functional>
 #include <thread>
 
-#include "designs.hpp"
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/session/autosave.hpp"
-#include "haftwright/session/edits.hpp"
 #include "haftwright/session/session.hpp"
+#include "support/designs.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 #include "temporary_folder.hpp"

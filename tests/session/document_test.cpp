@@ -2,11 +2,11 @@
 #include <cstdlib>
 #include <utility>
 
-#include "designs.hpp"
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/session/document.hpp"
-#include "haftwright/session/edits.hpp"
 #include "random_edit.hpp"
+#include "support/designs.hpp"
 
 namespace haftwright {
 namespace {

@@ -4,10 +4,10 @@
 #include <mutex>
 #include <thread>
 
-#include "designs.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/session/jobs.hpp"
+#include "support/designs.hpp"
 
 namespace haftwright {
 namespace {

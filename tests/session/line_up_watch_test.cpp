@@ -5,9 +5,9 @@
 #include <condition_variable>
 #include <mutex>
 
-#include "designs.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "shop.hpp"
+#include "support/designs.hpp"
 
 namespace haftwright {
 namespace {

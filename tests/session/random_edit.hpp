@@ -1,7 +1,7 @@
 // One edit of any kind, as a restless maker would make it.
 #pragma once
 
-#include "haftwright/session/edits.hpp"
+#include "haftwright/edits/edits.hpp"
 #include "support/random.hpp"
 
 namespace haftwright::test {

@@ -4,10 +4,10 @@
 #include <atomic>
 #include <thread>
 
-#include "designs.hpp"
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/files/project_file.hpp"
-#include "haftwright/session/edits.hpp"
 #include "haftwright/session/session.hpp"
+#include "support/designs.hpp"
 #include "temporary_folder.hpp"
 
 namespace haftwright {

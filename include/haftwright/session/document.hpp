@@ -16,8 +16,8 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/edits/edited.hpp"
 #include "haftwright/session/answers.hpp"
-#include "haftwright/session/edited.hpp"
 #include "haftwright/session/history.hpp"
 
 namespace haftwright {

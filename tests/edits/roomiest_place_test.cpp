@@ -1,12 +1,12 @@
 #include <catch2/catch.hpp>
 #include <set>
 
-#include "designs.hpp"
 #include "haftwright/checks/checks.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/edits/edits.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/handle/measures.hpp"
-#include "haftwright/session/edits.hpp"
+#include "support/designs.hpp"
 #include "support/random_design.hpp"
 
 namespace haftwright {

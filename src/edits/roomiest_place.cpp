@@ -1,9 +1,10 @@
+#include "haftwright/edits/pins.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
 
-#include "edit_parts.hpp"
-#include "haftwright/session/edits.hpp"
+#include "parts.hpp"
 
 namespace haftwright {
 namespace {

@@ -1,9 +1,11 @@
+#include "haftwright/edits/pins.hpp"
+
 #include <algorithm>
 #include <cmath>
 
-#include "edit_parts.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/design/starters.hpp"
+#include "parts.hpp"
 
 namespace haftwright {
 namespace {

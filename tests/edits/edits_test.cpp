@@ -1,10 +1,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "designs.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/design/validate.hpp"
-#include "haftwright/session/edits.hpp"
+#include "haftwright/edits/edits.hpp"
+#include "support/designs.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 

@@ -1,4 +1,4 @@
-#include "haftwright/session/nudge.hpp"
+#include "haftwright/edits/nudge.hpp"
 
 #include <cstddef>
 

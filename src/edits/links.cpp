@@ -1,4 +1,4 @@
-#include "haftwright/session/edits.hpp"
+#include "haftwright/edits/sides.hpp"
 
 namespace haftwright {
 namespace {

@@ -1,8 +1,11 @@
 // One joint: its place, and how it leans.
+#include "haftwright/edits/build_up.hpp"
+
 #include <cmath>
 #include <numbers>
 
-#include "edit_parts.hpp"
+#include "haftwright/edits/sides.hpp"
+#include "parts.hpp"
 
 namespace haftwright {
 namespace {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "haftwright/session/edits.hpp"
+#include "haftwright/edits/edited.hpp"
 
 namespace haftwright::edits {
 

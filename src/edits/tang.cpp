@@ -1,9 +1,11 @@
+#include "haftwright/edits/tang.hpp"
+
 #include <algorithm>
 #include <cmath>
 
-#include "edit_parts.hpp"
 #include "haftwright/design/limits.hpp"
-#include "haftwright/design/schema.hpp"
+#include "haftwright/edits/pins.hpp"
+#include "parts.hpp"
 
 namespace haftwright {
 namespace {
@@ -187,15 +189,6 @@ Edited remove_tang_hole(const Design& design, std::size_t hole) {
                            "\". Give the pin a hole of its own first.");
   Design edited = design;
   edited.tang.holes.erase(edits::at(edited.tang.holes, hole));
-  return edited;
-}
-
-Edited set_rule(const Design& design, double ShopRules::*rule, double value) {
-  const RuleRow& row = rule_row(rule);
-  const std::string problem = schema::range_problem({row.unit, row.least, row.most}, value);
-  if (!problem.empty()) return Edited::refused(std::string(row.what) + ": " + problem);
-  Design edited = design;
-  edited.rules.*rule = value;
   return edited;
 }
 
