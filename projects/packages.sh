@@ -7,7 +7,7 @@ libocct-visualization-dev libtbb-dev libimgui-dev libglfw3-dev libfreetype-dev l
 libgl-dev libegl1 libgl1-mesa-dri fonts-dejavu-core'
 # Packages the tests want besides.
 test_packages='catch2 libpolyclipping-dev libbenchmark-dev clang clang-format
-libclang-rt-14-dev llvm python3 git xvfb xdotool'
+libclang-rt-14-dev llvm python3 git xvfb xdotool dpkg-dev file groff-base'
 
 # need_packages NAME...: installs those that are missing, saying so first.
 need_packages() {

@@ -37,7 +37,7 @@ build() { # build FOLDER TYPE SANITIZE [OPTION...]
 sanitized_tests() {
   HAFTWRIGHT_SHORT=1 UBSAN_OPTIONS=print_stacktrace=1 ASAN_OPTIONS=detect_leaks=1 \
     LSAN_OPTIONS="suppressions=$here/tests/leaks_of_others.txt:print_suppressions=0" \
-    run_tests build-sanitize --exclude-regex '^render$'
+    run_tests build-sanitize --exclude-regex '^(render|pages|installed)$'
 }
 run_tests() { # run_tests FOLDER [OPTION...]
   folder=$1

@@ -209,6 +209,18 @@ TEST_CASE("samples are the projects in their folder, and only those") {
   CHECK(is_sample(HAFTWRIGHT_PROJECTS "/../projects/not there yet.json"));
 }
 
+TEST_CASE("the samples of an installed tree are found from the program, wherever the tree lies") {
+  const test::TemporaryFolder tree;
+  CHECK(samples_folder(tree / "bin/haftwright").empty());
+  CHECK(samples_folder({}).empty());
+  fs::create_directories(tree / "bin");
+  fs::create_directories(tree / "share/haftwright/projects");
+  const fs::path found = samples_folder(tree / "bin/haftwright");
+  CHECK(fs::equivalent(found, tree / "share/haftwright/projects"));
+  // The build folder, which has the program at its top.
+  CHECK(fs::equivalent(samples_folder(tree / "haftwright"), found));
+}
+
 TEST_CASE("settings that could not be understood are told of") {
   const test::TemporaryFolder config;
   test::put(config / "settings.json", "{{");

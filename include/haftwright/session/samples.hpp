@@ -6,6 +6,9 @@
 
 namespace haftwright {
 
+/// Where the samples lie for the program in the file `program`: as an installed tree has it (PREFIX/bin
+/// beside PREFIX/share), else as the build folder has it; empty when in neither.
+std::filesystem::path samples_folder(const std::filesystem::path& program);
 /// In order of their names; none when their folder can't be read.
 std::vector<std::filesystem::path> sample_projects();
 /// Whether `path` is a project in the samples' folder, by whatever name or link that folder is reached. A
