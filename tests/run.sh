@@ -26,41 +26,24 @@ step() {
 export CCACHE_BASEDIR="$here" CCACHE_NOHASHDIR=1
 
 formatted() { git ls-files '*.cpp' '*.hpp' | xargs -r clang-format --dry-run --Werror; }
-build() { # build FOLDER TYPE SANITIZE [OPTION...]
-  folder=$1
-  type=$2
-  sanitize=$3
-  shift 3
-  cmake -S . -B "$folder" -G Ninja -DCMAKE_BUILD_TYPE="$type" -DHAFTWRIGHT_SANITIZE="$sanitize" "$@" >/dev/null &&
-    cmake --build "$folder"
-}
-sanitized_tests() {
-  HAFTWRIGHT_SHORT=1 UBSAN_OPTIONS=print_stacktrace=1 ASAN_OPTIONS=detect_leaks=1 \
-    LSAN_OPTIONS="suppressions=$here/tests/leaks_of_others.txt:print_suppressions=0" \
-    run_tests build-sanitize --exclude-regex '^(render|pages|installed)$'
-}
-run_tests() { # run_tests FOLDER [OPTION...]
-  folder=$1
-  shift
-  ctest --test-dir "$folder" --output-on-failure --parallel 2 "$@"
-}
 # A private header (src/ROOM/*.hpp) keeps its types in a namespace of its own: two rooms may then use a name twice.
 private_namespaces() {
   common=$(grep -lx 'namespace haftwright {' src/*/*.hpp | grep -v '/bodies_impl.hpp$')
   [ -z "$common" ] || { echo "in the common namespace: $common"; false; }
 }
+# What each preset is: CMakePresets.json.
+build() { cmake --preset "$1" >/dev/null && cmake --build --preset "$1"; }
+tests() { ctest --preset "$1" --parallel "$(nproc)"; }
 
 step 'formatting' formatted
 step 'private namespaces' private_namespaces
-step 'build, Release' build build-test Release OFF
-step 'tests, Release' run_tests build-test
+step 'build, Release' build release
+step 'tests, Release' tests release
 # With another compiler, which compiles instrumented code in half the time.
-step 'build, sanitizers' build build-sanitize Debug ON -DCMAKE_CXX_COMPILER=clang++
+step 'build, sanitizers' build sanitizers
 # Without the pictures: the software renderer makes machine code as it runs, which the sanitizers do not follow. What the
 # solid kernel keeps until the end is no leak of ours.
-step 'tests under sanitizers' sanitized_tests
-step 'command line' sh tests/command/run.sh build-test/haftwright
-step 'the real window' python3 tests/window/run.py build-test/haftwright
+step 'tests under sanitizers' tests sanitizers
 
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -7,9 +7,8 @@ here=$(cd "$(dirname "$0")/../.." && pwd)
 . "$here/projects/packages.sh"
 need_packages $build_packages $test_packages
 cd "$here"
-cmake -S . -B build-fuzz -G Ninja -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_COMPILER=clang++ -DHAFTWRIGHT_SANITIZE=ON \
-  -DHAFTWRIGHT_FUZZ=ON -DHAFTWRIGHT_BENCHMARKS=OFF >/dev/null
-cmake --build build-fuzz --target fuzz_project
+cmake --preset fuzz >/dev/null
+cmake --build --preset fuzz
 mkdir -p build-fuzz/corpus build-fuzz/found
 ASAN_OPTIONS=detect_leaks=0 build-fuzz/tests/fuzz_project -max_total_time="$seconds" -timeout=60 -max_len=20000 \
   -rss_limit_mb=4096 -fork=2 -artifact_prefix=build-fuzz/found/ build-fuzz/corpus tests/cases/projects projects
