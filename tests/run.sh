@@ -38,6 +38,7 @@ tests() { ctest --preset "$1" --parallel "$(nproc)"; }
 step 'formatting' formatted
 step 'private namespaces' private_namespaces
 step 'build, Release' build release
+step 'one name, one type' cmake --build --preset odr
 step 'tests, Release' tests release
 # With another compiler, which compiles instrumented code in half the time.
 step 'build, sanitizers' build sanitizers
