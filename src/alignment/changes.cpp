@@ -5,13 +5,20 @@
 
 #include "haftwright/alignment/assess.hpp"
 #include "haftwright/checks/checks.hpp"
+#include "haftwright/design/holes.hpp"
+#include "haftwright/edits/pins.hpp"
+#include "haftwright/edits/shop.hpp"
 #include "haftwright/handle/lay_out.hpp"
-#include "haftwright/reference/drills.hpp"
 
 namespace haftwright {
 namespace {
 
 using Candidates = std::vector<std::pair<std::string, Design>>;
+
+/// What can't be done is no candidate.
+void add(Candidates& candidates, const std::string& words, const Edited& edited) {
+  if (edited) candidates.emplace_back(words, *edited);
+}
 
 std::string length(const Design& design, double mm) {
   return format_length(mm, design.shown_unit);
@@ -23,37 +30,23 @@ bool through_guide(DrillWay way) {
 
 void longer_guide(const Design& design, Candidates& candidates) {
   if (!through_guide(design.drilling.way)) return;
-  Design changed = design;
-  changed.guide.plate_thickness_mm = std::round(design.guide.plate_thickness_mm * 1.5);
-  candidates.emplace_back("Make the drill guide " + length(design, changed.guide.plate_thickness_mm) +
-                              " thick instead of " + length(design, design.guide.plate_thickness_mm),
-                          changed);
-}
-
-bool metric(const Design& design) {
-  return design.shown_unit == LengthUnit::millimetre;
-}
-
-/// "3.1 mm"; an inch size with its decimals, which alone set #30 apart from 1/8.
-std::string tool_words(const ListedDrill& tool, LengthUnit shown) {
-  const std::string label(tool.label);
-  if (tool.series == DrillSeries::metric && shown == LengthUnit::millimetre) return label;
-  return label + " (" + format_length(tool.diameter_mm, LengthUnit::inch) + ")";
+  const double thicker_mm = std::round(design.guide.plate_thickness_mm * 1.5);
+  add(candidates,
+      "Make the drill guide " + length(design, thicker_mm) + " thick instead of " +
+          length(design, design.guide.plate_thickness_mm),
+      set_guide_thickness(design, thicker_mm));
 }
 
 /// Gives every hole of a pin that `tool_for` finds another tool for that tool; the tools' words.
 template <class ToolFor>
 std::string new_tools(Design& changed, bool measured, ToolFor tool_for) {
   std::string words;
-  for (Pin& pin : changed.pins) {
-    const auto tool = tool_for(pin);
+  for (std::size_t i = 0; i < changed.pins.size(); ++i) {
+    const auto tool = tool_for(changed.pins[i]);
     if (!tool) continue;
-    const HoleSize hole{std::string(tool->label), measured ? std::optional(tool->diameter_mm) : std::nullopt};
-    const bool lined = pin.liner_hole != HoleSize{};
-    pin.scale_hole = hole;
-    if (lined) pin.liner_hole = hole;
-    if (pin.existing_tang_hole.empty() && pin.tang_hole.actual_mm() < tool->diameter_mm) pin.tang_hole = hole;
-    const std::string one = tool_words(*tool, changed.shown_unit);
+    changed = *drill_pin_holes(
+        changed, i, {std::string(tool->label), measured ? std::optional(tool->diameter_mm) : std::nullopt});
+    const std::string one = drill_words(*tool, changed.shown_unit);
     if (words.find(one) == std::string::npos) words += (words.empty() ? "" : ", ") + one;
   }
   return words;
@@ -65,7 +58,7 @@ void tighter_holes(const Design& design, Candidates& candidates) {
   Design changed = design;
   const std::string words = new_tools(changed, true, [&](const Pin& pin) {
     const double least = pin.stock.diameter_mm() + design.rules.glue_clearance_least_mm;
-    return smallest_drill_between(least, pin.scale_hole.actual_mm() - kNextDownMm, true, metric(design));
+    return smallest_drill_for(design, least, pin.scale_hole.actual_mm() - kNextDownMm, true);
   });
   if (!words.empty())
     candidates.emplace_back("Drill or ream the scales tighter: " + words + ", holes measured", changed);
@@ -78,27 +71,14 @@ void wider_holes(const Design& design, Candidates& candidates) {
     const double stock = pin.stock.diameter_mm();
     const double least = stock + design.rules.glue_clearance_least_mm;
     if (pin.scale_hole.actual_mm() >= least) return std::nullopt;
-    return smallest_drill_between(least, stock + design.rules.glue_clearance_most_mm, false, metric(design));
+    return smallest_drill_for(design, least, stock + design.rules.glue_clearance_most_mm, false);
   });
   if (!words.empty()) candidates.emplace_back("Drill wider, so that the pins go in: " + words, changed);
 }
 
-/// Halves of one block have their joints' rake the other way: only an upright joint comes out alike.
 void one_block(const Design& design, Candidates& candidates) {
-  if (design.drilling.one_block || design.left.joints.empty() || !design.mirrored()) return;
-  if (std::ranges::any_of(design.left.joints, [](const Joint& joint) { return joint.rake_deg != 0; })) return;
-  Design changed = design;
-  changed.drilling.one_block = true;
-  candidates.emplace_back("Build up one block and saw both scales from it", changed);
-}
-
-std::string free_name(const Design& design, const std::string& wanted) {
-  const auto taken = [&](const std::string& name) {
-    return std::ranges::find(design.pins, name, &Pin::name) != design.pins.end();
-  };
-  std::string name = wanted;
-  for (int number = 2; taken(name); ++number) name = wanted + " " + std::to_string(number);
-  return name;
+  if (!design.left.joints.empty())
+    add(candidates, "Build up one block and saw both scales from it", saw_from_one_block(design));
 }
 
 /// True where a new pin passes every check that is about its hole alone.
@@ -118,25 +98,19 @@ void pin_farther_out(const Design& design, const Handle& handle, Candidates& can
   const auto by_x = [](const Pin& a, const Pin& b) { return a.at_mm.x < b.at_mm.x; };
   const auto [first, last] = std::minmax_element(design.pins.begin(), design.pins.end(), by_x);
   for (const bool behind : {true, false}) {
-    const Pin& outer = behind ? *last : *first;
+    const auto outer = behind ? last : first;
     const double end = behind ? handle.left.finished.bounds().high.x : handle.left.finished.bounds().low.x;
-    const double sign = behind ? 1 : -1;
-    for (double out = std::abs(end - outer.at_mm.x) - kStepMm; out > 2 * kStepMm; out -= kStepMm) {
-      Design changed = design;
-      Pin pin = outer;
-      pin.name = free_name(design, behind ? "added rear pin" : "added front pin");
-      pin.at_mm.x += sign * out;
-      if (!pin.existing_tang_hole.empty()) {
-        pin.existing_tang_hole.clear();
-        pin.tang_hole = pin.scale_hole;
-      }
-      changed.pins.push_back(pin);
+    for (double out = std::abs(end - outer->at_mm.x) - kStepMm; out > 2 * kStepMm; out -= kStepMm) {
+      const Edited changed = copy_pin(design, static_cast<std::size_t>(outer - design.pins.begin()),
+                                      outer->at_mm + Vec2{behind ? out : -out, 0},
+                                      behind ? "added rear pin" : "added front pin");
+      if (!changed) return;
       try {
-        if (!sound(changed, changed.pins.size() - 1)) continue;
+        if (!sound(*changed, changed->pins.size() - 1)) continue;
       } catch (const std::exception&) {
         continue;  // it stands outside the handle, or on another hole
       }
-      candidates.emplace_back(
+      add(candidates,
           "One more pin, " + length(design, out) + (behind ? " behind the last" : " ahead of the first"),
           changed);
       break;
@@ -149,10 +123,8 @@ void half_the_largest(const Design& design, const std::vector<SourceShare>& shar
   for (const SourceShare& source : shares) {
     const auto row = std::ranges::find(error_rows(), source.key, &ErrorRow::key);
     if (row == error_rows().end() || source.share.total <= 0) continue;
-    Design changed = design;
-    changed.drilling.errors.*row->member /= 2;
-    candidates.emplace_back("Halve the error of: " + std::string(row->what), changed);
-    return;
+    return add(candidates, "Halve the error of: " + std::string(row->what),
+               set_error(design, row->member, design.drilling.errors.*row->member / 2));
   }
 }
 
@@ -164,10 +136,8 @@ Change change_of(std::string words, Design design, const Draws& draws) {
 void other_ways(const Design& design, const LineUpReport& so_far, std::vector<Change>& changes) {
   for (const WayReport& way : so_far.ways) {
     if (way.way == design.drilling.way || !way.problem.empty()) continue;
-    Design changed = design;
-    changed.drilling.way = way.way;
-    changes.push_back(
-        change_of("Drill another way: " + std::string(way_row(way.way).title), changed, way.draws));
+    changes.push_back(change_of("Drill another way: " + std::string(way_row(way.way).title),
+                                *set_drill_way(design, way.way), way.draws));
   }
 }
 

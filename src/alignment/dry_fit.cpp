@@ -4,8 +4,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "hole_range.hpp"
+#include "haftwright/edits/corrections.hpp"
 #include "mends.hpp"
+#include "pin_holes.hpp"
 
 namespace haftwright {
 namespace {
@@ -67,7 +68,7 @@ class Fit {
     fit_.as_found = design_;
     std::vector<Joint> right = design_.right_side().joints;
     for (std::size_t j = 0; j < right.size(); ++j) {
-      const JointShape start = moved(shape_of(right[j]), fit_.right_by);
+      const JointShape start = carried(shape_of(right[j]), fit_.right_by);
       const std::vector<ReadEnd> ends = ends_at(readings_, j);
       if (ends.empty()) {
         give_shape(right[j], start);
@@ -149,10 +150,10 @@ class Fit {
     for (const FoundJoint& joint : joints_)
       for (std::size_t i = 0; i < joint.ends.size(); ++i) {
         const LinePlace& place = joint.ends[i].place;
-        const JointShape carried = moved(shape_of(designed[place.joint]), fit_.right_by);
+        const JointShape after = carried(shape_of(designed[place.joint]), fit_.right_by);
         const auto left =
             end_x_mm(handle_.left, shape_of(design_.left.joints[place.joint]), place.strip_edge, place.at);
-        const auto right = end_x_mm(handle_.right, carried, place.strip_edge, place.at);
+        const auto right = end_x_mm(handle_.right, after, place.strip_edge, place.at);
         if (left && right)
           fit_.rest_mm = std::max(fit_.rest_mm, std::abs(joint.ends[i].step_mm - (*left - *right)));
       }
@@ -172,7 +173,7 @@ class Fit {
     fit_.mends = mends_for(found, fit_.play_is_enough, fit_.taken);
     fit_.decide = decide_words(found, fit_.mends);
     for (Mend& mend : fit_.mends) {
-      if (!design_.right.joints) link_where_equal(mend.mended);
+      if (!design_.right.joints) mend.mended = *link_equal_joints(mend.mended);
       if (cuts_wood(mend.kind)) add_reading_caution(mend);
     }
   }
@@ -210,8 +211,8 @@ class Fit {
           "The pins are taken to have stood in the middle of their holes while it was read, and "
           "to give way in the holes of both scales.");
     if (std::ranges::any_of(design_.pins, [&](const Pin& pin) {
-          return !range_of(tighter_hole(handle_, pin, Which::left)).measured ||
-                 !range_of(tighter_hole(handle_, pin, Which::right)).measured;
+          return !hole_range(tighter_hole(handle_, pin, Which::left)).measured ||
+                 !hole_range(tighter_hole(handle_, pin, Which::right)).measured;
         }))
       notes.emplace_back(
           "Holes that were not measured are taken to be no larger than their drill: measure them, and there "

@@ -2,15 +2,12 @@
 #include <algorithm>
 #include <cmath>
 #include <glm/matrix.hpp>
-#include <numbers>
 
 #include "dry_fit_parts.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 
 namespace haftwright::alignment {
 namespace {
-
-constexpr double kDegrees = 180 / std::numbers::pi;
 
 JointShape changed(JointShape shape, const glm::dvec3& by) {
   shape.place_mm += by.x;
@@ -65,44 +62,6 @@ Solved least_squares(std::span<const Equation> equations, const std::array<bool,
   for (int i = 0; i < 3; ++i)
     if (!free[static_cast<std::size_t>(i)]) solved.covariance[i][i] = 0;
   return solved;
-}
-
-CutPlane JointShape::plane(StripEdge edge, double base_slope) const {
-  CutPlane plane{place_mm, tan_slant, tan_rake};
-  plane.x0_mm += (edge == StripEdge::front ? -0.5 : 0.5) * stack_mm * plane.x0_per_mm(base_slope);
-  return plane;
-}
-
-double stack_mm(const Joint& joint) {
-  double stack = 0;
-  for (const Sheet& strip : joint.spacers) stack += strip.thickness_mm;
-  return stack;
-}
-
-JointShape shape_of(const Joint& joint) {
-  return {joint.place_mm, std::tan(joint.slant_deg / kDegrees), std::tan(joint.rake_deg / kDegrees),
-          stack_mm(joint)};
-}
-
-std::size_t give_shape(Joint& joint, const JointShape& shape) {
-  joint.place_mm = shape.place_mm;
-  joint.slant_deg = std::atan(shape.tan_slant) * kDegrees;
-  joint.rake_deg = std::atan(shape.tan_rake) * kDegrees;
-  if (joint.spacers.empty()) return 0;
-  const auto thickest = std::ranges::max_element(joint.spacers, {}, &Sheet::thickness_mm);
-  thickest->thickness_mm += shape.stack_mm - stack_mm(joint);
-  return static_cast<std::size_t>(thickest - joint.spacers.begin());
-}
-
-JointShape moved(const JointShape& shape, const Pose& pose) {
-  const double c = std::cos(pose.turn_rad), s = std::sin(pose.turn_rad);
-  JointShape after = shape;
-  const double stretch = c + s * shape.tan_slant;
-  after.tan_slant = (c * shape.tan_slant - s) / stretch;
-  after.tan_rake = shape.tan_rake / stretch;
-  const Vec2 on_axis = Vec2{c, s} * shape.place_mm + pose.shift_mm;
-  after.place_mm = on_axis.x - on_axis.y * after.tan_slant;
-  return after;
 }
 
 std::optional<double> end_x_mm(const SideLayout& side, const JointShape& shape, StripEdge strip_edge,

@@ -72,7 +72,7 @@ class Motion {
 
   double step_mm(const LinePlace& place, const Pose& pose) const {
     const auto x =
-        end_x_mm(handle_.right, moved(shape_of(joints_[place.joint]), pose), place.strip_edge, place.at);
+        end_x_mm(handle_.right, carried(shape_of(joints_[place.joint]), pose), place.strip_edge, place.at);
     return end_of(handle_.left, place).inner.x - x.value_or(end_of(handle_.right, place).inner.x);
   }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "haftwright/alignment/dry_fit.hpp"
+#include "haftwright/edits/corrections.hpp"
 
 namespace haftwright::alignment {
 
@@ -53,22 +54,6 @@ struct Solved {
   glm::dmat3 covariance{0};
 };
 Solved least_squares(std::span<const Equation> equations, const std::array<bool, 3>& free);
-
-/// A joint's lines on one side.
-struct JointShape {
-  double place_mm = 0;
-  double tan_slant = 0;
-  double tan_rake = 0;
-  double stack_mm = 0;  ///< all strips, square to the joint
-  /// `base_slope` as for CutPlane::x0_per_mm.
-  CutPlane plane(StripEdge edge, double base_slope) const;
-};
-JointShape shape_of(const Joint& joint);
-double stack_mm(const Joint& joint);
-/// Its place and slant, and its strips made up to `stack_mm` by the thickest of them; returns which that is.
-std::size_t give_shape(Joint& joint, const JointShape& shape);
-/// The joint carried along by a motion of its scale.
-JointShape moved(const JointShape& shape, const Pose& pose);
 
 /// Where the line meets the edge of the handle, at the tang face; nowhere when it misses the handle.
 std::optional<double> end_x_mm(const SideLayout& side, const JointShape& shape, StripEdge strip_edge,

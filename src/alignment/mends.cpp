@@ -5,8 +5,9 @@
 #include <cmath>
 
 #include "haftwright/design/validate.hpp"
+#include "haftwright/edits/corrections.hpp"
 #include "haftwright/handle/lay_out.hpp"
-#include "hole_range.hpp"
+#include "pin_holes.hpp"
 
 namespace haftwright::alignment {
 namespace {
@@ -138,19 +139,10 @@ std::vector<PinPlay> pin_room(const Design& design, const Handle& handle) {
   for (const Pin& pin : design.pins) {
     double room = -pin.stock.diameter_mm();
     for (const Which side : {Which::left, Which::right})
-      room += smallest_mm(tighter_hole(handle, pin, side)) / 2;
+      room += smallest_hole_mm(tighter_hole(handle, pin, side)) / 2;
     pins.push_back({.at_mm = pin.at_mm, .radius_mm = std::max(0.0, room)});
   }
   return pins;
-}
-
-Design with_right_moved(const Design& design, const Pose& pose) {
-  Design changed = design;
-  std::vector<Joint> joints = design.right_side().joints;
-  for (Joint& joint : joints) give_shape(joint, moved(shape_of(joint), pose));
-  changed.right.joints = joints;
-  changed.dry_fit.clear();
-  return changed;
 }
 
 std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>& pins,
@@ -168,7 +160,7 @@ std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>
     }
     pushed.predicted_mm = reckoned_mm(steps, pushed.pose, best->pose);
     pushed.pose = best->pose;
-    pushed.design = with_right_moved(found.design, pushed.pose);
+    pushed.design = *move_right_joints(found.design, pushed.pose);
     Laid laid = laid_out(pushed.design);
     if (!laid.handle) {
       problem = laid.problem;
@@ -248,31 +240,14 @@ std::optional<Mend> accept_mend(const Found& found) {
   if (!std::ranges::all_of(found.steps, &JointStep::hides)) return std::nullopt;
   const auto worst = std::ranges::max_element(
       found.steps, {}, [](const JointStep& step) { return std::abs(step.step_mm) * weight(step); });
-  Mend mend{.kind = MendKind::accept, .mended = found.design};
+  Mend mend{.kind = MendKind::accept, .mended = *drop_readings(found.design)};
   mend.words = "Glue it as it is: the greatest step is " + amount(std::abs(worst->step_mm), found.design) +
                " (" + worst->words + "), known to within " + amount(*worst->within_mm, found.design) +
                ", and up to " + amount(worst->visible_mm, found.design) + " is not seen there.";
-  mend.mended.dry_fit.clear();
   mend.predicted_mm = greatest_mm(found.steps);
   mend.verified_mm = greatest_mm(found.steps);
   judge_outcome(found.steps, mend);
   return mend;
-}
-
-void link_where_equal(Design& design) {
-  constexpr double kSameSlantDeg = 1e-6;
-  constexpr double kSameRakeDeg = 0.01;  // 2 thousandths of a millimetre through 10 mm of wood
-  const auto same_strips = [](const Sheet& a, const Sheet& b) {
-    return a.material == b.material && std::abs(a.thickness_mm - b.thickness_mm) < kSameMm;
-  };
-  const auto same = [&](const Joint& a, const Joint& b) {
-    return std::abs(a.place_mm - b.place_mm) < kSameMm &&
-           std::abs(a.slant_deg - b.slant_deg) < kSameSlantDeg &&
-           std::abs(a.rake_deg - b.rake_deg) < kSameRakeDeg &&
-           std::ranges::equal(a.spacers, b.spacers, same_strips);
-  };
-  if (design.right.joints && std::ranges::equal(*design.right.joints, design.left.joints, same))
-    design.right.joints.reset();
 }
 
 std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out) {

@@ -92,18 +92,12 @@ std::optional<Growth> best_openings(const Found& found, const std::vector<PinPla
 /// All that serve; `left_out` tells of those that could not be tried.
 std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out);
 
-/// Where both sides' joints end equal, nearer than anybody can cut, the right side follows the left again.
-void link_where_equal(Design& design);
-
 std::optional<Mend> accept_mend(const Found& found);
 std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
                                     std::string& problem);
 std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay>& pins,
                                    std::string& problem);
 std::optional<Mend> face_off_mend(const Found& found, std::string& problem);
-
-/// Sets the right scale's joints off by a motion; front faces are dressed flush and stay.
-Design with_right_moved(const Design& design, const Pose& pose);
 
 // Words.
 std::string amount(double mm, const Design& design);

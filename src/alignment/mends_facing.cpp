@@ -4,17 +4,11 @@
 #include <limits>
 #include <map>
 
+#include "haftwright/edits/corrections.hpp"
 #include "mends.hpp"
 
 namespace haftwright::alignment {
 namespace {
-
-/// A joint's new front and rear line, as x = at_axis + y slope.
-struct NewLines {
-  double front_mm = 0;
-  double rear_mm = 0;
-  double slope = 0;
-};
 
 class Facing {
  public:
@@ -31,10 +25,10 @@ class Facing {
 
   /// Parallel lines that leave the narrowest gap: the front one ahead of both front lines, the rear one
   /// behind both rear lines. The gap is least for every slope between those of the two borders.
-  NewLines lines() const {
+  JointLines lines() const {
     const double of_front = (foremost(spine_) - foremost(belly_)) / (spine_ - belly_);
     const double of_rear = (rearmost(spine_) - rearmost(belly_)) / (spine_ - belly_);
-    NewLines made;
+    JointLines made;
     made.slope = std::clamp(designed_slope_, std::min(of_front, of_rear), std::max(of_front, of_rear));
     made.front_mm = std::min(foremost(spine_) - spine_ * made.slope, foremost(belly_) - belly_ * made.slope);
     made.rear_mm = std::max(rearmost(spine_) - spine_ * made.slope, rearmost(belly_) - belly_ * made.slope);
@@ -42,7 +36,7 @@ class Facing {
   }
 
   /// What comes off the ends of both sides' pieces.
-  void add_facings(const NewLines& lines, std::vector<FacingOff>& facings) const {
+  void add_facings(const JointLines& lines, std::vector<FacingOff>& facings) const {
     constexpr double kNothingMm = 1e-6;
     for (const SideLayout* side : sides_) {
       const auto& old = side->joints[joint_].lines;
@@ -86,34 +80,6 @@ class Facing {
   double spine_ = -std::numeric_limits<double>::infinity();
 };
 
-/// A sheet such as the project has already.
-std::string strip_material(const Side& side) {
-  for (const Joint& joint : side.joints)
-    if (!joint.spacers.empty()) return joint.spacers.front().material;
-  return side.liners.empty() ? "vulcanized_fibre" : side.liners.front().material;
-}
-
-/// Puts the joint on its new lines, with one strip as thick as it takes.
-StripChange widen(Side& side, Which which, std::size_t j, const NewLines& lines, double base_slope) {
-  Joint& joint = side.joints[j];
-  JointShape shape = shape_of(joint);
-  shape.tan_slant = lines.slope;
-  shape.place_mm = (lines.front_mm + lines.rear_mm) / 2;
-  shape.stack_mm =
-      (lines.rear_mm - lines.front_mm) / shape.plane(StripEdge::front, base_slope).x0_per_mm(base_slope);
-  StripChange change{which, j};
-  if (joint.spacers.empty()) {
-    joint.spacers.push_back({strip_material(side), shape.stack_mm});
-    give_shape(joint, shape);
-  } else {
-    const std::vector<Sheet> before = joint.spacers;
-    change.strip = give_shape(joint, shape);
-    change.from_mm = before[change.strip].thickness_mm;
-  }
-  change.to_mm = joint.spacers[change.strip].thickness_mm;
-  return change;
-}
-
 std::string facing_words(const Found& found, const FacingOff& facing) {
   return "the " + piece_words(found.handle, facing.side, facing.piece) + "'s " +
          (facing.rear_end ? "rear" : "front") + " end by " + amount(facing.spine_mm, found.design) +
@@ -153,21 +119,24 @@ std::optional<Mend> face_off_mend(const Found& found, std::string& problem) {
   for (const JointStep& step : found.steps)
     if (!step.hides()) shows[step.place.joint] = true;
   Mend mend{.kind = MendKind::face_off, .mended = found.design};
-  Side right = found.design.right_side();
   const double slope = found.handle.left.surface.shape().base_slope;
   for (std::size_t j = 0; j < shows.size(); ++j) {
     if (!shows[j]) continue;
     const Facing facing(found, j);
-    const NewLines lines = facing.lines();
+    const JointLines lines = facing.lines();
     facing.add_facings(lines, mend.facings);
-    mend.strips.push_back(widen(mend.mended.left, Which::left, j, lines, slope));
-    mend.strips.push_back(widen(right, Which::right, j, lines, slope));
+    const FilledJoint filled = fill_joint(mend.mended, j, lines, slope);
+    if (!filled.edited) {
+      problem = filled.edited.refusal() + ".";
+      return std::nullopt;
+    }
+    mend.mended = *filled.edited;
+    mend.strips.push_back(filled.left);
+    mend.strips.push_back(filled.right);
     mend.words += (mend.words.empty() ? "" : " ") + joint_words(found, mend, j);
   }
   if (mend.strips.empty()) return std::nullopt;
   mend.words += " Face off more, the same all along, if your strip is thicker.";
-  mend.mended.right.joints = right.joints;
-  mend.mended.dry_fit.clear();
   for (const JointStep& step : found.steps)
     if (!shows[step.place.joint]) mend.predicted_mm = std::max(mend.predicted_mm, std::abs(step.step_mm));
   const Laid laid = laid_out(mend.mended);

@@ -2,28 +2,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "haftwright/reference/drills.hpp"
-#include "hole_range.hpp"
+#include "haftwright/design/holes.hpp"
+#include "haftwright/edits/pins.hpp"
 #include "mends.hpp"
 
 namespace haftwright::alignment {
 namespace {
 
 constexpr double kSameMm = 1e-6;
-
-std::string drill_words(const ListedDrill& drill) {
-  return std::string(drill.label) + (drill.series == DrillSeries::fraction ? " in" : "");
-}
-
-void open_up(HoleSize& hole, const ListedDrill& drill) {
-  if (hole.drill.empty() && !hole.diameter_mm) return;  // a liner's hole where there are no liners
-  if (smallest_mm(hole) < drill.diameter_mm) hole = {std::string(drill.label), std::nullopt};
-}
-
-void open_scales(Pin& pin, const ListedDrill& drill) {
-  open_up(pin.scale_hole, drill);
-  open_up(pin.liner_hole, drill);
-}
 
 /// "pin \"a\" to 3.3 mm (3.30 mm)", joined.
 std::string openings_words(const Design& design, const std::vector<HoleOpening>& openings) {
@@ -79,30 +65,9 @@ std::optional<NextPin> next_pin(const Design& design, const Pin& pin, double lea
   for (const double rod : rods) {
     const double least = std::max(least_hole_mm, rod + design.rules.glue_clearance_least_mm);
     const double most = rod + design.rules.glue_clearance_most_mm;
-    if (const auto drill = smallest_drill_between(least, most, true)) return NextPin{rod, *drill};
+    if (const auto drill = smallest_drill_for(design, least, most, true)) return NextPin{rod, *drill};
   }
   return std::nullopt;
-}
-
-double widest_hole_mm(const Pin& pin) {
-  double widest = range_of(pin.scale_hole).middle_mm;
-  if (!pin.liner_hole.drill.empty() || pin.liner_hole.diameter_mm)
-    widest = std::max(widest, range_of(pin.liner_hole).middle_mm);
-  return widest;
-}
-
-void fit_next_pin(Design& design, std::size_t i, const NextPin& next) {
-  Pin& pin = design.pins[i];
-  pin.stock.nominal_mm = next.stock_mm;
-  pin.stock.measured_mm.reset();
-  open_scales(pin, next.drill);
-  if (pin.existing_tang_hole.empty()) {
-    open_up(pin.tang_hole, next.drill);
-    return;
-  }
-  for (TangHole& hole : design.tang.holes)
-    if (hole.name == pin.existing_tang_hole)
-      hole.diameter_mm = std::max(hole.diameter_mm, next.drill.diameter_mm);
 }
 
 }  // namespace
@@ -121,13 +86,13 @@ std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPla
   for (std::size_t i = 0; i < pins.size(); ++i) {
     if (growth->needed_mm[i] <= pins[i].radius_mm + kSameMm) continue;
     const double least = found.design.pins[i].stock.diameter_mm() + growth->needed_mm[i];
-    const auto drill = smallest_drill_between(least, least + kMostOverMm, true);
+    const auto drill = smallest_drill_for(found.design, least, least + kMostOverMm, true);
     if (!drill) {
       problem = "no drill is listed for a hole of " + amount(least, found.design) + ".";
       return std::nullopt;
     }
     mend.openings.push_back({i, drill_words(*drill), drill->diameter_mm, std::nullopt});
-    open_scales(opened.pins[i], *drill);
+    opened = *open_scale_holes(opened, i, *drill);
     room[i].radius_mm = drill->diameter_mm - found.design.pins[i].stock.diameter_mm();
   }
   const auto pushed = push_within({opened, found.handle, found.known, found.steps}, room, problem);
@@ -159,7 +124,7 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
   for (std::size_t i = 0; i < pins.size(); ++i) {
     if (growth->needed_mm[i] <= pins[i].radius_mm + kSameMm) continue;
     const Pin& pin = found.design.pins[i];
-    const double least_hole = widest_hole_mm(pin) + 2 * growth->needed_mm[i];
+    const double least_hole = widest_scale_hole_mm(pin) + 2 * growth->needed_mm[i];
     const auto next = next_pin(found.design, pin, least_hole);
     if (!next) {
       problem =
@@ -167,7 +132,7 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
       return std::nullopt;
     }
     mend.openings.push_back({i, drill_words(next->drill), next->drill.diameter_mm, next->stock_mm});
-    fit_next_pin(changed, i, *next);
+    changed = *fit_thicker_pin(changed, i, next->stock_mm, next->drill);
     room[i].radius_mm = growth->needed_mm[i];  // so much off its old hole, and no more, the new one may be
   }
   const auto pushed = push_within({changed, found.handle, found.known, found.steps}, room, problem);

@@ -5,7 +5,7 @@
 
 #include "chain_parts.hpp"
 #include "haftwright/reference/drills.hpp"
-#include "hole_range.hpp"
+#include "pin_holes.hpp"
 #include "tilt.hpp"
 
 namespace haftwright::alignment {
@@ -84,7 +84,7 @@ struct Radius {
   Term term;
 };
 Radius radius_of(Variables& variables, const HoleSize& hole) {
-  const HoleRange range = range_of(hole);
+  const HoleRange range = hole_range(hole);
   if (range.measured)
     return {range.middle_mm / 2, times(variables.of(&ShopErrors::hole_size_mm, Sharing::each_side), 0.5)};
   return {range.middle_mm / 2,

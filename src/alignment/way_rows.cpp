@@ -3,7 +3,7 @@
 
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/reference/drills.hpp"
-#include "hole_range.hpp"
+#include "pin_holes.hpp"
 
 namespace haftwright {
 namespace {

@@ -68,22 +68,13 @@ Edited change_entry(const Design& design, List&& list_of, std::size_t index, con
   return edited;
 }
 
-/// Of the holes that a pin has of its own; the pin's diameter where that is more.
-inline double widest_hole_mm(const Pin& pin) {
-  double widest = pin.stock.diameter_mm();
-  for (const HoleSize* hole : {&pin.scale_hole, &pin.liner_hole, &pin.tang_hole})
-    if (hole->diameter_mm || !hole->drill.empty()) widest = std::max(widest, hole->actual_mm());
-  return widest;
-}
-
-/// "pin 4": the first such name that nothing in `list` has.
+/// "pin 4": the first such name from that number on that nothing in `list` has.
 template <class List>
-std::string free_name(const std::string& word, const List& list) {
-  for (std::size_t number = list.size() + 1;; ++number) {
+std::string free_name(const std::string& word, const List& list, std::size_t number) {
+  for (;; ++number) {
     std::string name = word + " " + std::to_string(number);
-    bool taken = false;
-    for (const auto& entry : list) taken = taken || entry.name == name;
-    if (!taken) return name;
+    if (std::ranges::find(list, name, [](const auto& entry) { return entry.name; }) == list.end())
+      return name;
   }
 }
 

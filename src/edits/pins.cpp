@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/design/holes.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/design/starters.hpp"
 #include "parts.hpp"
@@ -17,6 +18,27 @@ auto pins_in = [](Design& design) -> std::vector<Pin>& { return design.pins; };
 /// A pin as a new project starts with.
 Pin first_pin(LengthUnit unit) {
   return starter_design(starter_outline(StraightTang{}), Tang{}.thickness_front_mm, unit).pins.front();
+}
+
+void drill_own_tang_hole(Pin& pin) {
+  if (pin.existing_tang_hole.empty()) return;
+  pin.existing_tang_hole.clear();
+  pin.tang_hole = pin.scale_hole;
+}
+
+Edited with_copy(const Design& design, Pin pin, Vec2 at_mm, const std::string& name) {
+  if (design.pins.size() >= limits::kPins) return edits::too_many("pins", limits::kPins);
+  pin.name = name;
+  pin.at_mm = at_mm;
+  drill_own_tang_hole(pin);
+  Design edited = design;
+  edited.pins.push_back(std::move(pin));
+  return edited;
+}
+
+void open_up(HoleSize& hole, const ListedDrill& drill) {
+  if (is_given(hole) && smallest_hole_mm(hole) < drill.diameter_mm)
+    hole = {std::string(drill.label), std::nullopt};
 }
 
 }  // namespace
@@ -69,25 +91,22 @@ Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath
 }
 
 Edited add_pin(const Design& design, Vec2 at_mm) {
-  if (design.pins.size() >= limits::kPins) return edits::too_many("pins", limits::kPins);
   const auto nearest = std::ranges::min_element(
       design.pins, {}, [&](const Pin& pin) { return glm::distance(pin.at_mm, at_mm); });
-  Pin pin = nearest == design.pins.end() ? first_pin(design.shown_unit) : *nearest;
-  pin.name = edits::free_name("pin", design.pins);
-  pin.at_mm = at_mm;
-  if (!pin.existing_tang_hole.empty()) {
-    pin.existing_tang_hole.clear();
-    pin.tang_hole = pin.scale_hole;
-  }
-  Design edited = design;
-  edited.pins.push_back(std::move(pin));
-  return edited;
+  const Pin pin = nearest == design.pins.end() ? first_pin(design.shown_unit) : *nearest;
+  return with_copy(design, pin, at_mm, edits::free_name("pin", design.pins, design.pins.size() + 1));
+}
+
+Edited copy_pin(const Design& design, std::size_t pin, Vec2 at_mm, const std::string& name) {
+  if (pin >= design.pins.size()) return no_such("pin", pin, "");
+  const bool taken = std::ranges::find(design.pins, name, &Pin::name) != design.pins.end();
+  return with_copy(design, design.pins[pin], at_mm, taken ? edits::free_name(name, design.pins, 2) : name);
 }
 
 Edited add_pin(const Design& design, const Handle& handle) {
   // Which pin will be the nearest is not known yet: room for the one with the widest hole is enough.
-  double widest_mm = design.pins.empty() ? edits::widest_hole_mm(first_pin(design.shown_unit)) : 0;
-  for (const Pin& pin : design.pins) widest_mm = std::max(widest_mm, edits::widest_hole_mm(pin));
+  double widest_mm = design.pins.empty() ? widest_hole_mm(first_pin(design.shown_unit)) : 0;
+  for (const Pin& pin : design.pins) widest_mm = std::max(widest_mm, widest_hole_mm(pin));
   if (const auto place = roomiest_place_mm(design, handle, widest_mm)) return add_pin(design, *place);
   return Edited::refused(
       "there is no room for another pin on the axis; add it in the fold view where you want it");
@@ -137,11 +156,37 @@ Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& h
 }
 
 Edited drill_tang_hole(const Design& design, std::size_t pin) {
-  return edits::change_entry(design, pins_in, pin, "pin", "", [](Pin& changed) {
-    if (changed.existing_tang_hole.empty()) return;
-    changed.existing_tang_hole.clear();
-    changed.tang_hole = changed.scale_hole;
+  return edits::change_entry(design, pins_in, pin, "pin", "", drill_own_tang_hole);
+}
+
+Edited drill_pin_holes(const Design& design, std::size_t pin, const HoleSize& hole) {
+  return edits::change_entry(design, pins_in, pin, "pin", "", [&](Pin& changed) {
+    changed.scale_hole = hole;
+    if (is_given(changed.liner_hole)) changed.liner_hole = hole;
+    if (changed.existing_tang_hole.empty() && changed.tang_hole.actual_mm() < hole.actual_mm())
+      changed.tang_hole = hole;
   });
+}
+
+Edited open_scale_holes(const Design& design, std::size_t pin, const ListedDrill& drill) {
+  return edits::change_entry(design, pins_in, pin, "pin", "", [&](Pin& changed) {
+    open_up(changed.scale_hole, drill);
+    open_up(changed.liner_hole, drill);
+  });
+}
+
+Edited fit_thicker_pin(const Design& design, std::size_t pin, double stock_mm, const ListedDrill& drill) {
+  const Edited opened = open_scale_holes(design, pin, drill);
+  if (!opened) return opened;
+  Design edited = *opened;
+  Pin& changed = edited.pins[pin];
+  changed.stock.nominal_mm = stock_mm;
+  changed.stock.measured_mm.reset();
+  open_up(changed.tang_hole, drill);
+  for (TangHole& hole : edited.tang.holes)
+    if (!changed.existing_tang_hole.empty() && hole.name == changed.existing_tang_hole)
+      hole.diameter_mm = std::max(hole.diameter_mm, drill.diameter_mm);
+  return edited;
 }
 
 }  // namespace haftwright

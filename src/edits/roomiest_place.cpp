@@ -1,22 +1,15 @@
 #include "haftwright/edits/pins.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <optional>
 
-#include "parts.hpp"
+#include "haftwright/design/holes.hpp"
+#include "haftwright/geometry/segment.hpp"
 
 namespace haftwright {
 namespace {
 
 constexpr double kStepMm = 0.5;
-
-double distance_to_line(Vec2 p, Vec2 from, Vec2 to) {
-  const Vec2 along = to - from;
-  const double squares = glm::dot(along, along);
-  const double part = squares > 0 ? std::clamp(glm::dot(p - from, along) / squares, 0.0, 1.0) : 0;
-  return glm::distance(p, from + part * along);
-}
 
 /// The largest circle about `p` that keeps clear of everything; negative outside.
 double room_mm(const Design& design, const Handle& handle, Vec2 p) {
@@ -26,10 +19,10 @@ double room_mm(const Design& design, const Handle& handle, Vec2 p) {
     room = std::min(room, side->finished.depth_mm(p));
     for (const JointLayout& joint : side->joints)
       for (const JointLine& line : joint.lines)
-        room = std::min(room, distance_to_line(p, Vec2(line.spine.inner), Vec2(line.belly.inner)));
+        room = std::min(room, distance_to_segment_mm(p, Vec2(line.spine.inner), Vec2(line.belly.inner)));
   }
   for (const Pin& pin : design.pins)
-    room = std::min(room, glm::distance(p, pin.at_mm) - edits::widest_hole_mm(pin) / 2);
+    room = std::min(room, glm::distance(p, pin.at_mm) - widest_hole_mm(pin) / 2);
   for (const TangHole& hole : design.tang.holes)
     room = std::min(room, glm::distance(p, hole.at_mm) - hole.diameter_mm / 2);
   return room;

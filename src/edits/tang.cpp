@@ -143,7 +143,8 @@ Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm) {
   if (design.tang.holes.size() >= limits::kTangHoles)
     return edits::too_many("holes of the tang", limits::kTangHoles);
   Design edited = design;
-  edited.tang.holes.push_back({edits::free_name("hole", design.tang.holes), at_mm, diameter_mm});
+  edited.tang.holes.push_back(
+      {edits::free_name("hole", design.tang.holes, design.tang.holes.size() + 1), at_mm, diameter_mm});
   return edited;
 }
 

@@ -105,6 +105,10 @@ std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double mos
   return best;
 }
 
+std::string drill_words(const ListedDrill& drill) {
+  return std::string(drill.label) + (drill.series == DrillSeries::fraction ? " in" : "");
+}
+
 std::string nearest_drill_label(std::string_view label) {
   std::vector<std::string> spellings;
   for (const auto& drill : drill_table()) spellings.push_back(canonical(drill.label));

@@ -210,7 +210,7 @@ void count_mends(const Case& made, const DryFit& fit, Rates& rates) {
       rate.add(!faced_shows(made, mend));
       continue;
     }
-    const Design done = alignment::with_right_moved(made.off, mend.push);
+    const Design done = *move_right_joints(made.off, mend.push);
     if (const auto handle = try_lay_out(done)) rate.add(!truly_shows(done, *handle));
   }
 }

@@ -164,7 +164,10 @@ DryFit read_off_by(Design design, Vec2 shift, double turn) {
 
 TEST_CASE("a plain shift mends in closed form", "[dry fit][mends]") {
   const int pins = GENERATE(1, 2);
-  const DryFit fit = read_off_by(plain_design(pins), {0.3, 0}, 0);
+  const bool metric = GENERATE(true, false);
+  Design design = plain_design(pins);
+  design.shown_unit = metric ? LengthUnit::millimetre : LengthUnit::inch;
+  const DryFit fit = read_off_by(design, {0.3, 0}, 0);
   check_mends(fit);
   CHECK_FALSE(fit.play_is_enough);
   CHECK_FALSE(find(fit, MendKind::accept));
@@ -175,13 +178,15 @@ TEST_CASE("a plain shift mends in closed form", "[dry fit][mends]") {
   CHECK(push->verified_mm == Approx(0.2).margin(1e-6));
   CHECK_FALSE(push->hides);
   // To come under 0.09 mm, 0.21 mm is needed: a hole of 3.21 mm, of which 1/8 in (3.175) is short; #30 is
-  // 0.1285 in = 3.2639 mm.
+  // 0.1285 in = 3.2639 mm, and the next metric drill 3.3 mm.
+  const double hole_mm = metric ? 3.3 : 3.2639;
   const Mend* open = find(fit, MendKind::open_holes);
   REQUIRE(open);
   CHECK(open->openings.size() == static_cast<std::size_t>(pins));
-  for (const HoleOpening& opening : open->openings) CHECK(opening.diameter_mm == Approx(3.2639).margin(1e-9));
-  CHECK(open->push.shift_mm.x == Approx(-0.2639).margin(1e-6));
-  CHECK(open->verified_mm == Approx(0.3 - 0.2639).margin(1e-6));
+  for (const HoleOpening& opening : open->openings)
+    CHECK(opening.diameter_mm == Approx(hole_mm).margin(1e-9));
+  CHECK(open->push.shift_mm.x == Approx(3 - hole_mm).margin(1e-6));
+  CHECK(open->verified_mm == Approx(0.3 - (hole_mm - 3)).margin(1e-6));
   CHECK(open->hides);
   // A hole of 3.1 mm, off by 0.3 mm, is cut away by 3.7 mm: rod of 3.5 mm has no room for that, 4 mm has.
   const Mend* next = find(fit, MendKind::next_pins);
@@ -276,6 +281,27 @@ TEST_CASE("opened holes that lie too near an edge are cautioned against", "[dry 
   CHECK(std::ranges::any_of(open->cautions, [](const std::string& caution) {
     return caution.find("more than the shop's rule of 0.15 mm") != std::string::npos;
   }));
+}
+
+TEST_CASE("projects shown in millimetres get metric drills for opened holes and thicker pins",
+          "[dry fit][mends]") {
+  int opened = 0, inch_sizes = 0;
+  for (const LengthUnit unit : {LengthUnit::millimetre, LengthUnit::inch})
+    for (int step = 0; step < 12; ++step) {
+      Design design = plain_design(2);
+      design.shown_unit = unit;
+      const DryFit fit = read_off_by(design, {0.2 + 0.03 * step, 0}, 0);
+      for (const Mend& mend : fit.mends)
+        for (const HoleOpening& opening : mend.openings) {
+          INFO(mend.words);
+          const bool metric = opening.drill.ends_with(" mm");
+          if (unit == LengthUnit::millimetre) CHECK(metric);
+          ++opened;
+          inch_sizes += metric ? 0 : 1;
+        }
+    }
+  CHECK(opened > 20);
+  CHECK(inch_sizes > 2);
 }
 
 TEST_CASE("every mend of random handles leaves what it says", "[dry fit][mends]") {

@@ -11,6 +11,7 @@
 
 #include "haftwright/alignment/places.hpp"
 #include "haftwright/alignment/play.hpp"
+#include "haftwright/edits/corrections.hpp"
 #include "haftwright/handle/handle.hpp"
 
 namespace haftwright {
@@ -62,15 +63,6 @@ struct HoleOpening {
   std::string drill;  ///< listed label
   double diameter_mm = 0;
   std::optional<double> stock_mm;  ///< next_pins: what the new pin measures; the tang's hole is opened too
-};
-
-/// A strip's new thickness.
-struct StripChange {
-  Which side = Which::left;
-  std::size_t joint = 0;
-  std::size_t strip = 0;
-  double from_mm = 0;  ///< 0: there was none
-  double to_mm = 0;
 };
 
 struct Mend {

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "haftwright/edits/build_up.hpp"
+#include "haftwright/edits/corrections.hpp"
 #include "haftwright/edits/edited.hpp"
 #include "haftwright/edits/finish.hpp"
 #include "haftwright/edits/pins.hpp"

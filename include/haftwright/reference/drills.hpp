@@ -26,6 +26,8 @@ std::optional<ListedDrill> find_drill(std::string_view label);
 /// `metric`: of metric sizes alone, for a shop that has no others.
 std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers,
                                                   bool metric = false);
+/// As a maker says it: "1/8 in", "#30", "3.3 mm".
+std::string drill_words(const ListedDrill& drill);
 /// The known label nearest in spelling, for error messages; empty when none is near.
 std::string nearest_drill_label(std::string_view label);
 

@@ -1,27 +1,8 @@
-#include "hole_range.hpp"
+#include "pin_holes.hpp"
 
 #include <algorithm>
 
-#include "haftwright/reference/drills.hpp"
-
 namespace haftwright::alignment {
-
-HoleRange range_of(const HoleSize& hole) {
-  const double diameter = hole.actual_mm();
-  // A reamer cuts what it measures.
-  const auto tool = find_drill(hole.drill);
-  const bool reamed = tool && tool->series == DrillSeries::reamer;
-  if (!hole.diameter_mm && !reamed)
-    if (const auto range = drilled_hole_allowance(diameter))
-      return {diameter + (range->lower_mm + range->upper_mm) / 2, (range->upper_mm - range->lower_mm) / 2,
-              false};
-  return {.middle_mm = diameter};
-}
-
-double smallest_mm(const HoleSize& hole) {
-  const HoleRange range = range_of(hole);
-  return range.measured ? range.middle_mm : std::min(hole.actual_mm(), range.middle_mm - range.half_mm);
-}
 
 const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side) {
   const bool lined = handle.side(side).liner_total_mm > 0;
