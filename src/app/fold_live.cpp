@@ -10,28 +10,6 @@ namespace {
 
 constexpr double kSettled = 1e-9;  // mm: a place that was snapped to is met to rounding
 
-std::string signed_length(double mm, LengthUnit unit) {
-  const std::string text = small_length(std::abs(mm), unit);
-  return (mm < 0 ? "-" : "+") + text;
-}
-
-std::string place_text(Vec2 at, LengthUnit unit) {
-  return small_length(at.x, unit) + " along,  " + small_length(at.y, unit) + " across";
-}
-
-std::string moved_text(Vec2 by, LengthUnit unit) {
-  return "moved " + signed_length(by.x, unit) + ",  " + signed_length(by.y, unit);
-}
-
-Side side_of(const Design& design, Which side) {
-  return side == Which::left ? design.left : design.right_side();
-}
-
-const std::vector<Node>* chain_of(const Design& design, const Selection& what) {
-  if (!what.cutout) return &design.tang.outline;
-  return *what.cutout < design.tang.cutouts.size() ? &design.tang.cutouts[*what.cutout] : nullptr;
-}
-
 /// The worst that is found about a pin.
 void add_worst(const Ui& ui, std::size_t pin, std::vector<LiveLine>& lines) {
   const Answers* answers = ui.answers();
@@ -44,102 +22,6 @@ void add_worst(const Ui& ui, std::size_t pin, std::vector<LiveLine>& lines) {
                      finding.status});
     return;
   }
-}
-
-void pin_lines(const Ui& ui, std::size_t index, std::vector<LiveLine>& lines) {
-  const Design& design = ui.design();
-  const Design& base = ui.document.base();
-  if (index >= design.pins.size()) return;
-  const Vec2 at = design.pins[index].at_mm;
-  lines.push_back({place_text(at, ui.unit()), {}});
-  if (index < base.pins.size() && base.pins[index].at_mm != at)
-    lines.push_back({moved_text(at - base.pins[index].at_mm, ui.unit()), {}});
-  const auto met = [](const std::vector<double>& places, double value) {
-    return std::any_of(places.begin(), places.end(),
-                       [&](double place) { return std::abs(place - value) < kSettled; });
-  };
-  if (met(even_spacings_mm(design, index), at.x)) lines.push_back({"evenly spaced", {}});
-  if (at.y == 0)
-    lines.push_back({"on the axis", {}});
-  else if (met(level_places_mm(design, index), at.y))
-    lines.push_back({"level with another pin", {}});
-  add_worst(ui, index, lines);
-}
-
-void joint_lines(const Ui& ui, const Selection& what, std::vector<LiveLine>& lines) {
-  const Side side = side_of(ui.design(), what.side);
-  const Side before = side_of(ui.document.base(), what.side);
-  if (what.index >= side.joints.size() || what.index >= before.joints.size()) return;
-  const Joint& joint = side.joints[what.index];
-  const Joint& was = before.joints[what.index];
-  const auto turned = [&](const char* name, double deg, double from) {
-    lines.push_back(
-        {std::string(name) + format_number(deg, 1) + "°  (was " + format_number(from, 1) + "°)", {}});
-  };
-  if (what.kind == Selection::Kind::joint_slant)
-    turned("slant ", joint.slant_deg, was.slant_deg);
-  else if (what.kind == Selection::Kind::joint_rake)
-    turned("rake ", joint.rake_deg, was.rake_deg);
-  else
-    lines.push_back({small_length(joint.place_mm, ui.unit()) + " along,  moved " +
-                         signed_length(joint.place_mm - was.place_mm, ui.unit()),
-                     {}});
-  if (linked(ui.design(), SideField::joints)) {
-    lines.push_back({"both sides move together", {}});
-    return;
-  }
-  const Which other_side = what.side == Which::left ? Which::right : Which::left;
-  const Side other = side_of(ui.design(), other_side);
-  if (what.index >= other.joints.size()) return;
-  const Joint& far = other.joints[what.index];
-  const std::string whose = std::string(" the ") + name_of(other_side) + " side's";
-  if (what.kind == Selection::Kind::joint)
-    lines.push_back({far.place_mm == joint.place_mm
-                         ? "level with" + whose
-                         : small_length(std::abs(far.place_mm - joint.place_mm), ui.unit()) + " off" + whose,
-                     {}});
-  else {
-    const bool slant = what.kind == Selection::Kind::joint_slant;
-    const double off = slant ? far.slant_deg - joint.slant_deg : far.rake_deg - joint.rake_deg;
-    lines.push_back({off == 0 ? "same as" + whose : format_number(std::abs(off), 1) + "° off" + whose, {}});
-  }
-}
-
-void station_lines(const Ui& ui, const Selection& what, std::vector<LiveLine>& lines) {
-  const Side side = side_of(ui.design(), what.side);
-  const Answers* answers = ui.answers();
-  if (what.index >= side.finish.thickness_mm.size() || !answers || !answers->laid_out()) return;
-  const MonotoneCubic::Station& station = side.finish.thickness_mm[what.index];
-  const Handle& handle = *answers->handle;
-  const auto crest = [&](const SideLayout& layout) {
-    return layout.surface.crown_mm({station.x, layout.surface.shape().crest_y_mm});
-  };
-  lines.push_back(
-      {small_length(station.value, ui.unit()) + " thick at " + small_length(station.x, ui.unit()), {}});
-  lines.push_back({"overall " + small_length(handle.tang_thickness_mm(station.x) + crest(handle.left) +
-                                                 crest(handle.right),
-                                             ui.unit()),
-                   {}});
-  if (linked(ui.design(), SideField::finish)) lines.push_back({"both sides move together", {}});
-}
-
-void outline_lines(const Ui& ui, const Selection& what, std::vector<LiveLine>& lines) {
-  const std::vector<Node>* chain = chain_of(ui.design(), what);
-  if (!chain || what.index >= chain->size()) return;
-  const Node& node = (*chain)[what.index];
-  if (what.kind == Selection::Kind::node) {
-    lines.push_back({place_text(node.at, ui.unit()), {}});
-    const std::vector<Node>* before = chain_of(ui.document.base(), what);
-    if (before && what.index < before->size() && (*before)[what.index].at != node.at)
-      lines.push_back({moved_text(node.at - (*before)[what.index].at, ui.unit()), {}});
-    return;
-  }
-  const Edge edge(node.at, (*chain)[(what.index + 1) % chain->size()].at, node.bulge);
-  lines.push_back(
-      {edge.is_arc() ? "radius " + small_length(std::abs(edge.radius), ui.unit()) : "straight", {}});
-  lines.push_back(
-      {"rises " + small_length(edge_rise_mm(ui.design(), {what.cutout}, what.index).value_or(0), ui.unit()),
-       {}});
 }
 
 /// Distances along the handle from the held pin to its neighbours.
@@ -230,34 +112,31 @@ void paint_grip(const FoldCanvas& to, const Grip& grip, bool chosen, bool hovere
   const float width = scaled(chosen || hovered ? 2.5F : 1.8F);
   ImDrawList& draw = to.draw;
   if (chosen || hovered) draw.AddCircleFilled(at, r + scaled(6), with_alpha(colour, hovered ? 0x48 : 0x30));
-  switch (grip.what.kind) {
-    case Selection::Kind::pin:
-    case Selection::Kind::tang_hole:
-    case Selection::Kind::cutout: {
-      const bool pin = grip.what.kind == Selection::Kind::pin;
+  switch (grip.what.kind->look) {
+    case GripLook::pin:
+    case GripLook::cross: {
+      const bool pin = grip.what.kind->look == GripLook::pin;
       const float arm = scaled(chosen ? 9.0F : pin ? 5.0F : 7.0F);
       const ImU32 cross = chosen || !pin ? colour : IM_COL32(30, 26, 20, 255);
       draw.AddLine({at.x - arm, at.y}, {at.x + arm, at.y}, cross, width);
       draw.AddLine({at.x, at.y - arm}, {at.x, at.y + arm}, cross, width);
       break;
     }
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
+    case GripLook::diamond:
       draw.AddQuadFilled({at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, {at.x - r, at.y},
                          palette().paper);
       draw.AddQuad({at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, {at.x - r, at.y}, colour, width);
       break;
-    case Selection::Kind::station:
-    case Selection::Kind::node: {
+    case GripLook::square: {
       const float half = r * 0.8F;
       draw.AddRectFilled({at.x - half, at.y - half}, {at.x + half, at.y + half}, palette().paper);
       draw.AddRect({at.x - half, at.y - half}, {at.x + half, at.y + half}, colour, 0, 0, width);
       break;
     }
-    case Selection::Kind::edge:
+    case GripLook::dot:
       draw.AddCircleFilled(at, r * 0.6F, colour);
       break;
-    default:
+    case GripLook::ring:
       draw.AddCircleFilled(at, r, palette().paper);
       draw.AddCircle(at, r, colour, 0, width);
       break;
@@ -268,56 +147,19 @@ void paint_grip(const FoldCanvas& to, const Grip& grip, bool chosen, bool hovere
 
 std::vector<LiveLine> live_lines(const Ui& ui, const Grip& grip) {
   std::vector<LiveLine> lines;
+  const Answers* answers = ui.answers();
   const Selection& what = grip.what;
-  switch (what.kind) {
-    case Selection::Kind::pin:
-      pin_lines(ui, what.index, lines);
-      break;
-    case Selection::Kind::joint:
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      joint_lines(ui, what, lines);
-      break;
-    case Selection::Kind::station:
-      station_lines(ui, what, lines);
-      break;
-    case Selection::Kind::node:
-    case Selection::Kind::edge:
-      outline_lines(ui, what, lines);
-      break;
-    case Selection::Kind::tang_hole:
-      if (what.index < ui.design().tang.holes.size())
-        lines.push_back({place_text(ui.design().tang.holes[what.index].at_mm, ui.unit()), {}});
-      break;
-    case Selection::Kind::cutout:
-    case Selection::Kind::none:
-      break;
-  }
+  if (!answers || !answers->laid_out() || !exists(ui.design(), what)) return lines;
+  for (const std::string& line : what.kind->tell({ui.design(), ui.document.base(), *answers->handle}, what))
+    lines.push_back({line, {}});
+  if (what.kind == &draggable::pin) add_worst(ui, what.index, lines);
   return lines;
 }
 
 std::string grip_tip(const Ui& ui, const Grip& grip) {
   std::string tip = grip.label;
   for (const LiveLine& line : live_lines(ui, grip)) tip += "\n" + line.text;
-  switch (grip.what.kind) {
-    case Selection::Kind::pin:
-    case Selection::Kind::node:
-    case Selection::Kind::tang_hole:
-    case Selection::Kind::cutout:
-      return tip + "\n\nDrag it; Shift keeps to along the handle.";
-    case Selection::Kind::joint:
-      return tip + "\n\nDrag it along the axis.";
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      return tip + "\n\nDrag it along the handle to turn the joint about its place on the axis.";
-    case Selection::Kind::station:
-      return tip + "\n\nDrag it out or in for the thickness, along for its place; Shift keeps its place.";
-    case Selection::Kind::edge:
-      return tip + "\n\nDrag it to bend the edge; near straight it becomes straight.";
-    case Selection::Kind::none:
-      break;
-  }
-  return tip;
+  return tip + "\n\n" + grip.what.kind->how;
 }
 
 void paint_grips(const FoldCanvas& to, const std::vector<Grip>& all) {
@@ -334,7 +176,7 @@ void paint_live(const FoldCanvas& to) {
   const Answers* answers = to.ui.answers();
   if (!to.state.held || !answers || !answers->laid_out()) return;
   const Grip& grip = *to.state.held;
-  if (grip.what.kind == Selection::Kind::pin) {
+  if (grip.what.kind == &draggable::pin) {
     paint_guides(to, grip);
     paint_neighbours(to, grip);
   }

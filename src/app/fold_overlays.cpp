@@ -199,7 +199,7 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
     ImGui::EndTooltip();
     if (clicked) {
       ui.pointer = chosen(ui, finding) ? Pointer{} : Pointer{key_of(finding), finding.place, false};
-      if (finding.pin) ui.selection = {Selection::Kind::pin, Which::left, *finding.pin};
+      if (finding.pin) ui.selection = {&draggable::pin, Which::left, *finding.pin};
     }
     return true;
   }

@@ -192,18 +192,13 @@ void fold_keys(const Ui& ui, FoldViewState& state) {
     if (c == '+' || c == '=') zoom(state, kZoomKey);
     if (c == '-') zoom(state, 1 / kZoomKey);
   }
-  if (state.held || ui.selection.kind == Selection::Kind::none) {
+  if (state.held || !ui.selection.kind) {
     if (!state.held && pressed(ImGuiKey_Escape) && state.measure) toggle_measure(state);
     return;
   }
   if (pressed(ImGuiKey_Enter) || pressed(ImGuiKey_KeyPadEnter)) state.focus_values = true;
   if (pressed(ImGuiKey_Delete)) return remove_selected(ui);
-  if (letter('U'))
-    if (const auto field = linked_field(ui.selection)) {
-      const bool apart = linked(ui.design(), *field);
-      ui.apply(std::string(apart ? "Unlink " : "Link ") + name_of(*field),
-               apart ? unlink(ui.design(), *field) : link(ui.design(), *field));
-    }
+  if (letter('U')) toggle_link(ui);
   if (pressed(ImGuiKey_Escape)) {
     if (state.measure)
       toggle_measure(state);

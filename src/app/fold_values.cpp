@@ -16,10 +16,6 @@ Side side_of(const Design& design, Which side) {
   return side == Which::left ? design.left : design.right_side();
 }
 
-std::string numbered(const char* what, std::size_t index) {
-  return std::string(what) + " " + std::to_string(index + 1);
-}
-
 /// A row of values that goes on below where it is full.
 class Row {
  public:
@@ -31,15 +27,12 @@ class Row {
     ImGui::TextUnformatted(text.c_str());
     ImGui::PopFont();
   }
-  std::optional<double> length(const char* label, const char* tip, const schema::Quantity& quantity,
-                               double value_mm) {
-    start(label);
-    return length_box(label, tip, value_mm, ui_.unit(), range_of(quantity), scaled(kBox));
-  }
-  std::optional<double> angle(const char* label, const char* tip, const schema::Quantity& quantity,
-                              double value_deg) {
-    start(label);
-    return angle_box(label, tip, value_deg, range_of(quantity), scaled(kBox) * 0.68F);
+  /// A figure in its box; a new one when it was typed.
+  std::optional<double> box(const TypedValue& value, double now) {
+    start(value.label);
+    if (value.quantity.unit == "deg")
+      return angle_box(value.label, value.tip, now, range_of(value.quantity), scaled(kBox) * 0.68F);
+    return length_box(value.label, value.tip, now, ui_.unit(), range_of(value.quantity), scaled(kBox));
   }
   /// Whether a button would stand in the row that is begun.
   bool has_room(const char* label) const {
@@ -67,117 +60,25 @@ class Row {
   bool focus_;
 };
 
-void pin_values(const Ui& ui, Row& row, std::size_t index) {
-  const Pin& pin = ui.design().pins[index];
-  row.title(pin.name.empty() ? numbered("Pin", index) : pin.name);
-  const std::string label = numbered("Move pin", index);
-  if (const auto x = row.length("along", "from the front of the handle toward the butt", schema::kCoordinate,
-                                pin.at_mm.x))
-    ui.apply(label, move_pin(ui.design(), index, {*x, pin.at_mm.y}));
-  if (const auto y = row.length("across", "from the axis toward the spine", schema::kCoordinate, pin.at_mm.y))
-    ui.apply(label, move_pin(ui.design(), index, {pin.at_mm.x, *y}));
-}
-
-void joint_values(const Ui& ui, Row& row, const Selection& what) {
-  const Joint joint = side_of(ui.design(), what.side).joints[what.index];
-  const std::string name = numbered("Joint", what.index);
-  row.title(linked(ui.design(), SideField::joints) ? name : name + ", " + name_of(what.side));
-  if (const auto place = row.length("along", "where the middle of the joint crosses the axis at the liner",
-                                    schema::kCoordinate, joint.place_mm))
-    ui.apply("Move " + name, move_joint(ui.design(), what.side, what.index, *place));
-  if (const auto slant = row.angle("slant", "seen from the side", schema::kSlant, joint.slant_deg))
-    ui.apply("Slant " + name, slant_joint(ui.design(), what.side, what.index, *slant));
-  if (const auto rake = row.angle("rake", "through the thickness", schema::kRake, joint.rake_deg))
-    ui.apply("Rake " + name, rake_joint(ui.design(), what.side, what.index, *rake));
-}
-
-void station_values(const Ui& ui, Row& row, const Selection& what) {
-  const MonotoneCubic::Station station = side_of(ui.design(), what.side).finish.thickness_mm[what.index];
-  const std::string name = numbered("Station", what.index);
-  row.title(linked(ui.design(), SideField::finish) ? name : name + ", " + name_of(what.side));
-  if (const auto x =
-          row.length("along", "from the front of the handle toward the butt", schema::kCoordinate, station.x))
-    ui.apply(name, move_station(ui.design(), what.side, what.index, *x, station.value));
-  if (const auto thick = row.length("thick", "liners and scale of one side, at the highest line",
-                                    schema::kSideThickness, station.value))
-    ui.apply(name, move_station(ui.design(), what.side, what.index, station.x, *thick));
-}
-
-const std::vector<Node>* chain_of(const Design& design, const Selection& what) {
-  if (!what.cutout) return &design.tang.outline;
-  return *what.cutout < design.tang.cutouts.size() ? &design.tang.cutouts[*what.cutout] : nullptr;
-}
-
-void outline_values(const Ui& ui, Row& row, const Selection& what) {
-  const Node node = (*chain_of(ui.design(), what))[what.index];
-  const OutlineOf of{what.cutout};
-  const std::string whose = what.cutout ? numbered("Cutout", *what.cutout) : std::string("Tang");
-  if (what.kind == Selection::Kind::edge) {
-    row.title(whose + ", " + numbered("edge", what.index));
-    const double rise = edge_rise_mm(ui.design(), of, what.index).value_or(0);
-    if (const auto typed = row.length("rise", "how far its middle stands out from straight; 0 is straight",
-                                      schema::kCoordinate, rise))
-      ui.apply("Bend " + whose + " edge", set_edge_rise(ui.design(), of, what.index, *typed));
-    if (row.press("Add a corner", "A corner in the middle of this edge; the shape stays as it is."))
-      ui.apply("Split " + whose + " edge", split_edge(ui.design(), of, what.index, 0.5));
-    return;
-  }
-  row.title(whose + ", " + numbered("corner", what.index));
-  const std::string label = "Move " + whose + " corner";
-  if (const auto x =
-          row.length("along", "from the front of the handle toward the butt", schema::kCoordinate, node.at.x))
-    ui.apply(label, move_node(ui.design(), of, what.index, {*x, node.at.y}));
-  if (const auto y = row.length("across", "from the axis toward the spine", schema::kCoordinate, node.at.y))
-    ui.apply(label, move_node(ui.design(), of, what.index, {node.at.x, *y}));
-}
-
-void hole_values(const Ui& ui, Row& row, std::size_t index) {
-  const TangHole& hole = ui.design().tang.holes[index];
-  row.title("Tang hole " + hole.name);
-  const std::string label = numbered("Move tang hole", index);
-  if (const auto x = row.length("along", "from the front of the handle toward the butt", schema::kCoordinate,
-                                hole.at_mm.x))
-    ui.apply(label, move_tang_hole(ui.design(), index, {*x, hole.at_mm.y}));
-  if (const auto y =
-          row.length("across", "from the axis toward the spine", schema::kCoordinate, hole.at_mm.y))
-    ui.apply(label, move_tang_hole(ui.design(), index, {hole.at_mm.x, *y}));
-  if (const auto size = row.length("diameter", "as measured", schema::kHoleDiameter, hole.diameter_mm))
-    ui.apply(numbered("Size of tang hole", index), size_tang_hole(ui.design(), index, *size));
-}
-
+/// Title, figures and buttons of what is selected.
 void values_of(const Ui& ui, Row& row) {
   const Selection what = ui.selection;
-  switch (what.kind) {
-    case Selection::Kind::pin:
-      return pin_values(ui, row, what.index);
-    case Selection::Kind::joint:
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      return joint_values(ui, row, what);
-    case Selection::Kind::station:
-      return station_values(ui, row, what);
-    case Selection::Kind::node:
-    case Selection::Kind::edge:
-      return outline_values(ui, row, what);
-    case Selection::Kind::tang_hole:
-      return hole_values(ui, row, what.index);
-    case Selection::Kind::cutout:
-      return row.title(numbered("Cutout", what.index));
-    case Selection::Kind::none:
-      return;
-  }
+  row.title(what.kind->title(ui.design(), what));
+  for (const TypedValue& value : what.kind->values)
+    if (const auto typed = row.box(value, value.get(ui.design(), what)))
+      ui.apply(value.step(ui.design(), what), value.set(ui.design(), what, *typed));
+  for (const ThingAction& action : what.kind->actions)
+    if (row.press(action.label, action.tip)) ui.apply(action.step, action.make(ui.design(), what));
 }
 
 void link_button(const Ui& ui, Row& row) {
   const auto field = linked_field(ui.selection);
   if (!field) return;
   const bool together = linked(ui.design(), *field);
-  if (together &&
-      row.press("Unlink", "Both sides move together. Click to let the right side go its own way. (U)"))
-    ui.apply(std::string("Unlink ") + name_of(*field), unlink(ui.design(), *field));
-  if (!together &&
-      row.press("Link", "The right side follows the left again; its own values are dropped. (U)"))
-    ui.apply(std::string("Link ") + name_of(*field), link(ui.design(), *field));
+  if (row.press(together ? "Unlink" : "Link",
+                together ? "Both sides move together. Click to let the right side go its own way. (U)"
+                         : "The right side follows the left again; its own values are dropped. (U)"))
+    toggle_link(ui);
 }
 
 /// What can be done when nothing is selected, as far as there is room to say it.
@@ -192,10 +93,6 @@ void idle_words() {
   for (const char* words : kWords)
     if (fits(words)) return ImGui::TextDisabled("%s", words);
   ImGui::NewLine();
-}
-
-bool removable(const Selection& what) {
-  return what.kind != Selection::Kind::none && what.kind != Selection::Kind::edge;
 }
 
 /// The edge of the tang or of a cutout nearest to a place on the face.
@@ -239,96 +136,46 @@ void add_something(const Ui& ui, FoldViewState& state, const FoldPlace& place) {
   if (place.region == FoldRegion::edge_strip) {
     if (menu_item("Add a thickness station here", nullptr, "On the curve as it is; then drag it."))
       ui.make("Add a station", add_station(ui.design(), side, place.x_mm),
-              {Selection::Kind::station, side,
+              {&draggable::station, side,
                index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
                            &MonotoneCubic::Station::x)});
   } else {
     if (menu_item("Add a pin here", nullptr, "Like its nearest neighbour."))
-      ui.make("Add a pin", add_pin(ui.design(), at),
-              {Selection::Kind::pin, Which::left, ui.design().pins.size()});
+      ui.make("Add a pin", add_pin(ui.design(), at), {&draggable::pin, Which::left, ui.design().pins.size()});
   }
   if (menu_item("Add a joint here", nullptr, "Parts the piece in two of the same wood."))
     ui.make("Add a joint", add_joint(ui.design(), side, place.x_mm),
-            {Selection::Kind::joint, side,
+            {&draggable::joint, side,
              index_along(side_of(ui.design(), side).joints, place.x_mm, &Joint::place_mm)});
   if (place.region == FoldRegion::edge_strip || !state.edit_outline) return;
   if (menu_item("Add a tang hole here", nullptr, "A hole the tang has already, 3 mm; then give its size."))
     ui.make("Add a tang hole", add_tang_hole(ui.design(), at, 3),
-            {Selection::Kind::tang_hole, Which::left, ui.design().tang.holes.size()});
+            {&draggable::tang_hole, Which::left, ui.design().tang.holes.size()});
   const double reach = scaled(12) / state.frame.pixels_per_mm;
   const auto edge = edge_near(ui.design(), at, reach);
   if (menu_item("Add a corner here", nullptr, "On the edge next to the pointer; the shape stays as it is.",
                 edge.has_value()))
     ui.make("Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t),
-            {Selection::Kind::node, Which::left, edge->nearest.edge + 1, edge->of.cutout});
+            {&draggable::corner, Which::left, edge->nearest.edge + 1, edge->of.cutout});
 }
 
 }  // namespace
 
-std::optional<SideField> linked_field(const Selection& selected) {
-  switch (selected.kind) {
-    case Selection::Kind::joint:
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      return SideField::joints;
-    case Selection::Kind::station:
-      return SideField::finish;
-    default:
-      return std::nullopt;
-  }
+void toggle_link(const Ui& ui) {
+  const auto field = linked_field(ui.selection);
+  if (!field) return;
+  const bool together = linked(ui.design(), *field);
+  ui.apply(std::string(together ? "Unlink " : "Link ") + name_of(*field),
+           together ? unlink(ui.design(), *field) : link(ui.design(), *field));
 }
 
 void remove_selected(const Ui& ui) {
   const Selection what = std::exchange(ui.selection, {});
-  const Design& design = ui.design();
-  switch (what.kind) {
-    case Selection::Kind::pin:
-      return ui.apply("Remove " + numbered("pin", what.index), remove_pin(design, what.index));
-    case Selection::Kind::joint:
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      return ui.apply("Remove " + numbered("joint", what.index),
-                      remove_piece(design, what.side, what.index + 1));
-    case Selection::Kind::station:
-      return ui.apply("Remove " + numbered("station", what.index),
-                      remove_station(design, what.side, what.index));
-    case Selection::Kind::node:
-      return ui.apply("Remove corner", remove_node(design, {what.cutout}, what.index));
-    case Selection::Kind::tang_hole:
-      return ui.apply("Remove " + numbered("tang hole", what.index), remove_tang_hole(design, what.index));
-    case Selection::Kind::cutout:
-      return ui.apply("Remove " + numbered("cutout", what.index), remove_cutout(design, what.index));
-    case Selection::Kind::edge:
-    case Selection::Kind::none:
-      return;
-  }
+  if (removable(what)) ui.apply(removal_step(what), removed(ui.design(), what));
 }
 
 bool has_values(const Ui& ui) {
-  const Selection& what = ui.selection;
-  const Design& design = ui.design();
-  switch (what.kind) {
-    case Selection::Kind::pin:
-      return what.index < design.pins.size();
-    case Selection::Kind::joint:
-    case Selection::Kind::joint_slant:
-    case Selection::Kind::joint_rake:
-      return what.index < side_of(design, what.side).joints.size();
-    case Selection::Kind::station:
-      return what.index < side_of(design, what.side).finish.thickness_mm.size();
-    case Selection::Kind::node:
-    case Selection::Kind::edge: {
-      const std::vector<Node>* chain = chain_of(design, what);
-      return chain && what.index < chain->size();
-    }
-    case Selection::Kind::tang_hole:
-      return what.index < design.tang.holes.size();
-    case Selection::Kind::cutout:
-      return what.index < design.tang.cutouts.size();
-    case Selection::Kind::none:
-      break;
-  }
-  return false;
+  return exists(ui.design(), ui.selection);
 }
 
 void fold_values(const Ui& ui, FoldViewState& state) {
@@ -342,7 +189,7 @@ void fold_values(const Ui& ui, FoldViewState& state) {
                         ImGuiWindowFlags_AlwaysUseWindowPadding);
   if (has_values(ui)) {
     // Each thing has boxes of its own, so that what is half typed goes nowhere else.
-    ImGui::PushID(static_cast<int>(ui.selection.kind));
+    ImGui::PushID(ui.selection.kind);
     ImGui::PushID(static_cast<int>(ui.selection.index));
     ImGui::PushID(static_cast<int>(ui.selection.side));
     ImGui::PushID(ui.selection.cutout ? static_cast<int>(*ui.selection.cutout) : -1);
@@ -374,8 +221,7 @@ void fold_context_menu(const Ui& ui, FoldViewState& state) {
       const bool together = linked(ui.design(), *field);
       if (menu_item(together ? "Unlink the sides" : "Link the sides", "U",
                     together ? "The right side goes its own way." : "The right side follows the left."))
-        ui.apply(std::string(together ? "Unlink " : "Link ") + name_of(*field),
-                 together ? unlink(ui.design(), *field) : link(ui.design(), *field));
+        toggle_link(ui);
     }
     if (menu_item("Remove", "Delete", "Takes it away; undo brings it back.", removable(ui.selection))) {
       remove_selected(ui);

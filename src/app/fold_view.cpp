@@ -116,10 +116,15 @@ void drag(const Ui& ui, FoldViewState& state) {
   }
   const Vec2 to = state.frame.to_drawing(io.MousePos) + state.held_off;
   const bool snap = state.snap && !io.KeyAlt;
-  const DragWay way{snap ? scaled(kSnapReach) / state.frame.pixels_per_mm : 0, io.KeyShift};
-  if (handle && ImGui::IsMouseDragging(ImGuiMouseButton_Left, scaled(2)))
-    ui.document.preview(dragged(ui.document.base(), *handle, *state.held,
-                                state.drawing.map.to_handle(to, state.held->place.region), way));
+  if (handle && ImGui::IsMouseDragging(ImGuiMouseButton_Left, scaled(2))) {
+    const FoldPlace place = state.drawing.map.to_handle(to, state.held->place.region);
+    ui.document.preview(dragged({.base = ui.document.base(),
+                                 .handle = *handle,
+                                 .grip = *state.held,
+                                 .to_mm = {place.x_mm, place.y_or_z_mm},
+                                 .one_way = io.KeyShift,
+                                 .snap_mm = snap ? scaled(kSnapReach) / state.frame.pixels_per_mm : 0}));
+  }
   if (!ImGui::IsMouseDown(ImGuiMouseButton_Left)) {
     ui.document.commit();
     state.held.reset();
@@ -164,7 +169,7 @@ void right_click(FoldViewState& state, const std::vector<Grip>& all, bool hovere
 /// step.
 void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
   const ImGuiIO& io = ImGui::GetIO();
-  if (state.held || ui.selection.kind == Selection::Kind::none) return;
+  if (state.held || !ui.selection.kind) return;
   const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
   Vec2 steps{0, 0};
   if (pressed(ImGuiKey_LeftArrow)) steps.x -= 1;
@@ -179,8 +184,8 @@ void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
   if (!grip) return;
   if (ImGui::GetTime() - state.nudged_at_s > kRunRest) ui.document.end_run();
   state.nudged_at_s = ImGui::GetTime();
-  ui.document.apply_in_run(grip->label, nudged(ui.design(), state.drawing.map, *grip, steps,
-                                               nudge_mm(ui.unit(), size), nudge_deg(size)));
+  const Nudge by = nudge_by(state.drawing.map, *grip, steps, nudge_mm(ui.unit(), size), nudge_deg(size));
+  ui.document.apply_in_run(grip->label, nudged(ui.design(), ui.selection, by));
 }
 
 /// Both ends and some millimetres beyond, as near as a step of a tenth wants to be seen.

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/edits/draggables.hpp"
 #include "haftwright/preview/fold.hpp"
 #include "haftwright/preview/fold_places.hpp"
 #include "ui.hpp"
@@ -30,13 +31,9 @@ struct SheetFrame {
   }
 };
 
-/// Something that can be taken hold of.
-struct Grip {
-  Selection what;
-  FoldPlace place;
-  Vec2 at{0, 0};      ///< drawing mm
-  Vec3 xys{0, 0, 0};  ///< joints: the place held, in the frame that joints are given in
-  std::string label;  ///< name of the step that dragging it makes
+/// A place of the sheet where something can be taken hold of.
+struct Grip : haftwright::Grip {
+  Vec2 at{0, 0};  ///< drawing mm
 };
 
 /// A finding on the sheet: a mark to click, and what was measured, if it runs from place to place.
@@ -107,21 +104,13 @@ bool has_values(const Ui& ui);
 void fold_context_menu(const Ui& ui, FoldViewState& state);
 /// Takes what is selected away.
 void remove_selected(const Ui& ui);
-/// Whether the two can be moved apart on the two sides, and the step that does so or undoes it.
-std::optional<SideField> linked_field(const Selection& selected);
+/// Links both sides again in what is selected, or lets the right side go its own way.
+void toggle_link(const Ui& ui);
 
+/// Those that the view has room for.
 std::vector<Grip> grips(const Ui& ui, const FoldViewState& state);
-/// How a drag goes.
-struct DragWay {
-  double snap_mm = 0;    ///< reach of what it settles at; 0: nothing
-  bool one_way = false;  ///< along the handle only; of a thickness station: its thickness only
-};
-/// The edit that brings a grip to a place of the drawing.
-Edited dragged(const Design& base, const Handle& handle, const Grip& grip, const FoldPlace& to,
-               const DragWay& way);
-/// The edit of one press of an arrow key: by so many steps, as the drawing shows right and up.
-Edited nudged(const Design& design, const FoldMap& map, const Grip& grip, Vec2 steps, double step_mm,
-              double step_deg);
+/// One press of an arrow key: by so many steps, as the drawing shows right and up.
+Nudge nudge_by(const FoldMap& map, const Grip& grip, Vec2 steps, double step_mm, double step_deg);
 
 /// What to tell beside the pointer.
 struct LiveLine {

@@ -78,10 +78,7 @@ void piece(const Ui& ui, Which side, std::size_t index, const Piece& value, std:
 }
 
 bool joint_selected(const Selection& selection, Which side, std::size_t joint) {
-  const bool kind = selection.kind == Selection::Kind::joint ||
-                    selection.kind == Selection::Kind::joint_slant ||
-                    selection.kind == Selection::Kind::joint_rake;
-  return kind && selection.side == side && selection.index == joint;
+  return is_joint(selection) && selection.side == side && selection.index == joint;
 }
 
 }  // namespace

@@ -62,7 +62,7 @@ void finding_row(const Ui& ui, const Finding& finding) {
                         chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
   if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
     ui.pointer = chosen ? Pointer{} : Pointer{key, finding.place, true};
-    if (finding.pin) ui.selection = {Selection::Kind::pin, Which::left, *finding.pin};
+    if (finding.pin) ui.selection = {&draggable::pin, Which::left, *finding.pin};
   }
   places::item("finding", finding.where);
   if (!chosen) tooltip((finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.").c_str());

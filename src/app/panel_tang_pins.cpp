@@ -43,7 +43,7 @@ void tang_holes(const Ui& ui) {
       button("Add a hole",
              "A hole the tang has already, 3 mm where there is room; then give its place and size."))
     ui.make("Add a tang hole", add_tang_hole(design, *answers->handle, 3),
-            {Selection::Kind::tang_hole, Which::left, design.tang.holes.size()});
+            {&draggable::tang_hole, Which::left, design.tang.holes.size()});
 }
 
 void corners(const Ui& ui) {
@@ -185,7 +185,7 @@ void pins_panel(const Ui& ui) {
   const Design& design = ui.design();
   for (std::size_t i = 0; i < design.pins.size(); ++i) {
     ImGui::PushID(static_cast<int>(i));
-    const bool chosen = ui.selection.kind == Selection::Kind::pin && ui.selection.index == i;
+    const bool chosen = ui.selection.kind == &draggable::pin && ui.selection.index == i;
     const Pin& value = design.pins[i];
     const std::string title = value.name + "  (" + small_length(value.stock.diameter_mm(), ui.unit()) + ")";
     open_chosen(i, chosen);
@@ -208,7 +208,7 @@ void pins_panel(const Ui& ui) {
       button("Add a pin",
              "Like its nearest neighbour, where there is most room for it; then drag it to its place."))
     ui.make("Add a pin", add_pin(design, *answers->handle),
-            {Selection::Kind::pin, Which::left, design.pins.size()});
+            {&draggable::pin, Which::left, design.pins.size()});
 }
 
 }  // namespace haftwright::app

@@ -145,14 +145,9 @@ std::optional<SectionPlane> section_of(const ScenePaneState& state) {
   return std::nullopt;
 }
 
-bool about_joint(const Selection& selection) {
-  return selection.kind == Selection::Kind::joint || selection.kind == Selection::Kind::joint_slant ||
-         selection.kind == Selection::Kind::joint_rake;
-}
-
 /// What is selected, and when the sides are linked its partner too.
 bool is_selected_joint(const Ui& ui, Which side, std::size_t joint) {
-  return about_joint(ui.selection) && ui.selection.index == joint &&
+  return is_joint(ui.selection) && ui.selection.index == joint &&
          (ui.selection.side == side || linked(ui.design(), SideField::joints));
 }
 
@@ -160,7 +155,7 @@ std::vector<BodyId> selected_bodies(const Ui& ui, const ScenePaneState& state) {
   std::vector<BodyId> chosen;
   if (state.subject == SceneSubject::guide) return chosen;
   for (const Body& body : state.box.preview.bodies) {
-    const bool pin = body.id.kind == BodyKind::pin && ui.selection.kind == Selection::Kind::pin &&
+    const bool pin = body.id.kind == BodyKind::pin && ui.selection.kind == &draggable::pin &&
                      ui.selection.index == body.id.index;
     const bool strip = body.id.kind == BodyKind::spacer && is_selected_joint(ui, body.id.side, body.id.joint);
     if (pin || strip) chosen.push_back(body.id);
@@ -173,8 +168,8 @@ void select_at(const Ui& ui, ScenePaneState& state, Vec2 at) {
   const auto body = state.box.view->body_at(static_cast<int>(at.x), static_cast<int>(at.y));
   ui.selection = {};
   if (!body) return;
-  if (body->kind == BodyKind::pin) ui.selection = {Selection::Kind::pin, Which::left, body->index};
-  if (body->kind == BodyKind::spacer) ui.selection = {Selection::Kind::joint, body->side, body->joint};
+  if (body->kind == BodyKind::pin) ui.selection = {&draggable::pin, Which::left, body->index};
+  if (body->kind == BodyKind::spacer) ui.selection = {&draggable::joint, body->side, body->joint};
 }
 
 /// The part under a resting mouse, for the status line.
@@ -243,7 +238,7 @@ void mark_pointer(const Ui& ui, const ScenePaneState& state) {
 
 /// The lines of the joint that is selected, on the side that looks this way.
 void mark_joint(const Ui& ui, const ScenePaneState& state) {
-  if (!about_joint(ui.selection) || state.box.options.exploded > 0 ||
+  if (!is_joint(ui.selection) || state.box.options.exploded > 0 ||
       state.box.options.mode == SceneMode::mismatch || state.section != Section::none)
     return;
   const Which seen = state.box.camera.back.z >= 0 ? Which::left : Which::right;

@@ -6,21 +6,12 @@
 #include <string>
 #include <string_view>
 
+#include "haftwright/edits/draggables.hpp"
 #include "haftwright/edits/edits.hpp"
 #include "haftwright/preview/meshes.hpp"
 #include "haftwright/session/session.hpp"
 
 namespace haftwright::app {
-
-/// What the person has taken hold of last; shown in both views.
-struct Selection {
-  enum class Kind { none, pin, joint, joint_slant, joint_rake, station, node, edge, tang_hole, cutout };
-  Kind kind = Kind::none;
-  Which side = Which::left;
-  std::size_t index = 0;
-  std::optional<std::size_t> cutout;  ///< whose node or edge it is; none: the tang's own outline
-  bool operator==(const Selection&) const = default;
-};
 
 /// A place that a finding points at, until something else is chosen.
 struct Pointer {
@@ -33,7 +24,7 @@ struct Pointer {
 struct Ui {
   Session& session;
   Document& document;
-  Selection& selection;
+  Selection& selection;  ///< what the person has taken hold of last; shown in both views
   Pointer& pointer;
 
   const Design& design() const { return document.design(); }

@@ -14,20 +14,13 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/handle/fold_place.hpp"
 #include "haftwright/handle/handle.hpp"
 #include "haftwright/preview/meshes.hpp"
 
 namespace haftwright {
 
 enum class FoldAbout { spine, belly };
-enum class FoldRegion { left_face, edge_strip, right_face };
-
-/// A place of the handle as the fold view can show it: x and y on a face, x and z on the strip.
-struct FoldPlace {
-  FoldRegion region = FoldRegion::left_face;
-  double x_mm = 0;
-  double y_or_z_mm = 0;  ///< y on a face, z on the strip
-};
 
 /// Between drawing and handle, both ways, exact to rounding.
 class FoldMap {
