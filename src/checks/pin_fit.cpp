@@ -26,11 +26,6 @@ std::vector<FitLayer> layers_of(const Design& design, const Handle& handle, cons
   return layers;
 }
 
-/// "1/8 in", "#30", "3.3 mm".
-std::string label_words(const ListedDrill& drill) {
-  return std::string(drill.label) + (drill.series == DrillSeries::fraction ? " in" : "");
-}
-
 /// A listed drill, else a reamer, of sizes that go with the shown unit, that leaves the wanted glue clearance
 /// round the stock.
 std::optional<ListedDrill> better_drill(double stock_mm, const ShopRules& rules, LengthUnit shown) {
@@ -78,7 +73,7 @@ class FitWords {
     if (!layer_.size)
       hole = "The hole in the tang is ";
     else if (const auto drill = find_drill(layer_.size->drill))
-      hole = "The " + label_words(*drill) + " drill makes a hole of ";
+      hole = "The " + drill_words(*drill) + " drill makes a hole of ";
     return hole + length(layer_.hole_mm) + ", the pin is " + length(stock_mm_) + ": ";
   }
 
@@ -97,7 +92,7 @@ class FitWords {
   std::string or_drill(const std::string& what_to_do) const {
     const auto drill = better_drill(stock_mm_, rules_, shown_);
     if (!drill) return "; no listed drill or reamer gives that clearance.";
-    return ", or " + what_to_do + " " + label_words(*drill) + ", " + length(drill->diameter_mm) + ".";
+    return ", or " + what_to_do + " " + drill_words(*drill) + ", " + length(drill->diameter_mm) + ".";
   }
 
   /// A drill rarely cuts its own size.
