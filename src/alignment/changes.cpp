@@ -9,6 +9,7 @@
 #include "haftwright/edits/pins.hpp"
 #include "haftwright/edits/shop.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/words/words.hpp"
 
 namespace haftwright {
 namespace {
@@ -88,7 +89,7 @@ bool sound(const Design& design, std::size_t pin) {
   for (const CheckKind& kind : check_kinds())
     if (kind.id.starts_with("hole.")) kind.run(design, handle, findings);
   return std::ranges::none_of(
-      findings, [&](const Finding& finding) { return finding.pin == pin && finding.status == Status::fail; });
+      findings, [&](const Finding& finding) { return pin_of(finding.where) == pin && finding.status == Status::fail; });
 }
 
 /// One more pin as far out as the checks allow, ahead of the first or behind the last.
@@ -136,7 +137,7 @@ Change change_of(std::string words, Design design, const Draws& draws) {
 void other_ways(const Design& design, const LineUpReport& so_far, std::vector<Change>& changes) {
   for (const WayReport& way : so_far.ways) {
     if (way.way == design.drilling.way || !way.problem.empty()) continue;
-    changes.push_back(change_of("Drill another way: " + std::string(way_row(way.way).title),
+    changes.push_back(change_of("Drill another way: " + std::string(drilling_words(way.way)),
                                 *set_drill_way(design, way.way), way.draws));
   }
 }

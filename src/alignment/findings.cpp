@@ -13,11 +13,6 @@ constexpr LineUpKind kKinds[] = {
     {"line_up.step", "no step shows between left and right"},
 };
 
-std::string basis_of(double ShopRules::*rule) {
-  const RuleRow& row = rule_row(rule);
-  return std::string(row.basis) + " (shop rule " + std::string(row.key) + ")";
-}
-
 /// Finds for one design and its way.
 class LineUpFindings {
  public:
@@ -34,12 +29,12 @@ class LineUpFindings {
 
  private:
   void add(Finding finding) {
-    const double near_share = finding.unit == FindingUnit::count ? 0 : design_.rules.near_share;
+    const double near_share = finding.unit == FigureUnit::count ? 0 : design_.rules.near_share;
     finding.status = judge(finding.value, finding.limit, finding.sense, near_share);
     findings_.push_back(std::move(finding));
   }
 
-  std::string way_words() const { return std::string(way_row(way_.way).title); }
+  Where way() const { return {{.thing = Thing::drilling, .index = static_cast<std::size_t>(way_.way)}}; }
   std::string drawn_words() const {
     return "drawn over " + std::to_string(way_.drawn) + " handles made as \"drilling\" says";
   }
@@ -47,10 +42,10 @@ class LineUpFindings {
   void usable() {
     if (way_.problem.empty()) return;
     add({.id = "line_up.way",
-         .where = way_words(),
+         .where = way(),
          .value = 0,
          .limit = 1,
-         .unit = FindingUnit::count,
+         .unit = FigureUnit::count,
          .why = "Your way of drilling can't be used: " + way_.problem + ".",
          .basis = "the way under \"drilling\" in the project"});
   }
@@ -58,27 +53,27 @@ class LineUpFindings {
   void pins() {
     const bool glue_alone = design_.rules.pins_per_piece == 0;
     add({.id = "line_up.pins",
-         .where = "both sides",
+         .where = {{.thing = Thing::side, .sides = Sides::both}},
          .value = static_cast<double>(design_.pins.size()),
          .limit = glue_alone ? 0.0 : 1.0,
-         .unit = FindingUnit::count,
+         .unit = FigureUnit::count,
          .why = design_.pins.empty()
                     ? "No pin holds the scales where they were lined up: they slide on wet glue until it has "
                       "cured. Add pins; where glue alone is meant, set the shop rule pins_per_piece to 0."
                     : "Pins keep the scales where they were drilled while the glue cures; two or more also "
                       "keep them from turning.",
-         .basis = basis_of(&ShopRules::pins_per_piece)});
+         .basis = basis_words(&ShopRules::pins_per_piece)});
   }
 
   void binding() {
     add({.id = "line_up.bind",
-         .where = way_words(),
+         .where = way(),
          .value = way_.draws.no_fit.share,
          .limit = design_.rules.pins_bind_share,
          .sense = Sense::at_most,
-         .unit = FindingUnit::share,
+         .unit = FigureUnit::share,
          .why = pins_words(design_, way_) + " This was " + drawn_words() + ".",
-         .basis = basis_of(&ShopRules::pins_bind_share)});
+         .basis = basis_words(&ShopRules::pins_bind_share)});
   }
 
   void step() {
@@ -86,20 +81,20 @@ class LineUpFindings {
     const Chance& chance = way_.draws.any_shows;
     std::string why = "In " + percent_words(chance.share) +
                       " of handles a step or an angle shows somewhere, " + drawn_words() +
-                      "; most often at " + measure_words(way_.line_up, worst) + ", in " +
-                      percent_words(way_.draws.measures[worst].shows.share) + ".";
+                      "; most often at " + where_words(design_, measure_place(way_.line_up, worst)) +
+                      ", in " + percent_words(way_.draws.measures[worst].shows.share) + ".";
     if (chance.share > design_.rules.step_shows_share)
       why += " 'haftwright align' and the panel Line-up say what makes it up and what one change would do.";
     const MeetingPlace& place = way_.line_up.places[way_.line_up.measures[worst].place];
     add({.id = "line_up.step",
-         .where = way_words(),
+         .where = way(),
          .place = place.left.at,
          .value = chance.share,
          .limit = design_.rules.step_shows_share,
          .sense = Sense::at_most,
-         .unit = FindingUnit::share,
+         .unit = FigureUnit::share,
          .why = std::move(why),
-         .basis = basis_of(&ShopRules::step_shows_share)});
+         .basis = basis_words(&ShopRules::step_shows_share)});
   }
 
   const Design& design_;

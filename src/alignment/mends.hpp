@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "dry_fit_parts.hpp"
+#include "haftwright/words/words.hpp"
 
 namespace haftwright::alignment {
 
@@ -101,8 +102,6 @@ std::optional<Mend> face_off_mend(const Found& found, std::string& problem);
 
 // Words.
 std::string amount(double mm, const Design& design);
-std::string pin_words(const Design& design, std::size_t pin);
-std::string piece_words(const Handle& handle, Which side, std::size_t piece);
 /// "shift the right scale 0.12 mm toward the butt and its butt end 0.05 mm toward the spine".
 std::string push_words(const Found& found, const Pose& pose);
 /// What speaks against a push, and checks that fail with the mend and did not before.

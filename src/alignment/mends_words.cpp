@@ -1,7 +1,6 @@
 // How a mend is told to the maker, and what speaks against it.
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "haftwright/checks/checks.hpp"
 #include "mends.hpp"
@@ -17,34 +16,12 @@ std::string way_words(double mm, const char* ahead, const char* back, const Desi
   return amount(std::abs(mm), design) + " toward the " + (mm > 0 ? ahead : back);
 }
 
-std::string value_words(double value, FindingUnit unit, const Design& design) {
-  switch (unit) {
-    case FindingUnit::millimetre:
-      return amount(value, design);
-    case FindingUnit::degree:
-      return format_number(value, 2) + " deg";
-    default:
-      return format_number(value, 2);
-  }
-}
-
 }  // namespace
 
 std::string amount(double mm, const Design& design) {
   // Steps are far below a 64th of an inch.
   const bool fraction = design.shown_unit == LengthUnit::inch_fraction;
   return format_length(mm, fraction ? LengthUnit::inch : design.shown_unit);
-}
-
-std::string pin_words(const Design& design, std::size_t pin) {
-  const std::string& name = design.pins[pin].name;
-  return name.empty() ? "pin " + std::to_string(pin + 1) : "pin \"" + name + "\"";
-}
-
-std::string piece_words(const Handle& handle, Which side, std::size_t piece) {
-  for (const Part& part : handle.side(side).parts)
-    if (part.kind == PartKind::piece && part.index == piece) return part.name;
-  return std::string(name_of(side)) + " piece " + std::to_string(piece + 1);
 }
 
 std::string push_words(const Found& found, const Pose& pose) {
@@ -105,22 +82,23 @@ void add_drilling_cautions(const Found& found, Mend& mend) {
 
 void add_failing_checks(const Found& found, const Handle& mended, Mend& mend) {
   constexpr std::size_t kMostTold = 3;
-  std::set<std::string> before;
+  std::vector<FindingKey> before;
   for (const Finding& finding : run_checks(found.design, found.handle))
-    if (finding.status == Status::fail) before.insert(finding.id + finding.where);
+    if (finding.status == Status::fail) before.push_back(key_of(finding));
   std::vector<Finding> failing;
   for (Finding& finding : run_checks(mend.mended, mended))
     // Steps and clearances are told on their own.
     if (finding.status == Status::fail && !finding.id.starts_with("align.") && finding.id != "pin.fit" &&
-        !before.contains(finding.id + finding.where))
+        std::ranges::find(before, key_of(finding)) == before.end())
       failing.push_back(std::move(finding));
   sort_worst_first(failing);
   for (std::size_t i = 0; i < std::min(failing.size(), kMostTold); ++i) {
     const Finding& finding = failing[i];
-    mend.cautions.push_back("A check that passed now fails, " + finding.id + " at " + finding.where + ": " +
-                            value_words(finding.value, finding.unit, found.design) +
-                            (finding.sense == Sense::at_least ? " where at least " : " where at most ") +
-                            value_words(finding.limit, finding.unit, found.design) + " is wanted.");
+    mend.cautions.push_back(
+        "A check that passed now fails, " + finding.id + " at " + where_words(found.design, finding.where) +
+        ": " + amount_words(finding.value, finding.unit, found.design.shown_unit) +
+        (finding.sense == Sense::at_least ? " where at least " : " where at most ") +
+        amount_words(finding.limit, finding.unit, found.design.shown_unit) + " is wanted.");
   }
   if (failing.size() > kMostTold)
     mend.cautions.push_back(std::to_string(failing.size() - kMostTold) + " more that passed would fail.");

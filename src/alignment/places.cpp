@@ -53,8 +53,9 @@ std::vector<MeetingPlace> meeting_places(const Design& design, const Handle& han
         place.right = effects_of(handle.right, line.right.plane, line.right.at(edge), surface);
         place.nominal_mm = place.left.at.x - place.right.at.x;
         place.visible_mm = design.rules.joint_step_mm;
-        place.words =
-            line.words + ", at the " + name_of(edge) + (surface ? ", finished surface" : ", tang face");
+        place.spot = line.spot;
+        place.spot.edge = edge;
+        place.spot.level = surface ? Level::finished_surface : Level::inner_face;
         places.push_back(std::move(place));
       }
   return places;

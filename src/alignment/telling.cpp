@@ -35,9 +35,9 @@ std::string step_words(const Design& design, const Draws& draws) {
          format_number(design.rules.joint_angle_deg, 2) + " deg)";
 }
 
-std::string worst_words(const LineUpReport& report) {
+std::string worst_words(const Design& design, const LineUpReport& report) {
   const WayReport& way = report.ways[report.chosen];
-  std::string words = measure_words(way.line_up, report.worst) + ", shows in " +
+  std::string words = where_words(design, measure_place(way.line_up, report.worst)) + ", shows in " +
                       percent_words(way.draws.measures[report.worst].shows.share);
   if (!report.shares.empty() && report.shares.front().share.total > 0)
     words += "; mainly from: " + report.shares.front().words;
@@ -56,10 +56,6 @@ std::string change_words(const Design& design, const LineUpReport& report) {
 
 }  // namespace
 
-std::string percent_words(double share) {
-  return format_number(share * 100, 1) + " %";
-}
-
 std::string pins_words(const Design& design, const WayReport& way) {
   std::string words =
       "In " + percent_words(way.draws.no_fit.share) + " of handles some pin does not go into all its holes.";
@@ -76,17 +72,20 @@ std::vector<SummaryLine> summary_lines(const Design& design, const LineUpReport&
   const WayReport& way = report.ways[report.chosen];
   if (!way.problem.empty()) return {};
   return {{"Step", step_words(design, way.draws)},
-          {"Worst place", worst_words(report)},
+          {"Worst place", worst_words(design, report)},
           {"Best change", change_words(design, report)},
           {"Pins", design.pins.empty() ? "There is no pin: nothing holds the scales while the glue cures."
                                        : pins_words(design, way)}};
 }
 
-std::string measure_words(const LineUp& line_up, std::size_t measure) {
+Where measure_place(const LineUp& line_up, std::size_t measure) {
   const MeasureInfo& info = line_up.measures[measure];
-  const std::string& words = line_up.places[info.place].words;
-  if (info.kind == Measure::Kind::step_mm) return words;
-  return words.substr(0, words.rfind(',')) + ", angle";
+  Spot spot = line_up.places[info.place].spot;
+  if (info.kind != Measure::Kind::step_mm) {
+    spot.level.reset();
+    spot.aspect = Aspect::angle;
+  }
+  return {spot};
 }
 
 std::vector<std::size_t> telling_measures(const WayReport& way) {

@@ -9,21 +9,21 @@ namespace haftwright {
 namespace {
 
 constexpr WayRow kRows[] = {
-    {DrillWay::by_eye, "by_eye", "each scale by eye, through the tang",
+    {DrillWay::by_eye, "by_eye",
      "Each scale is clamped to the tang by eye and drilled through the tang's holes.",
      "where the tang's holes are"},
-    {DrillWay::to_first, "to_first", "second scale against the first",
+    {DrillWay::to_first, "to_first",
      "The first scale is drilled through the tang and pinned on; the second is lined up with it over the "
      "spine and drilled through it.",
      "where the tang's holes are, how the first scale sits, and how its holes lean"},
-    {DrillWay::taped, "taped", "both taped together, drilled as one",
+    {DrillWay::taped, "taped",
      "The scales are taped inner face to inner face, line to line, and drilled in one go.",
      "where the holes are"},
-    {DrillWay::guide, "guide", "through the drill guide",
+    {DrillWay::guide, "guide",
      "Each scale sits on the guide's fences with its joint lines at the sight windows and is drilled through "
      "the same bores.",
      "where the guide's bores, fences and windows are, and how its bores lean"},
-    {DrillWay::guide_pinned, "guide_pinned", "drill guide, onto a pinned tang",
+    {DrillWay::guide_pinned, "guide_pinned",
      "Drilled through the guide; the pins are fixed in the tang while both scales hold them, and each scale "
      "is "
      "then glued onto them.",

@@ -336,22 +336,14 @@ void heading(const char* text) {
 }
 
 std::string small_length(double mm, LengthUnit unit) {
-  return unit == LengthUnit::millimetre ? format_number(mm, 2) + " mm"
-                                        : format_number(mm / kMmPerInch, 4) + " in";
+  constexpr int kMmDecimals = 2;  // what a caliper shows
+  return fine_length(mm, unit, kMmDecimals);
 }
 
 std::string amount(const Finding& finding, double value, LengthUnit unit) {
-  switch (finding.unit) {
-    case FindingUnit::millimetre:
-      return small_length(value, unit);
-    case FindingUnit::degree:
-      return format_number(value, 2) + "°";
-    case FindingUnit::count:
-      return format_number(value, 0);
-    case FindingUnit::share:
-      return format_number(value * 100, value < 0.1 ? 1 : 0) + " %";
-  }
-  return {};
+  if (finding.unit == FigureUnit::degree) return format_number(value, 2) + "°";
+  return finding.unit == FigureUnit::millimetre ? small_length(value, unit)
+                                                : amount_words(value, finding.unit, unit);
 }
 
 }  // namespace haftwright::app

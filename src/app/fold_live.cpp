@@ -15,8 +15,9 @@ void add_worst(const Ui& ui, std::size_t pin, std::vector<LiveLine>& lines) {
   const Answers* answers = ui.answers();
   if (!answers) return;
   for (const Finding& finding : answers->findings) {
-    if (finding.pin != pin) continue;
-    lines.push_back({finding.where + ": " + amount(finding, finding.value, ui.unit()) +
+    if (pin_of(finding.where) != pin) continue;
+    lines.push_back({where_words(ui.design(), finding.where) + ": " +
+                         amount(finding, finding.value, ui.unit()) +
                          (finding.sense == Sense::at_least ? " (min " : " (max ") +
                          amount(finding, finding.limit, ui.unit()) + ")",
                      finding.status});

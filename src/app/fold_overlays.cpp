@@ -10,12 +10,8 @@ namespace {
 
 constexpr float kMark = 7;  // pixels at scale 1
 
-std::string key_of(const Finding& finding) {
-  return finding.id + finding.where;
-}
-
 bool chosen(const Ui& ui, const Finding& finding) {
-  return !ui.pointer.finding.empty() && key_of(finding) == ui.pointer.finding;
+  return ui.pointer.finding == key_of(finding);
 }
 
 ImU32 ink_of(const Ui& ui, const Finding& finding) {
@@ -103,10 +99,10 @@ bool on_sheet(const FoldViewState& state, ImVec2 p) {
 /// The wall each hole has to keep: a ring round it as wide as its own finding asks.
 void paint_rings(const FoldCanvas& to, const Answers& answers) {
   for (const Finding& finding : answers.findings) {
-    if (finding.id != "hole.edge" || !finding.pin || !finding.place ||
-        *finding.pin >= answers.design->pins.size())
+    const auto index = pin_of(finding.where);
+    if (finding.id != "hole.edge" || !index || !finding.place || *index >= answers.design->pins.size())
       continue;
-    const Pin& pin = answers.design->pins[*finding.pin];
+    const Pin& pin = answers.design->pins[*index];
     const ImVec2 centre =
         to.at(to.state.drawing.map.on_face(finding.place->z >= 0 ? Which::left : Which::right, pin.at_mm));
     const float radius = to.pixels(pin.scale_hole.actual_mm() / 2 + finding.limit);
@@ -190,7 +186,7 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
         std::abs(mouse.y - mark.at.y) > reach)
       continue;
     const Finding& finding = answers->findings[mark.finding];
-    const std::string text = finding.where + "\n" + dimension_text(ui, finding) + "\n\n" + finding.why +
+    const std::string text = where_words(ui.design(), finding.where) + "\n" + dimension_text(ui, finding) + "\n\n" + finding.why +
                              "\n\nBasis: " + finding.basis;
     ImGui::BeginTooltip();
     ImGui::PushTextWrapPos(ImGui::GetFontSize() * 26);
@@ -199,7 +195,7 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
     ImGui::EndTooltip();
     if (clicked) {
       ui.pointer = chosen(ui, finding) ? Pointer{} : Pointer{key_of(finding), finding.place, false};
-      if (finding.pin) ui.selection = {&draggable::pin, Which::left, *finding.pin};
+      if (const auto pin = pin_of(finding.where)) ui.selection = {&draggable::pin, Which::left, *pin};
     }
     return true;
   }
@@ -215,7 +211,7 @@ void paint_overlays(const FoldCanvas& to) {
     if (mark->finding >= answers->findings.size()) continue;
     const Finding& finding = answers->findings[mark->finding];
     paint_mark(to, *mark, finding);
-    places::point("finding", key_of(finding), mark->at);
+    places::point("finding", finding.id + ", " + where_words(to.ui.design(), finding.where), mark->at);
   }
 }
 

@@ -25,13 +25,13 @@ struct End {
   double limit_from = 0, limit_until = 0;
 };
 
-struct Spot {
+struct MarkSpot {
   const MeetingPlace* place = nullptr;
   const Distribution* spread = nullptr;
 };
 /// Of one line.
 struct LineSpots {
-  std::array<std::array<Spot, 2>, 2> at;  ///< spine and belly, tang face and finished surface
+  std::array<std::array<MarkSpot, 2>, 2> at;  ///< spine and belly, tang face and finished surface
   std::array<bool, 2> telling{};  ///< there it parts most of the joint's lines, on the finished surface
 };
 
@@ -69,7 +69,7 @@ class SpreadPainter {
 
  private:
   /// The step is left less right: with the other side held still, this side's line lies a step from it.
-  End end_of(const Spot& spot, Which side, bool strip) const {
+  End end_of(const MarkSpot& spot, Which side, bool strip) const {
     const Distribution& spread = *spot.spread;
     const bool left = side == Which::left;
     const Vec3& own = left ? spot.place->left.at : spot.place->right.at;
@@ -89,8 +89,8 @@ class SpreadPainter {
   }
 
   void on_face(const LineSpots& line, Which side) {
-    const Spot& spine = line.at[0][1];
-    const Spot& belly = line.at[1][1];
+    const MarkSpot& spine = line.at[0][1];
+    const MarkSpot& belly = line.at[1][1];
     if (!spine.place || !belly.place) return;
     const End a = end_of(spine, side, false);
     const End b = end_of(belly, side, false);
@@ -166,7 +166,7 @@ class SpreadPainter {
     const LengthUnit unit = to_.ui.unit();
     const std::string lines[] = {
         "95 of 100: " + small_length(spread.size_95, unit),
-        "over " + small_length(measure.visible, unit) + " shows: " + percent_text(spread.shows.share)};
+        "over " + small_length(measure.visible, unit) + " shows: " + percent_words(spread.shows.share)};
     const float width = std::max(tag_size(lines[0]).x, tag_size(lines[1]).x);
     const float row = tag_size(lines[0]).y;
     ImVec2 at = to_.at(Vec2{end.until, end.own.y});
@@ -182,7 +182,7 @@ class SpreadPainter {
     for (std::size_t i = 0; i < 2; ++i)
       to_.tag({at.x, at.y + inward * row * static_cast<float>(inward > 0 ? i : 1 - i)}, lines[i],
               palette().ink, picked(m) ? palette().selected : with_alpha(palette().selected, 0x60));
-    places::point("spread", measure_words(way_.line_up, m), at);
+    places::point("spread", where_words(to_.ui.design(), measure_place(way_.line_up, m)), at);
   }
 
   ImVec2 at(const End& end, double x) const { return to_.at(Vec2{x, end.own.y}); }

@@ -207,7 +207,7 @@ void turn_to(const Ui& ui, FoldViewState& state) {
   if (!ui.pointer.fresh || !ui.pointer.place || !handle) return;
   const Finding* finding = nullptr;
   for (const Finding& one : ui.answers()->findings)
-    if (one.id + one.where == ui.pointer.finding) finding = &one;
+    if (ui.pointer.finding == key_of(one)) finding = &one;
   std::vector<FoldPlace> ends = shown_places(*handle, *ui.pointer.place);
   if (finding && finding->to && finding->place) {
     const FoldAbout other = state.about == FoldAbout::spine ? FoldAbout::belly : FoldAbout::spine;

@@ -10,10 +10,6 @@
 namespace haftwright::app {
 namespace {
 
-std::string numbered(const std::string& what, std::size_t index) {
-  return what + " " + std::to_string(index + 1);
-}
-
 /// A row of sheets, liners or spacers, with fields, remove and add.
 template <class Set, class Remove, class Add>
 void sheets(const Ui& ui, const std::vector<Sheet>& list, const char* what, Set set, Remove remove, Add add) {

@@ -33,7 +33,7 @@ void row_text(const Ui& ui, const Finding& finding, bool open) {
     wrapped(title);
     ImGui::PopFont();
   }
-  wrapped(finding.where);
+  wrapped(where_words(ui.design(), finding.where));
   wrapped(measured(ui, finding), true);
   if (open) {
     wrapped(finding.why);
@@ -42,10 +42,9 @@ void row_text(const Ui& ui, const Finding& finding, bool open) {
   ImGui::EndGroup();
 }
 
-void finding_row(const Ui& ui, const Finding& finding) {
-  const std::string key = finding.id + finding.where;
-  const bool chosen = ui.pointer.finding == key;
-  ImGui::PushID(key.c_str());
+void finding_row(const Ui& ui, const Finding& finding, int row) {
+  const bool chosen = ui.pointer.finding == key_of(finding);
+  ImGui::PushID(row);
   const ImVec2 at = ImGui::GetCursorPos();
   const float width = ImGui::GetContentRegionAvail().x;
   // The row's height is known only after its text; its ground is painted under it all the same.
@@ -61,10 +60,10 @@ void finding_row(const Ui& ui, const Finding& finding) {
   ImGui::PushStyleColor(ImGuiCol_Header,
                         chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
   if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
-    ui.pointer = chosen ? Pointer{} : Pointer{key, finding.place, true};
-    if (finding.pin) ui.selection = {&draggable::pin, Which::left, *finding.pin};
+    ui.pointer = chosen ? Pointer{} : Pointer{key_of(finding), finding.place, true};
+    if (const auto pin = pin_of(finding.where)) ui.selection = {&draggable::pin, Which::left, *pin};
   }
-  places::item("finding", finding.where);
+  places::item("finding", where_words(ui.design(), finding.where));
   if (!chosen) tooltip((finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.").c_str());
   ImGui::PopStyleColor();
   draw.ChannelsMerge();
@@ -127,7 +126,8 @@ void cautions(const Answers& answers) {
 void finding_list(const Ui& ui, const std::vector<Finding>& findings) {
   counts(findings);
   ImGui::Separator();
-  for (const Finding& finding : findings) finding_row(ui, finding);
+  int row = 0;
+  for (const Finding& finding : findings) finding_row(ui, finding, row++);
 }
 
 void findings_panel(const Ui& ui) {

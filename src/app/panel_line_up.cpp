@@ -30,14 +30,14 @@ void headline(const Ui& ui, const LineUpShown& shown) {
   }
   const WayReport& way = shown.now->report.ways[shown.now->report.chosen];
   if (!way.problem.empty()) {
-    wrapped("With your way, " + std::string(way_row(way.way).title) + ": " + way.problem);
+    wrapped("With your way, " + std::string(drilling_words(way.way)) + ": " + way.problem);
     return;
   }
   ImGui::PushFont(title_font());
-  wrapped("A step shows in " + percent_text(way.draws.any_shows.share));
-  places::item("headline", "a step shows", percent_text(way.draws.any_shows.share));
+  wrapped("A step shows in " + percent_words(way.draws.any_shows.share));
+  places::item("headline", "a step shows", percent_words(way.draws.any_shows.share));
   ImGui::PopFont();
-  wrapped("of handles made your way: " + std::string(way_row(way.way).title) +
+  wrapped("of handles made your way: " + std::string(drilling_words(way.way)) +
           ". 95 of 100 have no step over " + small_length(way.draws.any_size_95, ui.unit()) +
           "; one of more than " + small_length(shown.now->design->rules.joint_step_mm, ui.unit()) +
           " shows.");
@@ -61,17 +61,12 @@ LineUpShown ask_line_up(const Ui& ui) {
   return shown;
 }
 
-std::string percent_text(double share) {
-  const double value = share * 100;
-  return format_number(value, value < 9.95 ? 1 : 0) + " %";
-}
-
 std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit) {
   return kind == Measure::Kind::angle_deg ? format_number(value, 2) + "°" : small_length(value, unit);
 }
 
-std::string end_key(const LineUp& line_up, std::size_t measure) {
-  return "line-up: " + measure_words(line_up, measure);
+FindingKey end_key(const LineUp& line_up, std::size_t measure) {
+  return {"line_up.end", measure_place(line_up, measure)};
 }
 
 void chance_bar(const Chance& chance, std::optional<double> before) {

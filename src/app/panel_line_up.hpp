@@ -51,10 +51,9 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown);
 
 // What they share.
 
-std::string percent_text(double share);
 std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit);
 /// How the views' pointer calls the end of a joint that was picked.
-std::string end_key(const LineUp& line_up, std::size_t measure);
+FindingKey end_key(const LineUp& line_up, std::size_t measure);
 /// A bar as wide as the pane: the share, the interval it lies in, and `before`, if given, to compare with.
 void chance_bar(const Chance& chance, std::optional<double> before = {});
 /// What `content` draws as one row to click; true when it was. `kind` and `name` for tests.

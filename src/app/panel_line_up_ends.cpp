@@ -80,9 +80,9 @@ std::string end_tip(const Ui& ui, const WayReport& way, std::size_t m) {
   const Measure& measure = way.line_up.chain.measures[m];
   const Distribution& spread = way.draws.measures[m];
   const auto amount = [&](double value) { return measure_amount(value, measure.kind, ui.unit()); };
-  return measure_words(way.line_up, m) + "\nShows in " + percent_text(spread.shows.share) + " (between " +
-         percent_text(spread.shows.low) + " and " + percent_text(spread.shows.high) +
-         ", 95 % sure): it is then more than " + amount(measure.visible) +
+  return where_words(ui.design(), measure_place(way.line_up, m)) + "\nShows in " +
+         percent_words(spread.shows.share) + " (between " + percent_words(spread.shows.low) + " and " +
+         percent_words(spread.shows.high) + ", 95 % sure): it is then more than " + amount(measure.visible) +
          " (upright lines).\n95 of 100 lie from " + amount(spread.low_95) + " to " + amount(spread.high_95) +
          " (line below).\nRoot of the sum of the squares: " + amount(way.limits[m].rss) +
          ". All at their worst at once: " + amount(way.limits[m].worst) + ", " + amount(way.limits[m].play) +
@@ -93,10 +93,10 @@ void end_content(const Ui& ui, const WayReport& way, std::size_t m) {
   const Measure& measure = way.line_up.chain.measures[m];
   const Distribution& spread = way.draws.measures[m];
   const auto amount = [&](double value) { return measure_amount(value, measure.kind, ui.unit()); };
-  wrapped(measure_words(way.line_up, m));
+  wrapped(where_words(ui.design(), measure_place(way.line_up, m)));
   SpreadPicture(measure, spread).paint();
   ImGui::PushFont(bold_font());
-  wrapped("shows in " + percent_text(spread.shows.share));
+  wrapped("shows in " + percent_words(spread.shows.share));
   ImGui::PopFont();
   wrapped("as laid out " + amount(measure.nominal) + ", 95 of 100 within " + amount(spread.size_95) +
               ", at worst " + amount(way.limits[m].worst),
@@ -120,7 +120,7 @@ void line_up_ends(const Ui& ui, const WayReport& way, FoldViewState& fold) {
                            [&](std::size_t m) { return way.draws.measures[m].shows.share; });
   for (const std::size_t m : telling) {
     const bool chosen = ui.pointer.finding == end_key(way.line_up, m);
-    if (!card("end", measure_words(way.line_up, m), chosen, end_tip(ui, way, m),
+    if (!card("end", where_words(ui.design(), measure_place(way.line_up, m)), chosen, end_tip(ui, way, m),
               [&] { end_content(ui, way, m); }))
       continue;
     if (chosen)

@@ -14,8 +14,8 @@ namespace {
 constexpr double kLeastShare = 0.005;  // a thinner bar can't be seen
 
 std::string sure_text(const Chance& chance) {
-  return percent_text(chance.share) + " (between " + percent_text(chance.low) + " and " +
-         percent_text(chance.high) + ", 95 % sure)";
+  return percent_words(chance.share) + " (between " + percent_words(chance.low) + " and " +
+         percent_words(chance.high) + ", 95 % sure)";
 }
 
 std::string way_tip(const Ui& ui, const WayRow& row, const WayReport* way) {
@@ -43,7 +43,7 @@ void way_content(const Ui& ui, const WayRow& row, const WayReport* way, bool cho
   ImGui::SameLine();
   ImGui::BeginGroup();
   if (chosen) ImGui::PushFont(bold_font());
-  wrapped(std::string(row.title));
+  wrapped(std::string(drilling_words(row.way)));
   if (chosen) ImGui::PopFont();
   if (!way) {
     wrapped("being computed ...", true);
@@ -51,8 +51,8 @@ void way_content(const Ui& ui, const WayRow& row, const WayReport* way, bool cho
     wrapped(way->problem, true);
   } else {
     chance_bar(way->draws.any_shows);
-    wrapped("shows in " + percent_text(way->draws.any_shows.share) + ", pins bind in " +
-                percent_text(way->draws.no_fit.share) + "\n95 of 100 within " +
+    wrapped("shows in " + percent_words(way->draws.any_shows.share) + ", pins bind in " +
+                percent_words(way->draws.no_fit.share) + "\n95 of 100 within " +
                 small_length(way->draws.any_size_95, ui.unit()),
             true);
   }
@@ -80,7 +80,7 @@ std::string source_tip(const SourceShare& source, const LineUp& line_up, LengthU
 
 /// A bar of its share and the number behind it.
 void share_bar(double share) {
-  const std::string text = percent_text(share);
+  const std::string text = percent_words(share);
   const float number = ImGui::CalcTextSize("100 %").x + scaled(6);
   const ImVec2 low = ImGui::GetCursorScreenPos();
   const float width = std::max(scaled(20), ImGui::GetContentRegionAvail().x - number);
@@ -96,21 +96,21 @@ void share_bar(double share) {
 }
 
 std::string share_words(const VarianceShare& share) {
-  return percent_text(share.alone) + " by itself, " + percent_text(share.total) +
+  return percent_words(share.alone) + " by itself, " + percent_words(share.total) +
          " with what it does together with others";
 }
 
-void shares(const LineUpReport& report, LengthUnit unit) {
+void shares(const Ui& ui, const LineUpReport& report) {
   const LineUp& line_up = report.ways[report.chosen].line_up;
-  wrapped("At " + measure_words(line_up, report.worst) + ":", true);
+  wrapped("At " + where_words(ui.design(), measure_place(line_up, report.worst)) + ":", true);
   for (const SourceShare& source : report.shares) {
     if (source.share.total < kLeastShare) continue;
     ImGui::BeginGroup();
     wrapped(source.words);
     share_bar(source.share.total);
     ImGui::EndGroup();
-    places::item("source", source.words, percent_text(source.share.total));
-    tooltip((share_words(source.share) + ".\n" + source_tip(source, line_up, unit)).c_str());
+    places::item("source", source.words, percent_words(source.share.total));
+    tooltip((share_words(source.share) + ".\n" + source_tip(source, line_up, ui.unit())).c_str());
   }
 }
 
@@ -126,9 +126,9 @@ void changes(const Ui& ui, const LineUpShown& shown) {
     wrapped("95 of 100 within " + small_length(change.any_size_95, ui.unit()) + " instead of " +
             small_length(now.any_size_95, ui.unit()));
     chance_bar(change.any_shows, now.any_shows.share);
-    wrapped("a step shows in " + percent_text(change.any_shows.share) + " instead of " +
-                percent_text(now.any_shows.share) + ", pins bind in " + percent_text(change.no_fit.share) +
-                " instead of " + percent_text(now.no_fit.share),
+    wrapped("a step shows in " + percent_words(change.any_shows.share) + " instead of " +
+                percent_words(now.any_shows.share) + ", pins bind in " + percent_words(change.no_fit.share) +
+                " instead of " + percent_words(now.no_fit.share),
             true);
     ImGui::EndGroup();
     tooltip(("A step would show in " + sure_text(change.any_shows) + ", pins bind in " +
@@ -148,13 +148,13 @@ void line_up_ways(const Ui& ui, const LineUpShown& shown) {
   for (const WayRow& row : way_rows()) {
     const WayReport* way = report_of(shown, row.way);
     const bool chosen = row.way == ui.design().drilling.way;
-    if (!card("way", std::string(row.title), chosen, way_tip(ui, row, way),
+    if (!card("way", std::string(drilling_words(row.way)), chosen, way_tip(ui, row, way),
               [&] { way_content(ui, row, way, chosen); }) ||
         chosen)
       continue;
     Design next = ui.design();
     next.drilling.way = row.way;
-    ui.apply("Drill this way: " + std::string(row.title), next);
+    ui.apply("Drill this way: " + std::string(drilling_words(row.way)), next);
   }
 }
 
@@ -165,7 +165,7 @@ void line_up_helps(const Ui& ui, const LineUpShown& shown) {
                "The share of each error in the variance at the worst end, with what it does together with "
                "others, largest first.",
                true)) {
-    shares(report, ui.unit());
+    shares(ui, report);
     ImGui::TreePop();
   }
   if (fold_out("changes", "What one change would do",

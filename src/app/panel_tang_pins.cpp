@@ -10,10 +10,6 @@
 namespace haftwright::app {
 namespace {
 
-std::string numbered(const std::string& what, std::size_t index) {
-  return what + " " + std::to_string(index + 1);
-}
-
 void tang_holes(const Ui& ui) {
   const Design& design = ui.design();
   for (std::size_t i = 0; i < design.tang.holes.size(); ++i) {

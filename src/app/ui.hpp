@@ -15,7 +15,7 @@ namespace haftwright::app {
 
 /// A place that a finding points at, until something else is chosen.
 struct Pointer {
-  std::string finding;  ///< id and where of the finding, to mark its row
+  std::optional<FindingKey> finding;  ///< id and where of the finding, to mark its row
   std::optional<Vec3> place;
   bool fresh = false;  ///< the views still have to turn to it
 };

@@ -18,7 +18,7 @@ constexpr const char* kStepWhy =
 /// One place where a left and a right line are held against each other.
 struct Meeting {
   std::string id;
-  std::string where;
+  Where where;
   Vec3 left;
   Vec3 right;
 };
@@ -36,54 +36,52 @@ void add_meeting(const Report& report, Meeting meeting) {
 }
 
 void add_ends(const Report& report, const std::string& id, const SharedLine& line, HandleEdge edge) {
-  const std::string where = line.words + ", at the " + name_of(edge);
+  Spot at = line.spot;
+  at.edge = edge;
   const LineEnd& left = line.left.at(edge);
   const LineEnd& right = line.right.at(edge);
-  add_meeting(report, {id, where + ", inner face", left.inner, right.inner});
-  add_meeting(report, {id, where + ", finished surface", left.outer, right.outer});
+  at.level = Level::inner_face;
+  add_meeting(report, {id, {at}, left.inner, right.inner});
+  at.level = Level::finished_surface;
+  add_meeting(report, {id, {at}, left.outer, right.outer});
 }
 
-std::string joint_words(std::size_t joint) {
-  return "joint " + std::to_string(joint + 1);
-}
-
-void add_count(const Report& report, const std::string& what, std::size_t left, std::size_t right) {
+void add_count(const Report& report, const Spot& what, std::size_t left, std::size_t right) {
   const double difference = std::abs(static_cast<double>(left) - static_cast<double>(right));
-  report.add(
-      {.id = "align.count",
-       .where =
-           what + ": " + std::to_string(left) + " on the left, " + std::to_string(right) + " on the right",
-       .value = difference,
-       .limit = 0,
-       .sense = Sense::at_most,
-       .unit = FindingUnit::count,
-       .why =
-           "A line on one side with no partner on the other can't meet anything across the spine. Give both "
-           "sides the same joints and strips.",
-       .basis = "common practice"});
+  report.add({.id = "align.count",
+              .where = {what},
+              .value = difference,
+              .limit = 0,
+              .sense = Sense::at_most,
+              .unit = FigureUnit::count,
+              .why = "There are " + std::to_string(left) + " on the left and " + std::to_string(right) +
+                     " on the right. A line on one side with no partner on the other can't meet anything "
+                     "across the spine. Give both "
+                     "sides the same joints and strips.",
+              .basis = "common practice"});
 }
 
-void add_angle(const Report& report, const std::string& where, double left_tan, double right_tan,
-               Vec3 place) {
+void add_angle(const Report& report, Spot at, Aspect aspect, double left_tan, double right_tan, Vec3 place) {
+  at.aspect = aspect;
   const double apart = std::abs(std::atan(left_tan) - std::atan(right_tan)) * 180 / std::numbers::pi;
   report.add(
       {.id = "align.angle",
-       .where = where,
+       .where = {at},
        .place = place,
        .value = apart,
        .limit = report.design.rules.joint_angle_deg,
        .sense = Sense::at_most,
-       .unit = FindingUnit::degree,
+       .unit = FigureUnit::degree,
        .why =
            "Lines that meet at one end but run in different directions part toward the other. Set both sides "
            "to the same slant and rake.",
        .basis = basis_words(&ShopRules::joint_angle_deg)});
 }
 
-void add_angles(const Report& report, const std::string& what, const CutPlane& left, const CutPlane& right,
+void add_angles(const Report& report, const Spot& what, const CutPlane& left, const CutPlane& right,
                 Vec3 place) {
-  add_angle(report, what + ", slant, seen from the side", left.tan_slant, right.tan_slant, place);
-  add_angle(report, what + ", rake, seen along the spine", left.tan_rake, right.tan_rake, place);
+  add_angle(report, what, Aspect::slant, left.tan_slant, right.tan_slant, place);
+  add_angle(report, what, Aspect::rake, left.tan_rake, right.tan_rake, place);
 }
 
 }  // namespace
@@ -91,9 +89,10 @@ void add_angles(const Report& report, const std::string& what, const CutPlane& l
 void check_align_count(const Report& report) {
   const auto& left = report.handle.left.joints;
   const auto& right = report.handle.right.joints;
-  add_count(report, "joints", left.size(), right.size());
+  add_count(report, {.thing = Thing::joint, .aspect = Aspect::count}, left.size(), right.size());
   for (std::size_t j = 0; j < std::min(left.size(), right.size()); ++j)
-    add_count(report, "lines of " + joint_words(j), left[j].lines.size(), right[j].lines.size());
+    add_count(report, {.thing = Thing::joint, .index = j, .aspect = Aspect::count}, left[j].lines.size(),
+              right[j].lines.size());
 }
 
 void check_align_spine(const Report& report) {
@@ -109,9 +108,11 @@ void check_align_belly(const Report& report) {
 void check_align_angle(const Report& report) {
   // The lines of one joint are parallel, so the first of them speaks for all.
   for (const SharedLine& line : shared_lines(report.handle))
-    if (line.line == 0)
-      add_angles(report, line.joint ? joint_words(*line.joint) : line.words, line.left.plane,
-                 line.right.plane, line.left.spine.inner);
+    if (line.line == 0) {
+      Spot at = line.spot;
+      at.line.reset();
+      add_angles(report, at, line.left.plane, line.right.plane, line.left.spine.inner);
+    }
 }
 
 void check_align_front(const Report& report) {

@@ -17,13 +17,14 @@ struct Need {
 void add(const Report& report, const Part& piece, const Need& need) {
   const LengthUnit shown = report.design.shown_unit;
   report.add({.id = need.id,
-              .where = piece.name,
+              .where = {piece_spot(piece)},
               .place = on_side(report.handle, piece.side,
                                (piece.plan_bounds.low + piece.plan_bounds.high) * 0.5, piece.s_high_mm),
               .value = need.blank_mm - need.piece_mm,
               .limit = need.allowance_mm,
-              .why = "The blank is " + length_words(need.blank_mm, shown) + " " + need.what +
-                     " and the finished piece needs " + length_words(need.piece_mm, shown) + ". " + need.why,
+              .why = "The blank is " + length_in_both(need.blank_mm, shown) + " " + need.what +
+                     " and the finished piece needs " + length_in_both(need.piece_mm, shown) + ". " +
+                     need.why,
               .basis = basis_words(need.rule)});
 }
 

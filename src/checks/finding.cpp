@@ -22,6 +22,27 @@ double margin_share(const Finding& finding) {
 
 }  // namespace
 
+FindingKey key_of(const Finding& finding) {
+  return {finding.id, finding.where};
+}
+
+std::vector<Finding> sides_together(std::vector<Finding> findings) {
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    const Finding& left = findings[i];
+    const Where turned = mirrored(left.where);
+    if (turned == left.where || on_both_sides(left.where) == left.where) continue;
+    const auto right = std::ranges::find_if(findings, [&](const Finding& finding) {
+      return finding.id == left.id && finding.where == turned && finding.value == left.value &&
+             finding.limit == left.limit;
+    });
+    if (right == findings.end()) continue;
+    findings[i].where = on_both_sides(left.where);
+    findings.erase(right);
+    --i;
+  }
+  return findings;
+}
+
 Status judge(double value, double limit, Sense sense, double near_share) {
   const double spare = margin(value, limit, sense);
   if (!(spare >= -kSlack)) return Status::fail;  // also a value that is no number

@@ -54,11 +54,11 @@ void check_glue_ratio(const Report& report) {
   const Status status = judge(error, rules.mix_error_share, Sense::at_most, near_share);
   report.findings.push_back({.id = "glue.ratio",
                              .status = status,
-                             .where = "epoxy as weighed",
+                             .where = {{.thing = Thing::epoxy}},
                              .value = error,
                              .limit = rules.mix_error_share,
                              .sense = Sense::at_most,
-                             .unit = FindingUnit::share,
+                             .unit = FigureUnit::share,
                              .why = why(report.design, estimate, status == Status::pass),
                              .basis = basis_words(&ShopRules::mix_error_share)});
 }

@@ -10,24 +10,26 @@ struct Opening {
   double gap_mm =
       HUGE_VAL;  ///< steel between the rim and the opening; negative when they run into each other
   Vec2 at{0, 0};
-  std::string name;
+  std::optional<Spot> what;
 };
 
 Opening nearest_opening(const Report& report, const Pin& pin, const PlanHole& hole) {
   Opening nearest;
   const double radius = hole.diameter_mm / 2;
-  const auto offer = [&](double gap_mm, Vec2 at, const std::string& name) {
-    if (gap_mm < nearest.gap_mm) nearest = {gap_mm, at, name};
+  const auto offer = [&](double gap_mm, Vec2 at, const Spot& what) {
+    if (gap_mm < nearest.gap_mm) nearest = {gap_mm, at, what};
   };
   for (std::size_t k = 0; k < report.handle.cutouts.size(); ++k) {
     const Outline& cutout = report.handle.cutouts[k];
     offer(-cutout.depth_mm(hole.at) - radius, cutout.nearest(hole.at).point,
-          "cutout " + std::to_string(k + 1));
+          {.thing = Thing::cutout, .index = k});
   }
-  for (const TangHole& other : report.design.tang.holes)
-    if (other.name != pin.existing_tang_hole)
-      offer(glm::distance(hole.at, other.at_mm) - other.diameter_mm / 2 - radius,
-            rim_toward({other.at_mm, other.diameter_mm}, hole.at), "tang hole \"" + other.name + "\"");
+  const std::vector<TangHole>& others = report.design.tang.holes;
+  for (std::size_t k = 0; k < others.size(); ++k)
+    if (others[k].name != pin.existing_tang_hole)
+      offer(glm::distance(hole.at, others[k].at_mm) - others[k].diameter_mm / 2 - radius,
+            rim_toward({others[k].at_mm, others[k].diameter_mm}, hole.at),
+            {.thing = Thing::tang_hole, .index = k});
   return nearest;
 }
 
@@ -38,13 +40,12 @@ void check_hole_cutout(const Report& report) {
     const Pin& pin = report.design.pins[i];
     const PlanHole hole = tang_hole(report.design, pin);
     const Opening opening = nearest_opening(report, pin, hole);
-    if (opening.name.empty()) continue;  // nothing else is cut out of this tang
+    if (!opening.what) continue;  // nothing else is cut out of this tang
     report.add(
         {.id = "hole.cutout",
-         .where = pin_words(report.design, i) + ", tang, to " + opening.name,
+         .where = {pin_in_tang(i), opening.what},
          .place = Vec3{opening.at, 0},
          .to = Vec3{rim_toward(hole, opening.at), 0},
-         .pin = i,
          .value = opening.gap_mm,
          .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,
          .why =

@@ -7,9 +7,9 @@ namespace haftwright::checks {
 namespace {
 
 /// Which way the edge lies from a hole whose centre may be outside it.
-std::string edge_words(Vec2 at, const Nearest& nearest, double depth_mm) {
-  if (nearest.distance_mm == 0) return "on the edge";
-  return depth_mm > 0 ? toward_words(at, nearest.point) : toward_words(nearest.point, at);
+Toward toward_edge(Vec2 at, const Nearest& nearest, double depth_mm) {
+  if (nearest.distance_mm == 0) return Toward::nowhere;
+  return depth_mm > 0 ? toward(at, nearest.point) : toward(nearest.point, at);
 }
 
 }  // namespace
@@ -24,13 +24,13 @@ void check_hole_edge(const Report& report) {
       const Outline& outline = report.handle.side(which).finished;
       const Nearest nearest = outline.nearest(hole.at);
       const double depth = outline.depth_mm(hole.at);
+      Spot at = pin_spot(i, which);
+      at.toward = toward_edge(hole.at, nearest, depth);
       report.add(
           {.id = "hole.edge",
-           .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
-                    edge_words(hole.at, nearest, depth),
+           .where = {at},
            .place = on_side(report.handle, which, nearest.point, 0),
            .to = on_side(report.handle, which, rim_toward(hole, nearest.point), 0),
-           .pin = i,
            .value = depth - hole.diameter_mm / 2,
            .limit = std::max(by_diameter, rules.edge_wall_mm),
            .why = "A thin wall between the hole and the edge splits when the pin goes in or the wood moves. "
@@ -47,12 +47,13 @@ void check_hole_tang_edge(const Report& report) {
     const PlanHole hole = tang_hole(report.design, report.design.pins[i]);
     const Nearest nearest = tang.nearest(hole.at);
     const double depth = tang.depth_mm(hole.at);
+    Spot at = pin_in_tang(i);
+    at.toward = toward_edge(hole.at, nearest, depth);
     report.add(
         {.id = "hole.tang_edge",
-         .where = pin_words(report.design, i) + ", tang, " + edge_words(hole.at, nearest, depth),
+         .where = {at},
          .place = Vec3{nearest.point, 0},
          .to = Vec3{rim_toward(hole, nearest.point), 0},
-         .pin = i,
          .value = depth - hole.diameter_mm / 2,
          .limit = report.design.rules.tang_wall_diameters * hole.diameter_mm,
          .why =

@@ -21,12 +21,12 @@ void check_front(const Report& report, std::size_t pin, const PlanHole& hole, co
   const double s = outer < inner ? height : 0;  // linear in between
   const double distance = std::min(inner, outer);
   const Vec2 ahead = Vec2{-1, side.front.tan_slant} / square;  // square to the front face's line, in plan
+  Spot at = pin_spot(pin, side.which);
+  set_level(at, s, height);
   report.add({.id = "hole.end",
-              .where = pin_words(report.design, pin) + ", " + side_words(side.which) +
-                       ", to the front face, " + depth_words(s, height, report.design.shown_unit),
+              .where = {at, Spot{.thing = Thing::front_face}},
               .place = on_side(report.handle, side.which, hole.at, s),
               .to = on_side(report.handle, side.which, hole.at + ahead * distance, s),
-              .pin = pin,
               .value = distance,
               .limit = report.design.rules.end_centre_diameters * hole.diameter_mm,
               .why = kWhy,
@@ -94,10 +94,9 @@ void check_hole_end(const Report& report) {
       const Vec2 end = butt_end(side.finished, hole.at);
       const double distance = glm::distance(end, hole.at);
       report.add({.id = "hole.end",
-                  .where = pin_words(report.design, i) + ", " + side_words(which) + ", to the butt",
+                  .where = {pin_spot(i, which), Spot{.thing = Thing::butt}},
                   .place = on_side(report.handle, which, end, 0),
                   .to = on_side(report.handle, which, hole.at, 0),
-                  .pin = i,
                   .value = side.finished.contains(hole.at) ? distance : -distance,
                   .limit = report.design.rules.end_centre_diameters * hole.diameter_mm,
                   .why = kWhy,

@@ -58,13 +58,12 @@ void check_hole_joint(const Report& report) {
       const double height = side.scale_height_mm(hole.at);
       for (const JointLayout& joint : side.joints) {
         const Closest near = closest(joint, hole.at, height);
+        Spot at = pin_spot(i, which);
+        set_level(at, near.s_mm, height);
         report.add({.id = "hole.joint",
-                    .where = pin_words(design, i) + ", " + side_words(which) + ", joint " +
-                             std::to_string(joint.joint + 1) + ", " +
-                             depth_words(near.s_mm, height, design.shown_unit),
+                    .where = {at, Spot{.thing = Thing::joint, .index = joint.joint}},
                     .place = on_side(report.handle, which, hole.at, near.s_mm),
                     .to = on_side(report.handle, which, near.at, near.s_mm),
-                    .pin = i,
                     .value = near.distance_mm,
                     .limit = design.rules.joint_centre_diameters * hole.diameter_mm,
                     .why = what_happens(near.distance_mm, hole.diameter_mm / 2, joint.lines.size() > 1) +

@@ -13,13 +13,13 @@ void check_hole_land(const Report& report) {
       const double height = side.scale_height_mm(hole.at);
       const Vec2 way = land.distance_mm < 0 ? hole.at - land.at : land.at - hole.at;
       const double length = glm::length(way);
-      const Vec2 toward = length > 0 ? way / length : Vec2{0, 0};
+      const Vec2 outward = length > 0 ? way / length : Vec2{0, 0};
+      Spot at = pin_spot(i, which);
+      at.toward = toward(hole.at, land.wall);
       report.add({.id = "hole.land",
-                  .where = pin_words(report.design, i) + ", " + side_words(which) + ", " +
-                           toward_words(hole.at, land.wall),
-                  .place = on_side(report.handle, which, hole.at + toward * (hole.diameter_mm / 2), height),
+                  .where = {at},
+                  .place = on_side(report.handle, which, hole.at + outward * (hole.diameter_mm / 2), height),
                   .to = on_side(report.handle, which, land.at, height),
-                  .pin = i,
                   .value = land.distance_mm - hole.diameter_mm / 2,
                   .limit = report.design.rules.surface_land_mm,
                   .why =

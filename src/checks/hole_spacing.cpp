@@ -37,10 +37,9 @@ void add(const Report& report, std::size_t pin, std::size_t other, double limit_
   const Vec2 from = design.pins[pin].at_mm;
   const Vec2 to = design.pins[other].at_mm;
   report.add({.id = "hole.spacing",
-              .where = pin_words(design, pin) + " to " + pin_words(design, other),
+              .where = {{.thing = Thing::pin, .index = pin}, Spot{.thing = Thing::pin, .index = other}},
               .place = Vec3{from, 0},
               .to = Vec3{to, 0},
-              .pin = pin,
               .value = glm::distance(from, to),
               .limit = limit_mm,
               .why = std::move(why),

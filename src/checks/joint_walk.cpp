@@ -15,8 +15,11 @@ void check_joint_walk(const Report& report) {
                                         : std::string("It moves toward the ") + (walk > 0 ? "front" : "butt");
       report.add(
           {.id = "joint.walk",
-           .where = "joint " + std::to_string(joint.joint + 1) + ", " + side_words(which) + ", per " +
-                    format_length(kTakenOff, LengthUnit::millimetre) + " of thickness taken off",
+           .where = {{.thing = Thing::joint,
+                      .index = joint.joint,
+                      .sides = sides_of(which),
+                      .mm = kTakenOff,
+                      .aspect = Aspect::walk}},
            .place = line.spine.outer,
            .value = std::abs(walk),
            .limit = report.design.rules.joint_step_mm,

@@ -42,11 +42,11 @@ void check_piece_held(const Report& report) {
                                        [&](const Pin& pin) { return holds(side, piece, pin.at_mm); });
       const double wanted = report.design.rules.pins_per_piece;
       report.add({.id = "piece.held",
-                  .where = piece.name,
+                  .where = {piece_spot(piece)},
                   .place = middle_of(report.handle, piece),
                   .value = static_cast<double>(count),
                   .limit = wanted,
-                  .unit = FindingUnit::count,
+                  .unit = FigureUnit::count,
                   .why = why(static_cast<double>(count), wanted),
                   .basis = basis_words(&ShopRules::pins_per_piece)});
     }

@@ -7,22 +7,24 @@ namespace {
 
 /// One hole of a pin; equal ones on both sides are one.
 struct FitLayer {
-  std::string words;  ///< "scales, both sides"
+  Layer layer = Layer::scale;
+  Sides sides = Sides::none;
   double hole_mm = 0;
   const HoleSize* size = nullptr;  ///< none: a hole the tang already has
 };
 
 std::vector<FitLayer> layers_of(const Design& design, const Handle& handle, const Pin& pin) {
   const auto lined = [&](Which which) { return handle.side(which).liner_total_mm > 0; };
-  std::vector<FitLayer> layers{{"scales, both sides", pin.scale_hole.actual_mm(), &pin.scale_hole}};
+  std::vector<FitLayer> layers{{Layer::scale, Sides::both, pin.scale_hole.actual_mm(), &pin.scale_hole}};
   if (lined(Which::left) || lined(Which::right)) {
-    const std::string sides = lined(Which::left) && lined(Which::right) ? "both sides"
-                              : lined(Which::left)                      ? "left side"
-                                                                        : "right side";
-    layers.push_back({"liners, " + sides, pin.liner_hole.actual_mm(), &pin.liner_hole});
+    const Sides sides = lined(Which::left) && lined(Which::right) ? Sides::both
+                        : lined(Which::left)                      ? Sides::left
+                                                                  : Sides::right;
+    layers.push_back({Layer::liner, sides, pin.liner_hole.actual_mm(), &pin.liner_hole});
   }
   const bool drilled = pin.existing_tang_hole.empty();
-  layers.push_back({"tang", tang_hole(design, pin).diameter_mm, drilled ? &pin.tang_hole : nullptr});
+  layers.push_back(
+      {Layer::tang, Sides::none, tang_hole(design, pin).diameter_mm, drilled ? &pin.tang_hole : nullptr});
   return layers;
 }
 
@@ -66,7 +68,7 @@ class FitWords {
   static bool fails(double value, double limit, Sense sense) {
     return judge(value, limit, sense, 0) == Status::fail;
   }
-  std::string length(double mm) const { return length_words(mm, shown_); }
+  std::string length(double mm) const { return length_in_both(mm, shown_); }
 
   std::string measured() const {
     std::string hole = "The hole is ";
@@ -129,9 +131,8 @@ void check_pin_fit(const Report& report) {
         if (const auto range = drilled_hole_allowance(drill->diameter_mm))
           basis += "; hole sizes: " + std::string(range->source);
       report.add({.id = "pin.fit",
-                  .where = pin_words(design, i) + ", " + layer.words,
+                  .where = {{.thing = Thing::pin, .index = i, .sides = layer.sides, .layer = layer.layer}},
                   .place = Vec3{pin.at_mm, 0},
-                  .pin = i,
                   .value = clearance,
                   .limit = loose ? rules.glue_clearance_most_mm : rules.glue_clearance_least_mm,
                   .sense = loose ? Sense::at_most : Sense::at_least,

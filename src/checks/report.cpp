@@ -8,45 +8,32 @@ namespace haftwright::checks {
 
 void Report::add(Finding finding) const {
   // A whole number is enough or it is not: one pin of one is not nearly too few.
-  const double near_share = finding.unit == FindingUnit::count ? 0 : design.rules.near_share;
+  const double near_share = finding.unit == FigureUnit::count ? 0 : design.rules.near_share;
   finding.status = judge(finding.value, finding.limit, finding.sense, near_share);
   findings.push_back(std::move(finding));
 }
 
-std::string pin_words(const Design& design, std::size_t pin) {
-  const std::string number = "pin " + std::to_string(pin + 1);
-  const std::string& name = design.pins[pin].name;
-  return name.empty() || name == number || name == std::to_string(pin + 1) ? number
-                                                                           : number + " (" + name + ")";
+Spot pin_spot(std::size_t pin, Which side) {
+  return {.thing = Thing::pin, .index = pin, .sides = sides_of(side)};
 }
 
-std::string side_words(Which side) {
-  return std::string(name_of(side)) + " side";
+Spot pin_in_tang(std::size_t pin) {
+  return {.thing = Thing::pin, .index = pin, .layer = Layer::tang};
 }
 
-std::string length_words(double mm, LengthUnit shown) {
-  constexpr int kMmDecimals = 3;
-  constexpr int kInchDecimals = 4;
-  const std::string metric = format_number(mm, kMmDecimals) + " mm";
-  const std::string inch = format_number(mm / kMmPerInch, kInchDecimals) + " in";
-  return shown == LengthUnit::millimetre ? metric + " (" + inch + ")" : inch + " (" + metric + ")";
+Spot piece_spot(const Part& piece) {
+  return {.thing = Thing::piece, .index = piece.index, .sides = sides_of(piece.side)};
 }
 
-std::string toward_words(Vec2 here, Vec2 there) {
+Toward toward(Vec2 here, Vec2 there) {
   const Vec2 way = there - here;
-  if (std::abs(way.x) > std::abs(way.y)) return way.x < 0 ? "toward the front" : "toward the butt";
-  return way.y < 0 ? "toward the belly" : "toward the spine";
+  if (std::abs(way.x) > std::abs(way.y)) return way.x < 0 ? Toward::front : Toward::butt;
+  return way.y < 0 ? Toward::belly : Toward::spine;
 }
 
-std::string depth_words(double s_mm, double height_mm, LengthUnit shown) {
-  if (s_mm <= 0) return "at the inner face";
-  if (s_mm >= height_mm) return "at the finished surface";
-  return format_length(s_mm, shown) + " above the inner face";
-}
-
-std::string basis_words(double ShopRules::*rule) {
-  const RuleRow& row = rule_row(rule);
-  return std::string(row.basis) + " (shop rule " + std::string(row.key) + ")";
+void set_level(Spot& spot, double s_mm, double height_mm) {
+  spot.level = s_mm <= 0 ? Level::inner_face : s_mm >= height_mm ? Level::finished_surface : Level::between;
+  if (spot.level == Level::between) spot.mm = s_mm;
 }
 
 Vec3 on_side(const Handle& handle, Which side, Vec2 p, double s_mm) {

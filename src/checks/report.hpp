@@ -22,18 +22,16 @@ struct Report {
   void add(Finding finding) const;
 };
 
-/// "pin 2 (front)"; the name is left out where it says no more than the number.
-std::string pin_words(const Design& design, std::size_t pin);
-/// "left side".
-std::string side_words(Which side);
-/// "0.050 mm (0.0020 in)", the shown unit first.
-std::string length_words(double mm, LengthUnit shown);
-/// "toward the belly": which way `there` lies from `here`.
-std::string toward_words(Vec2 here, Vec2 there);
-/// "at the finished surface" or "at the inner face" or how high above it; `height_mm` is the whole scale's.
-std::string depth_words(double s_mm, double height_mm, LengthUnit shown);
-/// The rule's basis and its key, by which the maker finds it among the shop rules.
-std::string basis_words(double ShopRules::*rule);
+/// The pin, as a place on one side.
+Spot pin_spot(std::size_t pin, Which side);
+/// The pin, as a place in the tang.
+Spot pin_in_tang(std::size_t pin);
+/// A piece of a side.
+Spot piece_spot(const Part& piece);
+/// Which way `there` lies from `here`.
+Toward toward(Vec2 here, Vec2 there);
+/// Sets how high a place of the scale lies; `height_mm` is the whole scale's.
+void set_level(Spot& spot, double s_mm, double height_mm);
 
 /// The point over `p`, `s_mm` above the inner face of a side's pieces, in the handle's frame.
 Vec3 on_side(const Handle& handle, Which side, Vec2 p, double s_mm);

@@ -14,7 +14,7 @@ void check_stack_wood(const Report& report) {
     const LowWall low = lowest_wall(side);
     report.add(
         {.id = "stack.wood",
-         .where = side_words(which) + ", thinnest place along the edge",
+         .where = {{.thing = Thing::wall, .sides = sides_of(which)}},
          .place = on_side(report.handle, which, low.at, low.wood_mm),
          .value = low.wood_mm,
          .limit = report.design.rules.least_wood_mm,
@@ -30,12 +30,12 @@ void check_stack_liners(const Report& report) {
   const double right = report.handle.right.liner_total_mm;
   const LengthUnit shown = report.design.shown_unit;
   report.add({.id = "stack.liners",
-              .where = "liners, left against right",
+              .where = {{.thing = Thing::liners, .sides = Sides::both}},
               .value = std::abs(left - right),
               .limit = report.design.rules.thickness_agreement_mm,
               .sense = Sense::at_most,
-              .why = "The liners add up to " + length_words(left, shown) + " on the left and " +
-                     length_words(right, shown) +
+              .why = "The liners add up to " + length_in_both(left, shown) + " on the left and " +
+                     length_in_both(right, shown) +
                      " on the right. Unequal stacks show along the spine and leave one side less wood.",
               .basis = basis_words(&ShopRules::thickness_agreement_mm)});
 }
@@ -54,7 +54,7 @@ void check_stack_spacers(const Report& report) {
       const double strips = joint.lines.back().plane.x0_mm - joint.lines.front().plane.x0_mm;
       report.add(
           {.id = "stack.spacers",
-           .where = "joint " + std::to_string(joint.joint + 1) + ", " + side_words(which),
+           .where = {{.thing = Thing::joint, .index = joint.joint, .sides = sides_of(which)}},
            .place = joint.lines.front().spine.inner,
            .value = strips,
            .limit = std::min(length_of(joint.joint), length_of(joint.joint + 1)),

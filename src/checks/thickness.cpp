@@ -62,17 +62,18 @@ void check_thickness_agree(const Report& report) {
       worst_x = x;
     }
   }
+  Spot front{.thing = Thing::front_face};
+  if (!same_front) front.sides = left_from > right_from ? Sides::left : Sides::right;
   const LengthUnit shown = report.design.shown_unit;
   report.add({.id = "thickness.agree",
-              .where = "on the crest, " + format_length(worst_x - from, shown) + " behind the " +
-                       (same_front ? "front face" : "rear one of the two front faces"),
+              .where = {{.thing = Thing::crest, .mm = worst_x - from}, front, Relation::behind},
               .place = on_side(handle, Which::left, {worst_x, handle.left.surface.shape().crest_y_mm},
                                crest_mm(handle.left, worst_x) - handle.left.liner_total_mm),
               .value = worst_mm,
               .limit = report.design.rules.thickness_agreement_mm,
               .sense = Sense::at_most,
-              .why = "The left side is " + length_words(crest_mm(handle.left, worst_x), shown) +
-                     " thick there and the right " + length_words(crest_mm(handle.right, worst_x), shown) +
+              .why = "The left side is " + length_in_both(crest_mm(handle.left, worst_x), shown) +
+                     " thick there and the right " + length_in_both(crest_mm(handle.right, worst_x), shown) +
                      ". Uneven sides feel lopsided, and raked joint lines come out at different places.",
               .basis = basis_words(&ShopRules::thickness_agreement_mm)});
 }

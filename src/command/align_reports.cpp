@@ -12,12 +12,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-std::string percent(double share) {
-  return percent_words(share);
-}
-
 std::string amount(double value, Measure::Kind kind, LengthUnit unit) {
-  return kind == Measure::Kind::angle_deg ? format_number(value, 2) + " deg" : small_length(value, unit);
+  return kind == Measure::Kind::angle_deg ? format_number(value, 2) + " deg" : fine_length(value, unit);
 }
 
 std::string ways_text(const Design& design, const LineUpReport& report) {
@@ -25,11 +21,11 @@ std::string ways_text(const Design& design, const LineUpReport& report) {
                     right_aligned("95 of 100 within", 18) + right_aligned("pins bind", 12) + "\n";
   for (std::size_t i = 0; i < report.ways.size(); ++i) {
     const WayReport& way = report.ways[i];
-    out += (i == report.chosen ? "> " : "  ") + padded(std::string(way_row(way.way).title), 42);
+    out += (i == report.chosen ? "> " : "  ") + padded(std::string(drilling_words(way.way)), 42);
     if (way.problem.empty())
-      out += right_aligned(percent(way.draws.any_shows.share), 14) +
-             right_aligned(small_length(way.draws.any_size_95, design.shown_unit), 18) +
-             right_aligned(percent(way.draws.no_fit.share), 12) + "\n";
+      out += right_aligned(percent_words(way.draws.any_shows.share), 14) +
+             right_aligned(fine_length(way.draws.any_size_95, design.shown_unit), 18) +
+             right_aligned(percent_words(way.draws.no_fit.share), 12) + "\n";
     else
       out += "  " + way.problem + "\n";
   }
@@ -45,23 +41,24 @@ std::string measures_text(const Design& design, const WayReport& way) {
     const Measure& measure = way.line_up.chain.measures[m];
     const Distribution& spread = way.draws.measures[m];
     const auto cell = [&](double value) { return right_aligned(amount(value, measure.kind, unit), 12); };
-    out += "  " + padded(measure_words(way.line_up, m), 50) + cell(measure.nominal) + cell(spread.size_95) +
-           cell(way.limits[m].rss) + cell(way.limits[m].worst) +
-           right_aligned(percent(spread.shows.share), 9) + "\n";
+    out += "  " + padded(where_words(design, measure_place(way.line_up, m)), 50) + cell(measure.nominal) +
+           cell(spread.size_95) + cell(way.limits[m].rss) + cell(way.limits[m].worst) +
+           right_aligned(percent_words(spread.shows.share), 9) + "\n";
   }
   return out;
 }
 
-std::string shares_text(const LineUpReport& report, LengthUnit unit) {
+std::string shares_text(const Design& design, const LineUpReport& report) {
   const WayReport& way = report.ways[report.chosen];
   constexpr double kLeastShare = 0.005;
-  std::string out = "What makes up the spread at " + measure_words(way.line_up, report.worst) +
+  std::string out = "What makes up the spread at " +
+                    where_words(design, measure_place(way.line_up, report.worst)) +
                     ": each by itself, and with what it does together with others\n";
   for (const SourceShare& source : report.shares)
     if (source.share.total >= kLeastShare)
-      out += wrapped(right_aligned(percent(source.share.alone), 7) +
-                         right_aligned(percent(source.share.total), 8) + "  " + source.words +
-                         (source.info ? " (" + words_of(*source.info, unit) + ")" : ""),
+      out += wrapped(right_aligned(percent_words(source.share.alone), 7) +
+                         right_aligned(percent_words(source.share.total), 8) + "  " + source.words +
+                         (source.info ? " (" + words_of(*source.info, design.shown_unit) + ")" : ""),
                      "  ");
   return out;
 }
@@ -70,9 +67,9 @@ std::string changes_text(const Design& design, const LineUpReport& report) {
   if (report.changes.empty()) return "No single change that was tried would make it better.\n";
   const Draws& now = report.ways[report.chosen].draws;
   const auto row = [&](double size, const Chance& shows, const Chance& binds, const std::string& words) {
-    return right_aligned(small_length(size, design.shown_unit), 12) +
-           right_aligned(percent(shows.share), 14) + right_aligned(percent(binds.share), 12) + "  " + words +
-           "\n";
+    return right_aligned(fine_length(size, design.shown_unit), 12) +
+           right_aligned(percent_words(shows.share), 14) + right_aligned(percent_words(binds.share), 12) +
+           "  " + words + "\n";
   };
   std::string out =
       "What one change would do: the smallest step first, changes with which pins bind too often last\n";
@@ -87,12 +84,12 @@ Json chance_json(const Chance& chance) {
   return {{"share", chance.share}, {"low", chance.low}, {"high", chance.high}};
 }
 
-Json measure_json(const WayReport& way, std::size_t m) {
+Json measure_json(const Design& design, const WayReport& way, std::size_t m) {
   const Measure& measure = way.line_up.chain.measures[m];
   const MeasureInfo& info = way.line_up.measures[m];
   const MeetingPlace& place = way.line_up.places[info.place];
   const Distribution& spread = way.draws.measures[m];
-  Json json{{"where", measure_words(way.line_up, m)},
+  Json json{{"where", where_words(design, measure_place(way.line_up, m))},
             {"joint", place.joint ? Json(*place.joint + 1) : Json(nullptr)},
             {"line", place.line + 1},
             {"edge", name_of(place.edge)},
@@ -112,8 +109,8 @@ Json measure_json(const WayReport& way, std::size_t m) {
   return json;
 }
 
-Json way_json(const WayReport& way) {
-  Json json{{"way", way_row(way.way).key}, {"title", way_row(way.way).title}};
+Json way_json(const Design& design, const WayReport& way) {
+  Json json{{"way", way_row(way.way).key}, {"title", drilling_words(way.way)}};
   if (!way.problem.empty()) {
     json["problem"] = way.problem;
     return json;
@@ -123,7 +120,7 @@ Json way_json(const WayReport& way) {
   json["any_size_95_mm"] = way.draws.any_size_95;
   json["measures"] = Json::array();
   for (std::size_t m = 0; m < way.line_up.measures.size(); ++m)
-    json["measures"].push_back(measure_json(way, m));
+    json["measures"].push_back(measure_json(design, way, m));
   return json;
 }
 
@@ -134,7 +131,7 @@ std::string line_up_text(const Design& design, const LineUpReport& report) {
   constexpr std::size_t kLabel = 13;
   const std::string name = design.name.empty() ? std::string("Handle") : design.name;
   std::string out =
-      name + ": will both sides line up, drilled your way (" + std::string(way_row(way.way).title) + ")?\n";
+      name + ": will both sides line up, drilled your way (" + std::string(drilling_words(way.way)) + ")?\n";
   for (const SummaryLine& line : report.summary)
     out += "  " + padded(std::string(line.label), kLabel) +
            wrapped(line.text, std::string(kLabel + 2, ' ')).substr(kLabel + 2);
@@ -147,30 +144,31 @@ std::string line_up_full_text(const Design& design, const LineUpReport& report,
   std::string out =
       wrapped("Each way of drilling, drawn over " + std::to_string(settings.draws) + " handles (seed " +
                   std::to_string(settings.seed) + "). A step of more than " +
-                  small_length(design.rules.joint_step_mm, design.shown_unit) +
+                  fine_length(design.rules.joint_step_mm, design.shown_unit) +
                   " shows; how far things are off in your shop stands under \"drilling\" in the project.",
               "");
   out += "\n" + ways_text(design, report);
   if (!way.problem.empty()) return out;
   const Chance& shows = way.draws.any_shows;
-  out += wrapped("With your way some step or angle shows in " + percent(shows.share) +
-                     " of handles (between " + percent(shows.low) + " and " + percent(shows.high) +
-                     ", 95 % sure). Where pins bind the steps are those of holes opened just enough.",
-                 "");
-  return out + "\n" + measures_text(design, way) + "\n" + shares_text(report, design.shown_unit) + "\n" +
+  out +=
+      wrapped("With your way some step or angle shows in " + percent_words(shows.share) +
+                  " of handles (between " + percent_words(shows.low) + " and " + percent_words(shows.high) +
+                  ", 95 % sure). Where pins bind the steps are those of holes opened just enough.",
+              "");
+  return out + "\n" + measures_text(design, way) + "\n" + shares_text(design, report) + "\n" +
          changes_text(design, report);
 }
 
-Json line_up_json(const LineUpReport& report, const DrawSettings& settings) {
+Json line_up_json(const Design& design, const LineUpReport& report, const DrawSettings& settings) {
   Json json{{"draws", settings.draws}, {"seed", settings.seed}, {"confidence", settings.confidence}};
   json["chosen"] = way_row(report.ways[report.chosen].way).key;
   json["ways"] = Json::array();
-  for (const WayReport& way : report.ways) json["ways"].push_back(way_json(way));
+  for (const WayReport& way : report.ways) json["ways"].push_back(way_json(design, way));
   if (!report.ways[report.chosen].problem.empty()) return json;
   json["summary"] = Json::array();
   for (const SummaryLine& line : report.summary)
     json["summary"].push_back({{"label", line.label}, {"text", line.text}});
-  json["worst"] = measure_words(report.ways[report.chosen].line_up, report.worst);
+  json["worst"] = where_words(design, measure_place(report.ways[report.chosen].line_up, report.worst));
   json["shares"] = Json::array();
   for (const SourceShare& source : report.shares) {
     json["shares"].push_back({{"source", source.key},

@@ -13,7 +13,8 @@ namespace haftwright::command {
 std::string line_up_text(const Design& design, const LineUpReport& report);
 /// Every way, place, source and change.
 std::string line_up_full_text(const Design& design, const LineUpReport& report, const DrawSettings& settings);
-nlohmann::ordered_json line_up_json(const LineUpReport& report, const DrawSettings& settings);
+nlohmann::ordered_json line_up_json(const Design& design, const LineUpReport& report,
+                                    const DrawSettings& settings);
 
 std::string unused_text(const std::vector<UnusedReading>& unused);
 std::string dry_fit_text(const Design& design, const DryFit& fit);

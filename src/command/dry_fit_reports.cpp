@@ -12,7 +12,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 std::string give_or_take(const Measured& measured, LengthUnit unit) {
-  return small_length(measured.value, unit) + " +/- " + small_length(measured.within, unit);
+  return fine_length(measured.value, unit) + " +/- " + fine_length(measured.within, unit);
 }
 
 std::string in_degrees(const Measured& measured) {
@@ -44,7 +44,7 @@ std::string mends_text(const DryFit& fit, const Design& design) {
     const Mend& mend = fit.mends[i];
     out += wrapped(std::to_string(i + 1) + ". " + mend.words, "  ");
     out += wrapped("Laid out again so, the greatest step left is " +
-                       small_length(mend.verified_mm, design.shown_unit) + ", " + mend.outcome + ".",
+                       fine_length(mend.verified_mm, design.shown_unit) + ", " + mend.outcome + ".",
                    "     ");
     for (const std::string& caution : mend.cautions) out += wrapped("Caution: " + caution, "     ");
   }
@@ -111,7 +111,7 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
                                               : "; its turn is not known") +
                      (fit.rest_mm < kWorthTellingMm
                           ? "; that explains all of it."
-                          : "; up to " + small_length(fit.rest_mm, unit) +
+                          : "; up to " + fine_length(fit.rest_mm, unit) +
                                 " is left: the blanks differ there, or the readings are off.") +
                      " Where blanks differ, or the scale lies off across, it may itself lie elsewhere.",
                  "  ");

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "haftwright/alignment/ways.hpp"
 #include "haftwright/handle/measures.hpp"
 #include "reports.hpp"
 
@@ -28,15 +29,15 @@ const char* word(Status status) {
   return "";
 }
 
-const char* word(FindingUnit unit) {
+const char* word(FigureUnit unit) {
   switch (unit) {
-    case FindingUnit::millimetre:
+    case FigureUnit::millimetre:
       return "mm";
-    case FindingUnit::degree:
+    case FigureUnit::degree:
       return "deg";
-    case FindingUnit::count:
+    case FigureUnit::count:
       return "count";
-    case FindingUnit::share:
+    case FigureUnit::share:
       return "share";
   }
   return "";
@@ -84,6 +85,23 @@ const char* word(Serves serves) {
   return "";
 }
 
+Json spot_json(const Spot& spot) {
+  Json json{{"thing", key_of(spot.thing)}};
+  if (spot.thing == Thing::drilling && spot.index)
+    json["way"] = way_row(static_cast<DrillWay>(*spot.index)).key;
+  else if (spot.index)
+    json["number"] = *spot.index + 1;
+  if (spot.line) json["line"] = *spot.line + 1;
+  if (spot.sides != Sides::none) json["side"] = key_of(spot.sides);
+  if (spot.layer) json["layer"] = key_of(*spot.layer);
+  if (spot.edge) json["edge"] = name_of(*spot.edge);
+  if (spot.level) json["level"] = key_of(*spot.level);
+  if (spot.toward) json["toward"] = key_of(*spot.toward);
+  if (spot.aspect != Aspect::none) json["aspect"] = key_of(spot.aspect);
+  if (spot.mm) json["mm"] = *spot.mm;
+  return json;
+}
+
 Json end_json(const SideLayout& side, const JointLine& line, HandleEdge edge) {
   const LineEnd& end = edge == HandleEdge::spine ? line.spine : line.belly;
   const CaliperReach reach = caliper_from_front(side, line, edge);
@@ -117,12 +135,20 @@ Json side_json(const SideLayout& side) {
 
 }  // namespace
 
-Json findings_json(const std::vector<Finding>& findings) {
+Json where_json(const Where& where) {
+  Json json = spot_json(where.at);
+  if (where.to) json["to"] = spot_json(*where.to);
+  return json;
+}
+
+Json findings_json(const Design& design, const std::vector<Finding>& findings) {
   std::vector<Finding> sorted = findings;
   sort_worst_first(sorted);
   Json out = Json::array();
   for (const Finding& finding : sorted) {
-    Json row{{"id", finding.id}, {"status", word(finding.status)}, {"where", finding.where}};
+    Json row{
+        {"id", finding.id}, {"status", word(finding.status)}, {"where", where_words(design, finding.where)}};
+    row["about"] = where_json(finding.where);
     if (finding.place) row["place_mm"] = point(*finding.place);
     row["value"] = finding.value;
     row["limit"] = finding.limit;

@@ -13,7 +13,7 @@
 namespace haftwright::command {
 
 /// Findings worst first: fails and near ones with reason and basis, then every passing margin on a line.
-std::string findings_text(std::vector<Finding> findings, LengthUnit unit);
+std::string findings_text(const Design& design, std::vector<Finding> findings);
 std::string summary_line(const std::vector<Finding>& findings);
 std::string overview_text(const Design& design, const Handle& handle);
 std::string parts_text(const Design& design, const Handle& handle);
@@ -22,7 +22,10 @@ std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate);
 std::string guide_text(const Design& design, const DrillGuide& guide);
 std::string work_text(const std::vector<WorkStep>& steps);
 
-nlohmann::ordered_json findings_json(const std::vector<Finding>& findings);
+/// A place as a value: its thing, number, side and so on, each under a key of its own; what it was measured
+/// to under "to".
+nlohmann::ordered_json where_json(const Where& where);
+nlohmann::ordered_json findings_json(const Design& design, const std::vector<Finding>& findings);
 nlohmann::ordered_json handle_json(const Handle& handle);
 nlohmann::ordered_json cautions_json(const Design& design);
 nlohmann::ordered_json epoxy_json(const EpoxyEstimate& estimate);

@@ -9,56 +9,18 @@
 namespace haftwright::command {
 namespace {
 
-std::string amount(double value, FindingUnit kind, LengthUnit unit) {
-  switch (kind) {
-    case FindingUnit::millimetre:
-      return small_length(value, unit);
-    case FindingUnit::degree:
-      return format_number(value, 2) + " deg";
-    case FindingUnit::count:
-      return format_number(value, 0);
-    case FindingUnit::share:
-      return format_number(value * 100, value < 0.1 ? 1 : 0) + " %";
-  }
-  return {};
-}
-
 std::string measured(const Finding& finding, LengthUnit unit) {
   const char* sense = finding.sense == Sense::at_least ? "at least " : "at most ";
-  return amount(finding.value, finding.unit, unit) + ", wanted " + sense +
-         amount(finding.limit, finding.unit, unit);
+  return amount_words(finding.value, finding.unit, unit) + ", wanted " + sense +
+         amount_words(finding.limit, finding.unit, unit);
 }
 
-std::string in_full(const Finding& finding, LengthUnit unit) {
+std::string in_full(const Design& design, const Finding& finding) {
+  const LengthUnit unit = design.shown_unit;
   const std::string mark = finding.status == Status::fail ? "FAIL  " : "NEAR  ";
-  return mark + finding.id + ": " + finding.where + "\n      " + measured(finding, unit) + "\n" +
-         wrapped(finding.why, "      ") + wrapped("Basis: " + finding.basis, "      ");
-}
-
-/// `where` with one side's name put for the other's, to see whether two findings are the same but for that.
-std::string with_side(std::string where, const std::string& from, const std::string& to) {
-  for (std::size_t at = where.find(from); at != std::string::npos; at = where.find(from, at + to.size()))
-    where.replace(at, from.size(), to);
-  return where;
-}
-
-/// Two findings that differ only in their side, with the same figures, become one that says so.
-std::vector<Finding> sides_together(std::vector<Finding> findings) {
-  for (std::size_t i = 0; i < findings.size(); ++i) {
-    const bool names_left = findings[i].where.find("left") != std::string::npos;
-    if (!names_left || findings[i].where.find("right") != std::string::npos) continue;
-    const std::string twin = with_side(findings[i].where, "left", "right");
-    const auto other = std::find_if(findings.begin(), findings.end(), [&](const Finding& finding) {
-      return finding.id == findings[i].id && finding.where == twin && finding.value == findings[i].value &&
-             finding.limit == findings[i].limit;
-    });
-    if (other == findings.end()) continue;
-    findings[i].where =
-        with_side(with_side(findings[i].where, "left side", "both sides"), "left", "left and right");
-    findings.erase(other);
-    --i;
-  }
-  return findings;
+  return mark + finding.id + ": " + where_words(design, finding.where) + "\n      " +
+         measured(finding, unit) + "\n" + wrapped(finding.why, "      ") +
+         wrapped("Basis: " + finding.basis, "      ");
 }
 
 /// Where a joint's first line runs, as a caliper reads it and as it was drawn.
@@ -86,19 +48,26 @@ std::string volume(double mm3) {
 
 }  // namespace
 
-std::string findings_text(std::vector<Finding> findings, LengthUnit unit) {
+std::string findings_text(const Design& design, std::vector<Finding> findings) {
   findings = sides_together(std::move(findings));
   sort_worst_first(findings);
   std::string out;
-  for (const Finding& finding : findings)
-    if (finding.status != Status::pass) out += in_full(finding, unit) + "\n";
+  std::vector<std::string> good;
   std::size_t width = 0;
-  for (const Finding& finding : findings)
-    if (finding.status == Status::pass) width = std::max(width, finding.id.size() + 2 + finding.where.size());
+  for (const Finding& finding : findings) {
+    if (finding.status != Status::pass) {
+      out += in_full(design, finding) + "\n";
+      continue;
+    }
+    good.push_back(finding.id + ": " + where_words(design, finding.where));
+    width = std::max(width, good.back().size());
+  }
+  constexpr std::size_t kWidest = 76;
+  auto words = good.begin();
   for (const Finding& finding : findings)
     if (finding.status == Status::pass)
-      out += "ok    " + padded(finding.id + ": " + finding.where, std::min<std::size_t>(width, 76)) + "  " +
-             measured(finding, unit) + "\n";
+      out += "ok    " + padded(*words++, std::min(width, kWidest)) + "  " +
+             measured(finding, design.shown_unit) + "\n";
   return out;
 }
 
@@ -175,7 +144,7 @@ std::string guide_text(const Design& design, const DrillGuide& guide) {
   std::string out = "Drill guide: plate " + plate_words(guide, unit) + "\n";
   for (const GuideBore& bore : guide.bores)
     out += "  bore for pin " + std::to_string(bore.pin + 1) + " at x " + format_length(bore.at.x, unit) +
-           ", y " + format_length(bore.at.y, unit) + ": " + small_length(bore.diameter_mm, unit) +
+           ", y " + format_length(bore.at.y, unit) + ": " + fine_length(bore.diameter_mm, unit) +
            (bore.for_bushing ? " for the bushing\n" : "\n");
   return out;
 }

@@ -4,11 +4,6 @@
 
 namespace haftwright::command {
 
-std::string small_length(double mm, LengthUnit unit) {
-  return unit == LengthUnit::millimetre ? format_number(mm, 3) + " mm"
-                                        : format_number(mm / kMmPerInch, 4) + " in";
-}
-
 std::string padded(std::string text, std::size_t width) {
   if (text.size() < width) text.append(width - text.size(), ' ');
   return text;

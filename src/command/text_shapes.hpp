@@ -8,8 +8,6 @@
 
 namespace haftwright::command {
 
-/// Margins are small: a fraction of an inch would round them away, so they show in decimals.
-std::string small_length(double mm, LengthUnit unit);
 std::string padded(std::string text, std::size_t width);
 std::string right_aligned(std::string text, std::size_t width);
 /// Breaks a paragraph into lines of at most `width` characters, each behind `indent`.

@@ -51,9 +51,9 @@ void require_own_file(const JigOptions& options, const std::filesystem::path& st
 }
 
 /// The failing ones in full, where the rest would only be in the way.
-std::string failing_text(std::vector<Finding> findings, LengthUnit unit) {
+std::string failing_text(const Design& design, std::vector<Finding> findings) {
   std::erase_if(findings, [](const Finding& finding) { return finding.status != Status::fail; });
-  return findings_text(std::move(findings), unit);
+  return findings_text(design, std::move(findings));
 }
 
 std::string written_in_spite(const std::filesystem::path& path) {
@@ -123,14 +123,14 @@ int check(const VerbOptions& options) {
   const Project project = open_whole(options.project);
   if (options.json) {
     Json json = head(options, project);
-    json["findings"] = findings_json(project.findings);
+    json["findings"] = findings_json(project.design, project.findings);
     json["handle"] = handle_json(project.handle);
     json["cautions"] = cautions_json(project.design);
     print_json(json);
   } else {
     print(overview_text(project.design, project.handle) + "\n" +
-          findings_text(project.findings, project.design.shown_unit) + "\n" + summary_line(project.findings) +
-          "\n" + parts_text(project.design, project.handle) + "\n" + cautions_text(project.design));
+          findings_text(project.design, project.findings) + "\n" + summary_line(project.findings) + "\n" +
+          parts_text(project.design, project.handle) + "\n" + cautions_text(project.design));
   }
   return verdict(project.findings, "");
 }
@@ -153,15 +153,14 @@ int jig(const JigOptions& jig_options) {
     json["tang_packing_mm"] = tang_packing_mm(project.handle, guide);
     json["tang_strip"] = {{"thickness_mm", strip.thickness_mm}, {"at_x_mm", strip.at_x_mm}};
     json["order_of_work"] = work_json(steps);
-    json["findings"] = findings_json(guide.findings);
-    json["handle_findings"] = findings_json(project.findings);
+    json["findings"] = findings_json(project.design, guide.findings);
+    json["handle_findings"] = findings_json(project.design, project.findings);
     json["bodies"] = bodies_json(bodies.facts());
     print_json(json);
   } else {
-    print(guide_text(project.design, guide) + "\n" +
-          findings_text(guide.findings, project.design.shown_unit) + "\n" + work_text(steps) + "\n" +
-          "Guide:  " + summary_line(guide.findings) + "Handle: " + summary_line(project.findings) +
-          "Written: " + path.string() + "\n");
+    print(guide_text(project.design, guide) + "\n" + findings_text(project.design, guide.findings) + "\n" +
+          work_text(steps) + "\n" + "Guide:  " + summary_line(guide.findings) +
+          "Handle: " + summary_line(project.findings) + "Written: " + path.string() + "\n");
   }
   add(guide.findings, project.findings);
   return verdict(project.findings, written_in_spite(path));
@@ -178,11 +177,11 @@ int handle(const VerbOptions& options) {
     json["file"] = path.string();
     json["bodies"] = bodies_json(bodies.facts());
     json["warnings"] = bodies.warnings();
-    json["findings"] = findings_json(project.findings);
+    json["findings"] = findings_json(project.design, project.findings);
     print_json(json);
   } else {
     print(overview_text(project.design, project.handle) + "\n" + parts_text(project.design, project.handle) +
-          "\n" + failing_text(project.findings, project.design.shown_unit) + summary_line(project.findings) +
+          "\n" + failing_text(project.design, project.findings) + summary_line(project.findings) +
           "Written: " + path.string() + "\n");
   }
   return verdict(project.findings, written_in_spite(path));
@@ -201,15 +200,15 @@ int align(const AlignOptions& options) {
   const std::vector<UnusedReading> unused = unused_readings(design, project.handle);
   if (options.common.json) {
     Json json = head(options.common, project);
-    json["line_up"] = line_up_json(report, settings);
-    json["findings"] = findings_json(findings);
+    json["line_up"] = line_up_json(design, report, settings);
+    json["findings"] = findings_json(project.design, findings);
     if (!design.dry_fit.empty()) json["dry_fit"] = dry_fit_json(fit, unused);
     json["cautions"] = cautions_json(design);
     print_json(json);
   } else {
     print(line_up_text(design, report) + "\n" +
           (options.full ? line_up_full_text(design, report, settings) + "\n" : std::string()) +
-          failing_text(findings, design.shown_unit) + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
+          failing_text(design, findings) + (fit ? dry_fit_text(design, *fit) + "\n" : "") +
           unused_text(unused) + (options.full ? "" : kMore) + cautions_text(design));
   }
   if (fit && !unused.empty()) complain("warning: not every reading of the dry fit could be used.");
@@ -226,12 +225,12 @@ int glue(const VerbOptions& options) {
   if (options.json) {
     Json json = head(options, project);
     json["epoxy"] = epoxy_json(estimate);
-    json["findings"] = findings_json(ratio);
+    json["findings"] = findings_json(project.design, ratio);
     json["cautions"] = cautions_json(project.design);
     print_json(json);
   } else {
-    print(epoxy_text(project.design, estimate) + "\n" + findings_text(ratio, project.design.shown_unit) +
-          "\n" + cautions_text(project.design));
+    print(epoxy_text(project.design, estimate) + "\n" + findings_text(project.design, ratio) + "\n" +
+          cautions_text(project.design));
   }
   return verdict(project.findings, "see 'haftwright check' before you glue.");
 }

@@ -12,10 +12,6 @@ namespace {
 /// A guide this many drill diameters long keeps the drill upright: 1.5 to 2 is usual in jig and fixture work.
 constexpr double kGuideLengthDiameters = 1.5;
 
-std::string bore_name(const GuideBore& bore) {
-  return "bore of pin " + std::to_string(bore.pin + 1);
-}
-
 void check_length(const Report& report) {
   const auto spare = [&](const GuideBore& bore) {
     return report.guide.thickness_at_mm(bore.at.x) - kGuideLengthDiameters * bore.drill_mm;
@@ -23,9 +19,8 @@ void check_length(const Report& report) {
   const auto worst = std::ranges::min_element(report.guide.bores, {}, spare);
   report.add(
       {.id = "guide.length",
-       .where = "plate thickness at the " + bore_name(*worst) + " against its drill",
+       .where = {{.thing = Thing::bore, .index = worst->pin, .aspect = Aspect::plate_thickness}},
        .place = report.on_plate(worst->at),
-       .pin = worst->pin,
        .value = report.guide.thickness_at_mm(worst->at.x),
        .limit = kGuideLengthDiameters * worst->drill_mm,
        .why =
@@ -40,14 +35,12 @@ void check_reach(const Report& report, const GuideBore& bore) {
   if (!flutes) return;
   const bool over_fence = chuck_over_fence(report.guide, bore);
   report.add({.id = "guide.drill_reach",
-              .where = "drill for pin " + std::to_string(bore.pin + 1) +
-                       ", flutes against what it goes through" +
-                       (over_fence ? ", the chuck over a fence" : ""),
+              .where = {{.thing = Thing::bore, .index = bore.pin, .aspect = Aspect::flutes}},
               .place = report.on_plate(bore.at),
-              .pin = bore.pin,
               .value = flutes->length_mm,
               .limit = drill_out_mm(report.design, report.guide, bore),
-              .why = "A drill of ordinary length does not get through with its flutes clear of the guide and "
+              .why = std::string(over_fence ? "The chuck comes down over a fence. " : "") +
+                     "A drill of ordinary length does not get through with its flutes clear of the guide and "
                      "the chuck clear of the fences: swarf jams, and the drill leans. Use a longer drill, "
                      "lower fences, a thinner plate or thinner blanks.",
               .basis = std::string(flutes->source)});
@@ -65,20 +58,19 @@ void check_lean(const Report& report) {
       if (layer.kind == HoleLayer::Kind::scale)
         allowed = std::min(allowed,
                            std::atan(std::max(0.0, layer.diameter_mm - pin.diameter_mm) / layer.length_mm()));
-    report.add({.id = "guide.lean",
-                .where = "scale holes of pin " + std::to_string(pin.pin + 1) + " off square to the mid-plane",
-                .place = report.on_plate(pin.at),
-                .pin = pin.pin,
-                .value = std::atan(off) * kDegrees,
-                .limit = allowed * kDegrees,
-                .sense = Sense::at_most,
-                .unit = FindingUnit::degree,
-                .why =
-                    "The tang is tapered and the plate is not: each scale's holes lean by half the taper, "
-                    "one against the other, and the pin binds where its room does not allow that. Make the "
-                    "plate a wedge (guide.wedged), or open the holes up. The line-up takes the holes as "
-                    "square.",
-                .basis = "the pin's room over the length of its hole"});
+    report.add(
+        {.id = "guide.lean",
+         .where = {{.thing = Thing::pin, .index = pin.pin, .layer = Layer::scale, .aspect = Aspect::lean}},
+         .place = report.on_plate(pin.at),
+         .value = std::atan(off) * kDegrees,
+         .limit = allowed * kDegrees,
+         .sense = Sense::at_most,
+         .unit = FigureUnit::degree,
+         .why = "The tang is tapered and the plate is not: each scale's holes lean by half the taper, "
+                "one against the other, and the pin binds where its room does not allow that. Make the "
+                "plate a wedge (guide.wedged), or open the holes up. The line-up takes the holes as "
+                "square.",
+         .basis = "the pin's room over the length of its hole"});
   }
 }
 

@@ -14,8 +14,8 @@ constexpr double kSupportGridMm = 0.5;
 
 struct Neighbour {
   double gap_mm = HUGE_VAL;
-  std::string name;
-  void offer(double gap, const std::string& candidate) {
+  std::optional<Spot> what;
+  void offer(double gap, const Spot& candidate) {
     if (gap < gap_mm) *this = {gap, candidate};
   }
 };
@@ -25,18 +25,18 @@ void check_bores(const Report& report) {
   for (const GuideBore& bore : guide.bores) {
     const Disc disc = disc_of(bore);
     Neighbour wall;
-    wall.offer(edge_gap_mm(disc, guide.plate), "plate edge");
+    wall.offer(edge_gap_mm(disc, guide.plate), {.thing = Thing::plate_edge});
     for (const GuideBore& other : guide.bores)
       if (&other != &bore)
-        wall.offer(gap_mm(disc, disc_of(other)), "bore of pin " + std::to_string(other.pin + 1));
-    for (const SightWindow& window : guide.windows) wall.offer(gap_mm(disc, window.outline), name_of(window));
+        wall.offer(gap_mm(disc, disc_of(other)), {.thing = Thing::bore, .index = other.pin});
+    for (const SightWindow& window : guide.windows) wall.offer(gap_mm(disc, window.outline), spot_of(window));
     Neighbour fence;
     for (const GuideLocator& locator : guide.locators)
-      (locator.loose ? wall : fence).offer(gap_mm(disc, disc_of(locator)), name_of(locator));
-    const std::string pin = "bore of pin " + std::to_string(bore.pin + 1);
+      (locator.loose ? wall : fence).offer(gap_mm(disc, disc_of(locator)), spot_of(locator));
+    const Spot at{.thing = Thing::bore, .index = bore.pin};
     report.add(
         {.id = "guide.bore_wall",
-         .where = pin + " to " + wall.name,
+         .where = {at, wall.what},
          .place = report.on_plate(bore.at),
          .value = wall.gap_mm,
          .limit = report.design.guide.least_wall_mm,
@@ -44,9 +44,9 @@ void check_bores(const Report& report) {
              "A thin wall breaks out or lets the bore give. Move the pin, shorten the windows, or give the "
              "plate a wider margin.",
          .basis = kCommonPractice});
-    if (fence.name.empty()) continue;  // loose pins only
+    if (!fence.what) continue;  // loose pins only
     report.add({.id = "guide.fence_clear",
-                .where = pin + " to " + fence.name,
+                .where = {at, fence.what},
                 .place = report.on_plate(bore.at),
                 .value = fence.gap_mm,
                 .limit = report.design.guide.least_wall_mm,
@@ -60,18 +60,18 @@ void check_windows(const Report& report) {
   for (std::size_t i = 0; i < guide.windows.size(); ++i) {
     const SightWindow& window = guide.windows[i];
     Neighbour wall;
-    wall.offer(edge_gap_mm(window.outline, guide.plate), "plate edge");
+    wall.offer(edge_gap_mm(window.outline, guide.plate), {.thing = Thing::plate_edge});
     for (std::size_t j = 0; j < guide.windows.size(); ++j) {
       if (j == i) continue;
       const Outline& other = guide.windows[j].outline;
       const bool nested = contains(other, window.outline) || contains(window.outline, other);
-      wall.offer(nested ? 0.0 : boundary_distance_mm(window.outline, other), name_of(guide.windows[j]));
+      wall.offer(nested ? 0.0 : boundary_distance_mm(window.outline, other), spot_of(guide.windows[j]));
     }
     for (const GuideLocator& locator : guide.locators)
-      wall.offer(gap_mm(disc_of(locator), window.outline), name_of(locator));
+      wall.offer(gap_mm(disc_of(locator), window.outline), spot_of(locator));
     report.add(
         {.id = "guide.window_wall",
-         .where = name_of(window) + " to " + wall.name,
+         .where = {spot_of(window), wall.what},
          .place = report.on_plate(window.joint_to),
          .value = wall.gap_mm,
          .limit = report.design.guide.least_wall_mm,
@@ -87,11 +87,11 @@ void check_locators(const Report& report) {
   for (const GuideLocator& locator : guide.locators) {
     if (!locator.loose) continue;
     Neighbour wall;
-    wall.offer(edge_gap_mm(disc_of(locator), guide.plate), "plate edge");
+    wall.offer(edge_gap_mm(disc_of(locator), guide.plate), {.thing = Thing::plate_edge});
     for (const GuideLocator& other : guide.locators)
-      if (&other != &locator) wall.offer(gap_mm(disc_of(locator), disc_of(other)), name_of(other));
+      if (&other != &locator) wall.offer(gap_mm(disc_of(locator), disc_of(other)), spot_of(other));
     report.add({.id = "guide.stop_wall",
-                .where = name_of(locator) + " to " + wall.name,
+                .where = {spot_of(locator), wall.what},
                 .place = report.on_plate(locator.at),
                 .value = wall.gap_mm,
                 .limit = report.design.guide.least_wall_mm,
@@ -107,7 +107,7 @@ void check_fences(const Report& report) {
   if (contacts.size() > 1)
     report.add(
         {.id = "guide.fence_spread",
-         .where = "between the two fences",
+         .where = {{.thing = Thing::fence, .aspect = Aspect::spread}},
          .place = report.on_plate((contacts[0] + contacts[1]) * 0.5),
          .value = glm::distance(contacts[0], contacts[1]),
          .limit = least_fence_spread_mm(report.handle),
@@ -120,7 +120,7 @@ void check_fences(const Report& report) {
     for (const Piece& piece : side.pieces) thinnest = std::min(thinnest, piece.blank.thickness_mm);
   report.add(
       {.id = "guide.fence_height",
-       .where = "fences against the thinnest blank",
+       .where = {{.thing = Thing::fence}, Spot{.thing = Thing::blank}, Relation::against},
        .value = report.guide.fence_height_mm,
        .limit = thinnest - kFenceBelowBlankMm,
        .sense = Sense::at_most,
@@ -155,10 +155,12 @@ double supported_share(const DrillGuide& guide, const Outline& blank) {
 void check_support(const Report& report) {
   for (Which which : {Which::left, Which::right})
     report.add({.id = "guide.support",
-                .where = std::string(haftwright::name_of(which)) + " blank lying on the plate",
+                .where = {{.thing = Thing::blank, .sides = sides_of(which)},
+                          Spot{.thing = Thing::plate},
+                          Relation::on},
                 .value = supported_share(report.guide, report.handle.side(which).finished),
                 .limit = kSupportShare,
-                .unit = FindingUnit::share,
+                .unit = FigureUnit::share,
                 .why = "A blank that hangs over windows rocks and drills out of square. Use smaller windows.",
                 .basis = kOurOwn});
 }
@@ -171,7 +173,7 @@ void check_drills(const Report& report) {
     const double difference = std::abs(pin.tang_hole.actual_mm() - pin.scale_hole.actual_mm());
     report.add(
         {.id = "guide.same_drill",
-         .where = "bore of pin " + std::to_string(bore.pin + 1) + ", tang's drill against the scale's",
+         .where = {{.thing = Thing::bore, .index = bore.pin, .aspect = Aspect::drills}},
          .place = report.on_plate(bore.at),
          .value = difference,
          .limit = report.design.guide.guide_clearance_mm,
@@ -188,7 +190,7 @@ void check_clamps(const Report& report) {
     const Disc land{guide.clamp_lands[i], guide.clamp_land_mm / 2};
     report.add(
         {.id = "guide.clamp_room",
-         .where = i == 0 ? "clamp land ahead of the front face" : "clamp land behind the butt",
+         .where = {{.thing = Thing::clamp_land, .toward = i == 0 ? Toward::front : Toward::butt}},
          .place = report.on_plate(land.at),
          .value = std::min(gap_to_all_mm(land, guide), edge_gap_mm(land, guide.plate)),
          .limit = 0,

@@ -16,7 +16,7 @@ constexpr double kRoundingMm = 1e-5;
 
 /// A part lying on the plate, as far as a locator can meet it.
 struct Body {
-  std::string name;
+  Spot spot;
   std::optional<Which> side;  ///< none: the tang
   double proud_mm = 0;        ///< of its plan, along the edge that is located
   std::vector<Outline> plan;
@@ -111,34 +111,38 @@ std::vector<Outline> blank_plan(const Report& report, const SideLayout& side) {
   return side.joints.empty() ? behind_front(blank, side, guide.fence_height_mm) : std::vector<Outline>{blank};
 }
 
+Spot finished_scale(Which which) {
+  return {.thing = Thing::side, .sides = sides_of(which), .aspect = Aspect::finished};
+}
+
 std::vector<Body> bodies(const Report& report) {
   std::vector<Body> all;
   const double proud = report.design.guide.blank_allowance_mm;
   for (const Which which : {Which::left, Which::right}) {
     const SideLayout& side = report.handle.side(which);
-    const std::string name = std::string(haftwright::name_of(which)) + " scale, ";
-    all.push_back(
-        {name + "finished", which, proud, behind_front(side.edge, side, report.guide.fence_height_mm)});
-    all.push_back({name + "as a blank", which, proud, blank_plan(report, side)});
+    const Spot finished = finished_scale(which);
+    const Spot blank{.thing = Thing::blank, .sides = sides_of(which)};
+    all.push_back({finished, which, proud, behind_front(side.edge, side, report.guide.fence_height_mm)});
+    all.push_back({blank, which, proud, blank_plan(report, side)});
   }
-  all.push_back({"tang", std::nullopt, 0, {report.handle.tang}});
+  all.push_back({{.thing = Thing::tang}, std::nullopt, 0, {report.handle.tang}});
   return all;
 }
 
 struct Worst {
   double gap_mm;
-  std::string body;
+  std::optional<Spot> body;
 };
 
 void check_clear(const Report& report, const GuideLocator& locator, const std::vector<Body>& all) {
-  Worst worst{HUGE_VAL, ""};
+  Worst worst{HUGE_VAL, std::nullopt};
   for (const Body& body : all) {
     if (locator.loose && !serves(locator, body)) continue;  // pulled out for it
-    if (const double gap = gap_mm(locator, body); gap < worst.gap_mm) worst = {gap, body.name};
+    if (const double gap = gap_mm(locator, body); gap < worst.gap_mm) worst = {gap, body.spot};
   }
-  if (worst.body.empty()) return;
+  if (!worst.body) return;
   report.add({.id = "guide.locator_clear",
-              .where = name_of(locator) + " beside " + worst.body,
+              .where = {spot_of(locator), worst.body, Relation::beside},
               .place = report.on_plate(locator.contact),
               .value = worst.gap_mm,
               .limit = 0,
@@ -147,14 +151,14 @@ void check_clear(const Report& report, const GuideLocator& locator, const std::v
 }
 
 void check_touch(const Report& report, const GuideLocator& locator, const std::vector<Body>& all) {
-  Worst worst{-HUGE_VAL, ""};
+  Worst worst{-HUGE_VAL, std::nullopt};
   for (const Body& body : all) {
     if (!serves(locator, body) || body.plan.empty()) continue;
-    if (const double gap = gap_mm(locator, body); gap > worst.gap_mm) worst = {gap, body.name};
+    if (const double gap = gap_mm(locator, body); gap > worst.gap_mm) worst = {gap, body.spot};
   }
-  if (worst.body.empty()) return;
+  if (!worst.body) return;
   report.add({.id = "guide.locator_touch",
-              .where = name_of(locator) + " from " + worst.body,
+              .where = {spot_of(locator), worst.body},
               .place = report.on_plate(locator.contact),
               .value = std::max(0.0, worst.gap_mm),
               .limit = kLargestMissMm,
@@ -164,13 +168,15 @@ void check_touch(const Report& report, const GuideLocator& locator, const std::v
 }
 
 void check_slope(const Report& report, const GuideLocator& fence) {
+  Spot at = spot_of(fence);
+  at.aspect = Aspect::slope;
   report.add({.id = "guide.edge_slope",
-              .where = "edge of the handle beside the " + name_of(fence),
+              .where = {at},
               .place = report.on_plate(fence.contact),
               .value = steepest_beside_deg(report.handle, fence),
               .limit = kSteepestFenceDeg,
               .sense = Sense::at_most,
-              .unit = FindingUnit::degree,
+              .unit = FigureUnit::degree,
               .why = "Where the edge runs askew to the handle a fence also stops the blank lengthwise, and "
                      "wood left beyond the line moves it. Work the edge to its line over its whole length "
                      "before drilling, and hold the joint lines to the windows.",
@@ -180,17 +186,17 @@ void check_slope(const Report& report, const GuideLocator& fence) {
 /// A scale comes off along the fences: nothing of it, at any height, may hang over one.
 void check_lift(const Report& report, const GuideLocator& fence) {
   if (fence.loose) return;
-  Worst worst{HUGE_VAL, ""};
+  Worst worst{HUGE_VAL, std::nullopt};
   for (const Which which : {Which::left, Which::right}) {
     const SideLayout& side = report.handle.side(which);
     double height = report.guide.fence_height_mm;
     for (const Part& part : side.parts) height = std::max(height, part.s_high_mm);
-    const Body scale{haftwright::name_of(which), which, report.design.guide.blank_allowance_mm,
+    const Body scale{finished_scale(which), which, report.design.guide.blank_allowance_mm,
                      behind_front(side.edge, side, height)};
-    if (const double gap = gap_mm(fence, scale); gap < worst.gap_mm) worst = {gap, scale.name};
+    if (const double gap = gap_mm(fence, scale); gap < worst.gap_mm) worst = {gap, scale.spot};
   }
   report.add({.id = "guide.lift_out",
-              .where = name_of(fence) + " under the " + worst.body + " scale",
+              .where = {spot_of(fence), worst.body, Relation::under},
               .place = report.on_plate(fence.at),
               .value = worst.gap_mm,
               .limit = 0,

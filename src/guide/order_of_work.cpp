@@ -131,8 +131,8 @@ class Order {
     for (const GuideLocator& locator : guide_.locators) {
       if (!locator.loose || !serves(locator, which)) continue;
       std::string words = "Push a pin of " + length(locator.diameter_mm) + " into the hole of the " +
-                          name_of(locator) + " until it stands exactly " + length(guide_.fence_height_mm) +
-                          " above the " + face + " face.";
+                          spot_words(design_, spot_of(locator)) + " until it stands exactly " +
+                          length(guide_.fence_height_mm) + " above the " + face + " face.";
       const double lean = handle_.side(which).front.tan_rake;
       if (locator.role == LocatorRole::front_stop && lean < 0)
         words += " The front face leans forward and meets the pin's end: each " + length(1) +

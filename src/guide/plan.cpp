@@ -37,26 +37,26 @@ double gap_to_all_mm(const Disc& disc, const DrillGuide& guide) {
   return least;
 }
 
-std::string name_of(const GuideLocator& locator) {
-  const std::string edge = locator.edge == HandleEdge::spine ? "spine " : "belly ";
+Spot spot_of(const GuideLocator& locator) {
   switch (locator.role) {
     case LocatorRole::edge_fence:
-      return edge + (locator.loose ? "pin" : "fence");
+      return {.thing = locator.loose ? Thing::edge_pin : Thing::fence, .edge = locator.edge};
     case LocatorRole::front_stop:
-      return "front stop pin";
+      return {.thing = Thing::front_stop};
     case LocatorRole::butt_stop:
-      return "butt stop pin";
+      return {.thing = Thing::butt_stop};
     case LocatorRole::tang_stop:
-      return edge + "stop pin for the tang";
+      break;
   }
-  return "locator";
+  return {.thing = Thing::tang_stop, .edge = locator.edge};
 }
 
-std::string name_of(const SightWindow& window) {
-  std::string name = "sight window of joint " + std::to_string(window.joint + 1);
-  if (!window.for_right) name += ", left side,";
-  if (!window.for_left) name += ", right side,";
-  return name + (window.at_spine ? " at the spine" : " at the belly");
+Spot spot_of(const SightWindow& window) {
+  const Sides sides = !window.for_right ? Sides::left : !window.for_left ? Sides::right : Sides::none;
+  return {.thing = Thing::window,
+          .index = window.joint,
+          .sides = sides,
+          .edge = window.at_spine ? HandleEdge::spine : HandleEdge::belly};
 }
 
 double foremost_front_mm(const SideLayout& side, double stop_height_mm) {

@@ -4,6 +4,7 @@
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/words/words.hpp"
 #include "refusals.hpp"
 #include "side_parts.hpp"
 #include "volumes.hpp"
@@ -96,7 +97,7 @@ class Framing {
 };
 
 std::string joint_name(const Interface& face) {
-  return "joint " + std::to_string(face.joint + 1);
+  return numbered("joint", face.joint);
 }
 
 /// Every joint's faces, none crossing its neighbour.

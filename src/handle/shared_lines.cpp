@@ -17,16 +17,17 @@ LineOnSide line_of(const JointLine& line) {
 
 std::vector<SharedLine> shared_lines(const Handle& handle) {
   std::vector<SharedLine> shared{
-      {.words = "front face", .left = front_of(handle.left), .right = front_of(handle.right)}};
+      {.spot = {.thing = Thing::front_face}, .left = front_of(handle.left), .right = front_of(handle.right)}};
   const std::size_t joints = std::min(handle.left.joints.size(), handle.right.joints.size());
   for (std::size_t j = 0; j < joints; ++j) {
     const auto& left = handle.left.joints[j].lines;
     const auto& right = handle.right.joints[j].lines;
     const std::size_t lines = std::min(left.size(), right.size());
-    const std::string joint = "joint " + std::to_string(j + 1);
-    for (std::size_t l = 0; l < lines; ++l)
-      shared.push_back({j, l, lines > 1 ? joint + ", line " + std::to_string(l + 1) : joint, line_of(left[l]),
-                        line_of(right[l])});
+    for (std::size_t l = 0; l < lines; ++l) {
+      Spot spot{.thing = Thing::joint, .index = j};
+      if (lines > 1) spot.line = l;
+      shared.push_back({j, l, spot, line_of(left[l]), line_of(right[l])});
+    }
   }
   return shared;
 }

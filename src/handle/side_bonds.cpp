@@ -1,3 +1,4 @@
+#include "haftwright/words/words.hpp"
 #include "side_parts.hpp"
 
 namespace haftwright::layout {
@@ -95,13 +96,12 @@ class Bonds {
   void in_joint(const JointLayout& joint) {
     const std::size_t strips = joint.lines.size() - 1;
     const auto neighbour = [&](std::size_t line) {
-      if (line == 0) return piece_name(joint.joint, side_.input.side.pieces.size());
-      if (line > strips) return piece_name(joint.joint + 1, side_.input.side.pieces.size());
+      if (line == 0) return piece_words(joint.joint, side_.input.side.pieces.size());
+      if (line > strips) return piece_words(joint.joint + 1, side_.input.side.pieces.size());
       return "spacer " + std::to_string(line);
     };
     for (std::size_t i = 0; i <= strips; ++i)
-      add(Bond::Kind::joint,
-          named("joint " + std::to_string(joint.joint + 1) + ": " + neighbour(i), neighbour(i + 1)),
+      add(Bond::Kind::joint, named(numbered("joint", joint.joint) + ": " + neighbour(i), neighbour(i + 1)),
           joint.lines[i].face_area_mm2 - joint.lines[i].drilled_area_mm2);
   }
 

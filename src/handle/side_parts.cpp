@@ -3,6 +3,7 @@
 #include <array>
 
 #include "haftwright/design/validate.hpp"
+#include "haftwright/words/words.hpp"
 #include "numeric.hpp"
 #include "volumes.hpp"
 
@@ -59,13 +60,6 @@ std::vector<Outline> section_of(const Outline& outline, const CutPlane& front, d
 
 }  // namespace
 
-std::string piece_name(std::size_t index, std::size_t count) {
-  if (count == 1) return "piece";
-  if (index == 0) return "front piece";
-  if (index + 1 == count) return "rear piece";
-  return count == 3 ? "middle piece" : "piece " + std::to_string(index + 1);
-}
-
 std::vector<Part> make_liners(const SideGeometry& side) {
   const SideInput& input = side.input;
   const CutPlane& front = side.body.front;
@@ -77,7 +71,7 @@ std::vector<Part> make_liners(const SideGeometry& side) {
     liner.kind = PartKind::liner;
     liner.side = input.which;
     liner.index = i;
-    liner.name = on_side(input.which, "liner " + std::to_string(i + 1));
+    liner.name = on_side(input.which, numbered("liner", i));
     liner.material = sheet.material;
     liner.front = front;
     liner.to_butt = true;
@@ -126,7 +120,7 @@ class Row {
     Part piece;
     piece.kind = PartKind::piece;
     piece.index = pieces_++;
-    piece.name = piece_name(piece.index, side_.input.side.pieces.size());
+    piece.name = piece_words(piece.index, side_.input.side.pieces.size());
     piece.material = side_.input.side.pieces[piece.index].material;
     return piece;
   }
@@ -138,7 +132,7 @@ class Row {
     strip.kind = PartKind::spacer;
     strip.joint = rear.where.joint;
     strip.index = rear.where.line - 1;
-    strip.name = "joint " + std::to_string(strip.joint + 1) + " spacer " + std::to_string(strip.index + 1);
+    strip.name = numbered("joint", strip.joint) + " " + numbered("spacer", strip.index);
     strip.material = side_.input.side.joints[strip.joint].spacers[strip.index].material;
     strip.volume_mm3 =
         slab_volume_mm3(side_.body, front.where.plane, front.section.area_mm2, rear.section.area_mm2,

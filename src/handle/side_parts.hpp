@@ -29,7 +29,4 @@ std::vector<Part> make_pieces(const SideGeometry& side);
 std::vector<Bond> make_bonds(const SideGeometry& side, const std::vector<Part>& parts,
                              const std::vector<JointLayout>& joints);
 
-/// "front piece", "piece 2", ..., "rear piece"; a lone one is "piece".
-std::string piece_name(std::size_t index, std::size_t count);
-
 }  // namespace haftwright::layout

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "haftwright/words/words.hpp"
+
 namespace haftwright {
 namespace {
 
@@ -10,10 +12,6 @@ constexpr double kInSteel = 1e-6;  // mm inside the tang's face from which on a 
 
 FoldRegion face_of(Which side) {
   return side == Which::left ? FoldRegion::left_face : FoldRegion::right_face;
-}
-
-std::string numbered(const char* what, std::size_t index) {
-  return what + (" " + std::to_string(index + 1));
 }
 
 class Collector {

@@ -101,7 +101,7 @@ TEST_CASE("the summary is four lines: step, worst place and cause, best change, 
     };
     const WayReport& way = report.ways[report.chosen];
     has(0, "95 of 100");
-    has(1, measure_words(way.line_up, report.worst));
+    has(1, where_words(design, measure_place(way.line_up, report.worst)));
     has(1, report.shares.front().words);
     if (!report.changes.empty()) has(2, report.changes.front().words);
     has(3, percent_words(way.draws.no_fit.share));

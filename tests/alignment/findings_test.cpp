@@ -43,10 +43,11 @@ TEST_CASE("a step is a finding that fails where more handles show one than the s
     CHECK(step.value == share);
     CHECK(step.limit == limit);
     CHECK(step.sense == Sense::at_most);
-    CHECK(step.unit == FindingUnit::share);
+    CHECK(step.unit == FigureUnit::share);
     CHECK((step.status == Status::fail) == (limit < share));
     CHECK(step.place);
-    CHECK(step.why.find(measure_words(way.line_up, worst_measure(way))) != std::string::npos);
+    CHECK(step.why.find(where_words(design, measure_place(way.line_up, worst_measure(way)))) !=
+          std::string::npos);
     CHECK(step.basis.find("step_shows_share") != std::string::npos);
   }
 }
@@ -101,7 +102,7 @@ TEST_CASE("every finding of the line-up has its kind in the table") {
     for (const Finding& finding : findings_of(design)) {
       INFO(design.name << ": " << finding.id);
       CHECK(std::ranges::count(line_up_kinds(), finding.id, &LineUpKind::id) == 1);
-      CHECK(!finding.where.empty());
+      CHECK(!where_words(design, finding.where).empty());
       CHECK(!finding.why.empty());
       CHECK(!finding.basis.empty());
     }

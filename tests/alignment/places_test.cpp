@@ -11,6 +11,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/words/words.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -95,7 +96,7 @@ struct Compared {
     for (const MeetingPlace& place : meeting_places(design, now)) {
       const Vec2 at{place.left.at.x, place.left.at.y};
       if (near_corner(now.left, at)) continue;
-      INFO(design.name << ", " << place.words << " at " << at.x << ", " << at.y);
+      INFO(design.name << ", " << spot_words(design, place.spot) << " at " << at.x << ", " << at.y);
       const double moved = (end_x(more, place) - end_x(less, place)) / (2 * kStep);
       const CutPlane *low = nullptr, *high = nullptr;
       end_x(less, place, &low);

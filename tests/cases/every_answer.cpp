@@ -69,7 +69,7 @@ void look_at_mesh(const Preview& preview, Figures& figures) {
 
 void look_at_findings(const std::vector<Finding>& findings, Figures& figures) {
   for (const Finding& finding : findings) {
-    figures.finite(finding.id + ", " + finding.where, finding.value);
+    figures.finite(finding.id + ", " + where_words({}, finding.where), finding.value);
     figures.finite(finding.id + ", limit", finding.limit);
     if (finding.place) figures.finite(finding.id + ", place", *finding.place);
   }

@@ -48,7 +48,8 @@ inline std::vector<Finding> those(const std::vector<Finding>& findings, std::str
   std::vector<Finding> found;
   for (const auto& finding : findings) {
     bool fits = finding.id == id;
-    for (const auto word : words) fits = fits && finding.where.find(word) != std::string::npos;
+    const std::string where = where_words(plain_design(), finding.where);
+    for (const auto word : words) fits = fits && where.find(word) != std::string::npos;
     if (fits) found.push_back(finding);
   }
   return found;

@@ -89,7 +89,7 @@ TEST_CASE("A hole the tang has already counts with its own diameter") {
   CHECK(the(findings, "pin.fit", {"pin 1", "tang"}).value == exactly(1));
   // Its own hole is no obstacle; for the other pin it is one.
   CHECK(those(findings, "hole.cutout", {"pin 1"}).empty());
-  const auto other = the(findings, "hole.cutout", {"pin 2", "\"old\""});
+  const auto other = the(findings, "hole.cutout", {"pin 2", "tang hole"});
   CHECK(other.value == exactly(60 - 2 - kRadius));
 }
 
@@ -237,7 +237,7 @@ TEST_CASE(
   const double belly_start = (8.5 - 4) * 40 / (40 - 4);
   const auto land = the(design, "hole.land", {"pin 2", "left"});
   CHECK(the(design, "hole.edge", {"pin 2", "left", "toward the belly"}).value == exactly(8.5 - kRadius));
-  CHECK(land.where.find("toward the butt") != std::string::npos);
+  CHECK(land.where.at.toward == Toward::butt);
   CHECK(land.value == Approx(4.8 - kRadius).margin(1e-6));
   CHECK(land.value < belly_start - kRadius);
 }

@@ -54,9 +54,9 @@ TEST_CASE("the first of the added pins passes the checks of its hole") {
   CHECK(added.pins[pin].at_mm.y == 0);
   int about_it = 0;
   for (const Finding& finding : run_checks(added, lay_out(added))) {
-    if (finding.pin != pin || !finding.id.starts_with("hole.")) continue;
+    if (pin_of(finding.where) != pin || !finding.id.starts_with("hole.")) continue;
     ++about_it;
-    INFO(finding.id << ", " << finding.where);
+    INFO(finding.id << ", " << where_words(added, finding.where));
     CHECK(finding.status == Status::pass);
   }
   CHECK(about_it > 3);

@@ -81,7 +81,8 @@ TEST_CASE("a plain handle gets a guide without a failing finding") {
   const Handle handle = lay_out(design);
   const DrillGuide guide = lay_out_guide(design, handle);
   for (const Finding& finding : guide.findings) {
-    INFO(finding.id << " " << finding.where << " " << finding.value << " " << finding.limit);
+    INFO(finding.id << " " << where_words(design, finding.where) << " " << finding.value << " "
+                    << finding.limit);
     CHECK(finding.status != Status::fail);
   }
   REQUIRE(guide.bores.size() == design.pins.size());

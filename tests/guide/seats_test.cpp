@@ -122,7 +122,8 @@ void check_seats_of(const Design& design, const Handle& handle, const DrillGuide
 
 void check_findings_of_seats(const DrillGuide& guide) {
   for (const Finding& finding : guide.findings) {
-    INFO(finding.id << ", " << finding.where << ": " << finding.value << " against " << finding.limit);
+    INFO(finding.id << ", " << where_words({}, finding.where) << ": " << finding.value << " against "
+                    << finding.limit);
     if (finding.id == "guide.locator_clear" || finding.id == "guide.locator_touch")
       CHECK(finding.status != Status::fail);
   }

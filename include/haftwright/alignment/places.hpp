@@ -7,11 +7,11 @@
 #pragma once
 
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "haftwright/alignment/play.hpp"
 #include "haftwright/handle/handle.hpp"
+#include "haftwright/words/where.hpp"
 
 namespace haftwright {
 
@@ -36,7 +36,7 @@ struct MeetingPlace {
   EndEffects right;
   double nominal_mm = 0;  ///< left x less right x, as laid out
   double visible_mm = 0;  ///< more than this shows
-  std::string words;      ///< "joint 1, line 2, at the spine, finished surface"
+  Spot spot;              ///< joint 1, line 2, at the spine, on the finished surface
 };
 
 /// At every line of shared_lines(). Each place is there twice, tang face before finished surface.

@@ -6,15 +6,13 @@
 #include <vector>
 
 #include "haftwright/alignment/assess.hpp"
+#include "haftwright/words/words.hpp"
 
 namespace haftwright {
 
-/// "joint 1, line 2, at the spine, tang face"; of an angle, which has no place of its own along its line,
-/// "joint 1, line 2, at the spine, angle".
-std::string measure_words(const LineUp& line_up, std::size_t measure);
+/// Where a measure is taken; an angle has no height of its own along its line.
+Where measure_place(const LineUp& line_up, std::size_t measure);
 
-/// "17.2 %".
-std::string percent_words(double share);
 /// How often pins bind; of WayReport::binding by how much, and what eases it.
 std::string pins_words(const Design& design, const WayReport& way);
 

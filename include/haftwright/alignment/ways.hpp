@@ -36,7 +36,6 @@ namespace haftwright {
 struct WayRow {
   DrillWay way = DrillWay::by_eye;
   std::string_view key;     ///< as in a project file
-  std::string_view title;   ///< "second scale against the first"
   std::string_view how;     ///< one sentence
   std::string_view shared;  ///< what both sides have in common, so that it parts them nowhere
 };

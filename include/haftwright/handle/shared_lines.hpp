@@ -4,10 +4,10 @@
 
 #include <cstddef>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "haftwright/handle/handle.hpp"
+#include "haftwright/words/where.hpp"
 
 namespace haftwright {
 
@@ -22,7 +22,7 @@ struct LineOnSide {
 struct SharedLine {
   std::optional<std::size_t> joint;  ///< index; none: the front face
   std::size_t line = 0;              ///< within the joint, front to rear
-  std::string words;                 ///< "front face", "joint 2", "joint 1, line 3"
+  Spot spot;                         ///< the front face, joint 2, line 3 of joint 1
   LineOnSide left;
   LineOnSide right;
 };
