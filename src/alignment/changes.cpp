@@ -88,8 +88,9 @@ bool sound(const Design& design, std::size_t pin) {
   std::vector<Finding> findings;
   for (const CheckKind& kind : check_kinds())
     if (kind.id.starts_with("hole.")) kind.run(design, handle, findings);
-  return std::ranges::none_of(
-      findings, [&](const Finding& finding) { return pin_of(finding.where) == pin && finding.status == Status::fail; });
+  return std::ranges::none_of(findings, [&](const Finding& finding) {
+    return pin_of(finding.where) == pin && finding.status == Status::fail;
+  });
 }
 
 /// One more pin as far out as the checks allow, ahead of the first or behind the last.

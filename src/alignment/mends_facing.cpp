@@ -81,9 +81,10 @@ class Facing {
 };
 
 std::string facing_words(const Found& found, const FacingOff& facing) {
-  return "the " + spot_words(found.design,
-                             {.thing = Thing::piece, .index = facing.piece, .sides = sides_of(facing.side)}) + "'s " +
-         (facing.rear_end ? "rear" : "front") + " end by " + amount(facing.spine_mm, found.design) +
+  return "the " +
+         spot_words(found.design,
+                    {.thing = Thing::piece, .index = facing.piece, .sides = sides_of(facing.side)}) +
+         "'s " + (facing.rear_end ? "rear" : "front") + " end by " + amount(facing.spine_mm, found.design) +
          " at the spine and " + amount(facing.belly_mm, found.design) + " at the belly";
 }
 
