@@ -186,8 +186,8 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
         std::abs(mouse.y - mark.at.y) > reach)
       continue;
     const Finding& finding = answers->findings[mark.finding];
-    const std::string text = where_words(ui.design(), finding.where) + "\n" + dimension_text(ui, finding) + "\n\n" + finding.why +
-                             "\n\nBasis: " + finding.basis;
+    const std::string text = where_words(ui.design(), finding.where) + "\n" + dimension_text(ui, finding) +
+                             "\n\n" + finding.why + "\n\nBasis: " + finding.basis;
     ImGui::BeginTooltip();
     ImGui::PushTextWrapPos(ImGui::GetFontSize() * 26);
     ImGui::TextUnformatted(text.c_str());

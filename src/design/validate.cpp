@@ -105,16 +105,21 @@ class RangeVisitor {
 
   /// What an unknown material may have been meant to be.
   std::string suggestion(const std::string& value) const {
-    if (const auto meant = materials_meant(value); !meant.empty()) {
-      std::string text;
-      for (const Material* material : meant)
-        text += (text.empty() ? "; say which: \"" : ", \"") + material->key + '"';
-      return text;
-    }
+    if (const auto meant = materials_meant(value); !meant.empty()) return choices(meant);
     std::vector<std::string> known;
     for (const Material& own : design_.own_materials) known.push_back(own.key);
     for (const Material& listed : listed_materials()) known.push_back(listed.key);
-    return schema::did_you_mean(nearest_word(value, known));
+    const std::string near = nearest_word(value, known);
+    const auto meant = near.empty() ? materials_nearly_meant(value) : std::vector<const Material*>();
+    return meant.size() > 1 ? choices(meant)
+                            : schema::did_you_mean(meant.empty() ? near : meant.front()->key);
+  }
+
+  static std::string choices(const std::vector<const Material*>& meant) {
+    std::string text;
+    for (const Material* material : meant)
+      text += (text.empty() ? "; say which: \"" : ", \"") + material->key + '"';
+    return text;
   }
 
   bool good_count(const Count& count, std::size_t size) {

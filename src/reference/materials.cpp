@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <sstream>
+#include <string>
 #include <vector>
 
 #include "material_tables.hpp"
@@ -92,6 +94,15 @@ std::vector<const Material*> materials_meant(std::string_view word) {
       part.push_back(&material);
   }
   return whole.empty() ? part : whole;
+}
+
+std::vector<const Material*> materials_nearly_meant(std::string_view word) {
+  std::vector<std::string> words;
+  for (const Material& material : listed_materials()) {
+    std::istringstream all(words_of(material.key) + words_of(material.name));
+    for (std::string one; all >> one;) words.push_back(one);
+  }
+  return materials_meant(nearest_word(word, words));
 }
 
 }  // namespace haftwright

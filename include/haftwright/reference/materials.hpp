@@ -48,6 +48,10 @@ const Material* find_material(std::string_view key);
 /// matter.
 std::vector<const Material*> materials_meant(std::string_view word);
 
+/// The same for a misspelt word: those that the nearest word of all keys and names stands for; none when none
+/// is near. Never taken for what was written, only offered.
+std::vector<const Material*> materials_nearly_meant(std::string_view word);
+
 /// The candidate nearest in spelling to `word` (edit distance), for error messages; empty when none is near.
 std::string nearest_word(std::string_view word, std::span<const std::string> candidates);
 
