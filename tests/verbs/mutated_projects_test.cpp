@@ -22,10 +22,22 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-/// How many projects: few where sanitizers make each slow, all 10,000 when asked for.
-std::uint64_t project_count() {
-  if (std::getenv("HAFTWRIGHT_LONG")) return 10'000;
-  return std::getenv("HAFTWRIGHT_SHORT") ? 60 : 300;
+/// How many projects, and the seed they are drawn from.
+struct Draw {
+  std::uint64_t count = 0;
+  std::uint64_t seed = 20;
+};
+
+/// Few where sanitizers make each slow, all 10,000 when asked for; HAFTWRIGHT_SPOILT="2500 7" in the
+/// environment asks for as many of another seed, so that several processes can share the work.
+Draw what_to_draw() {
+  if (const char* asked = std::getenv("HAFTWRIGHT_SPOILT")) {
+    Draw draw;
+    std::istringstream(asked) >> draw.count >> draw.seed;
+    return draw;
+  }
+  if (std::getenv("HAFTWRIGHT_LONG")) return {10'000};
+  return {std::getenv("HAFTWRIGHT_SHORT") ? 60U : 300U};
 }
 
 /// What a verb printed and how it ended.
@@ -149,8 +161,9 @@ TEST_CASE("projects with spoilt values end with figures that can be, or with mes
       std::filesystem::temp_directory_path() / ("haftwright-spoilt-" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   Verbs verbs(folder);
-  Random random(20);
-  for (std::uint64_t i = 0; i < project_count(); ++i) {
+  const Draw draw = what_to_draw();
+  Random random(draw.seed);
+  for (std::uint64_t i = 0; i < draw.count; ++i) {
     const Json spoilt = spoilt_project(files[random.index(files.size())], random);
     INFO("project " << i << " (left as it is in " << folder.string() << " where it ends the program)");
     verbs.try_all(spoilt, i);
