@@ -297,7 +297,7 @@ TEST_CASE("a plain name stands for the one material that has it, and else is ask
   CHECK(says(material("brass"), "\"brass_c36000\""));
   // A misspelt one is never taken, only offered.
   CHECK(says(material("walnutt"), "did you mean \"black_walnut\"?"));
-  CHECK(says(material("mapple"), "say which: \"bigleaf_maple\", \"black_maple\""));
+  CHECK(says(material("maplle"), "say which: \"bigleaf_maple\", \"black_maple\""));
   CHECK(says(material("xyzzy"), "'haftwright list materials'"));
   // The project's own materials come first.
   std::string own = material("walnut");
