@@ -106,10 +106,9 @@ class RangeVisitor {
   /// What an unknown material may have been meant to be.
   std::string suggestion(const std::string& value) const {
     if (const auto meant = materials_meant(value); !meant.empty()) return choices(meant);
-    std::vector<std::string> known;
-    for (const Material& own : design_.own_materials) known.push_back(own.key);
-    for (const Material& listed : listed_materials()) known.push_back(listed.key);
-    const std::string near = nearest_word(value, known);
+    std::vector<std::string> own;
+    for (const Material& material : design_.own_materials) own.push_back(material.key);
+    const std::string near = nearest_word(value, own);
     const auto meant = near.empty() ? materials_nearly_meant(value) : std::vector<const Material*>();
     return meant.size() > 1 ? choices(meant)
                             : schema::did_you_mean(meant.empty() ? near : meant.front()->key);

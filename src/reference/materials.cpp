@@ -99,6 +99,7 @@ std::vector<const Material*> materials_meant(std::string_view word) {
 std::vector<const Material*> materials_nearly_meant(std::string_view word) {
   std::vector<std::string> words;
   for (const Material& material : listed_materials()) {
+    words.push_back(material.key);
     std::istringstream all(words_of(material.key) + words_of(material.name));
     for (std::string one; all >> one;) words.push_back(one);
   }
