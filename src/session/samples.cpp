@@ -21,6 +21,7 @@ const fs::path& samples() {
 }  // namespace
 
 fs::path samples_folder(const fs::path& program) {
+  if (!program.is_absolute()) return {};  // else the samples of whoever's folder this runs in would be found
   const fs::path beside = program.parent_path();
   std::error_code error;
   for (const fs::path& data : {beside / HAFTWRIGHT_DATA_FROM_PROGRAM, beside / "share/haftwright"})
