@@ -20,7 +20,7 @@ _haftwright() {
   case $verb in
     '') options="$options --version" ;;
     check | glue) options="$options --json" ;;
-    align) options="$options --json --way --full --draws --seed" ;;
+    align) options="$options --json --way --full --samples --seed" ;;
     jig) options="$options --json -o --output --steps" ;;
     handle) options="$options --json -o --output" ;;
     picture)
@@ -44,7 +44,7 @@ _haftwright() {
       if [ "$verb" = picture ]; then _haftwright_files png "$word"; else _haftwright_files step "$word"; fi
       ;;
     --steps) _haftwright_files txt "$word" ;;
-    --draws | --seed | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
+    --samples | --seed | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
     *)

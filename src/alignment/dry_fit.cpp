@@ -170,7 +170,7 @@ class Fit {
     for (const FoundJoint& joint : joints_)
       for (const ReadEnd& end : joint.ends) known.emplace(end.place, within(end.step_variance));
     const Found found{fit_.as_found, *laid.handle, known, steps_of(fit_.as_found, *laid.handle, known)};
-    fit_.mends = mends_for(found, fit_.play_is_enough, fit_.taken);
+    fit_.mends = mends_for(found, fit_.clearance_is_enough, fit_.taken);
     fit_.decide = decide_words(found, fit_.mends);
     for (Mend& mend : fit_.mends) {
       if (!design_.right.joints) mend.mended = *link_equal_joints(mend.mended);
@@ -242,11 +242,12 @@ bool cuts_wood(MendKind kind) {
   return kind == MendKind::open_holes || kind == MendKind::next_pins || kind == MendKind::face_off;
 }
 
-std::string play_words(const DryFit& fit) {
+std::string clearance_words(const DryFit& fit) {
   if (!fit.problem.empty()) return {};
-  if (fit.play_is_enough) return "The pins' play is enough to hide every step.";
-  if (!fit.decide.empty()) return "Whether the pins' play is enough to hide every step is not known yet.";
-  return "The pins' play is not enough to be sure that every step is hidden.";
+  if (fit.clearance_is_enough) return "The pins' clearance is enough to hide every step.";
+  if (!fit.decide.empty())
+    return "Whether the pins' clearance is enough to hide every step is not known yet.";
+  return "The pins' clearance is not enough to be sure that every step is hidden.";
 }
 
 std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle) {

@@ -22,7 +22,7 @@ class LineUpFindings {
     usable();
     pins();
     if (!way_.problem.empty()) return std::move(findings_);
-    if (!design_.pins.empty()) binding();
+    if (!design_.pins.empty()) interference();
     step();
     return std::move(findings_);
   }
@@ -35,8 +35,8 @@ class LineUpFindings {
   }
 
   Where way() const { return {{.thing = Thing::drilling, .index = static_cast<std::size_t>(way_.way)}}; }
-  std::string drawn_words() const {
-    return "drawn over " + std::to_string(way_.drawn) + " handles made as \"drilling\" says";
+  std::string sampled_words() const {
+    return "sampled over " + std::to_string(way_.sampled) + " handles made as \"drilling\" says";
   }
 
   void usable() {
@@ -65,24 +65,24 @@ class LineUpFindings {
          .basis = basis_words(&ShopRules::pins_per_piece)});
   }
 
-  void binding() {
+  void interference() {
     add({.id = "line_up.bind",
          .where = way(),
-         .value = way_.draws.no_fit.share,
+         .value = way_.samples.no_fit.share,
          .limit = design_.rules.pins_bind_share,
          .sense = Sense::at_most,
          .unit = FigureUnit::share,
-         .why = pins_words(design_, way_) + " This was " + drawn_words() + ".",
+         .why = pins_words(design_, way_) + " This was " + sampled_words() + ".",
          .basis = basis_words(&ShopRules::pins_bind_share)});
   }
 
   void step() {
     const std::size_t worst = worst_measure(way_);
-    const Chance& chance = way_.draws.any_shows;
+    const Chance& chance = way_.samples.any_shows;
     std::string why = "In " + percent_words(chance.share) +
-                      " of handles a step or an angle shows somewhere, " + drawn_words() +
+                      " of handles a step or an angle shows somewhere, " + sampled_words() +
                       "; most often at " + where_words(design_, measure_place(way_.line_up, worst)) +
-                      ", in " + percent_words(way_.draws.measures[worst].shows.share) + ".";
+                      ", in " + percent_words(way_.samples.measures[worst].shows.share) + ".";
     if (chance.share > design_.rules.step_shows_share)
       why += " 'haftwright align' and the panel Line-up say what makes it up and what one change would do.";
     const MeetingPlace& place = way_.line_up.places[way_.line_up.measures[worst].place];
@@ -113,7 +113,7 @@ std::vector<Finding> line_up_findings(const Design& design, const WayReport& way
 }
 
 std::vector<Finding> line_up_findings(const Design& design, const Handle& handle) {
-  return line_up_findings(design, assess_own_way(design, handle, kFindingDraws));
+  return line_up_findings(design, assess_own_way(design, handle, kFindingSamples));
 }
 
 std::vector<Finding> all_findings(const Design& design, const Handle& handle) {

@@ -2,7 +2,7 @@
 #include <numbers>
 #include <stdexcept>
 
-#include "chain_parts.hpp"
+#include "drilling_method.hpp"
 
 namespace haftwright {
 namespace {
@@ -11,10 +11,11 @@ using namespace alignment;
 
 constexpr double kDegrees = 180 / std::numbers::pi;
 
-Terms moved_by(const Settings& settings, const PoseEffect& effect) {
-  Terms terms;
-  for (const Setting& setting : settings) terms.push_back({setting.variable, effect.of(setting.pose)});
-  return terms;
+Sensitivities moved_by(const Settings& settings, const PoseEffect& effect) {
+  Sensitivities sensitivities;
+  for (const Setting& setting : settings)
+    sensitivities.push_back({setting.variable, effect.of(setting.pose)});
+  return sensitivities;
 }
 
 class LineUpBuild {
@@ -33,12 +34,13 @@ class LineUpBuild {
       dressed_left_ = dressed_right_ = front_errors(variables_, Sharing::both);
       dressed_right_.rake = times(dressed_left_.rake, -1);
     }
-    settings_ = settings_of(variables_, {design, made_.places, left_, right_, guide}, way);
-    for (PlayOf& play : plays_of(variables_, design, handle, way, guide)) {
-      made_.chain.plays.push_back(std::move(play.play));
-      moving_.push_back(play.moving);
+    const DrillingMethod& method = drilling_method(way);
+    settings_ = method.set(variables_, {design, made_.places, left_, right_, guide});
+    for (ClearanceOf& clearance : clearances_of(variables_, design, handle, method, guide)) {
+      made_.stack.clearances.push_back(std::move(clearance.clearance));
+      moving_.push_back(clearance.moving);
     }
-    made_.chain.crept = design.drilling.glue_up == GlueUp::crept;
+    made_.stack.crept = design.drilling.glue_up == GlueUp::crept;
     add_steps();
     add_angles();
   }
@@ -48,22 +50,22 @@ class LineUpBuild {
  private:
   bool fronts_together() const { return design_.drilling.fronts_together; }
 
-  Terms side_terms(std::size_t i, Which which) {
+  Sensitivities side_sensitivities(std::size_t i, Which which) {
     const MeetingPlace& place = made_.places[i];
     const bool left = which == Which::left;
     const EndEffects& end = left ? place.left : place.right;
-    TermSum sum;
+    SensitivitySum sum;
     if (!place.joint && fronts_together()) {
-      sum.add(blank_terms(left ? dressed_left_ : dressed_right_, end), 1);
-      return sum.terms();
+      sum.add(blank_sensitivities(left ? dressed_left_ : dressed_right_, end), 1);
+      return sum.sensitivities();
     }
-    sum.add(blank_terms((left ? left_ : right_).of(place), end), 1);
+    sum.add(blank_sensitivities((left ? left_ : right_).of(place), end), 1);
     sum.add(moved_by(left ? settings_.left : settings_.right, end.pose), 1);
-    return sum.terms();
+    return sum.sensitivities();
   }
 
   /// What is taken off a side too little, at the spine or the belly: one for all lines that end there.
-  Term thickness(Which which, HandleEdge edge) {
+  Sensitivity thickness(Which which, HandleEdge edge) {
     const auto key = std::pair{which, edge};
     const auto found = thickness_.find(key);
     if (found != thickness_.end()) return found->second;
@@ -72,11 +74,11 @@ class LineUpBuild {
 
   void add(Measure measure, std::size_t place, const PoseEffect& left, const PoseEffect& right) {
     made_.measures.push_back({measure.kind, place});
-    made_.chain.measures.push_back(std::move(measure));
+    made_.stack.measures.push_back(std::move(measure));
     const bool front = !made_.places[place].joint;
     for (std::size_t p = 0; p < moving_.size(); ++p) {
       const bool counts = front || moving_[p] != Moving::either_at_fronts;
-      made_.chain.plays[p].effects.push_back(counts ? effect_of(moving_[p], left, right) : PoseEffect{});
+      made_.stack.clearances[p].effects.push_back(counts ? effect_of(moving_[p], left, right) : PoseEffect{});
     }
   }
 
@@ -87,7 +89,7 @@ class LineUpBuild {
       case Moving::right:
         return {-right.along, -right.turn_mm};
       case Moving::either:
-        // Which of the two scales moves is of no matter: the play is that of one against the other.
+        // Which of the two scales moves is of no matter: the clearance is that of one against the other.
         return {(left.along + right.along) / 2.0, (left.turn_mm + right.turn_mm) / 2};
       case Moving::either_at_fronts:
         // Flush in one pose, the faces part by as much as the pose at glue-up differs from it.
@@ -100,18 +102,18 @@ class LineUpBuild {
 
   void add_steps() {
     for (std::size_t i = 0; i < made_.places.size(); ++i) {
-      terms_.push_back({side_terms(i, Which::left), side_terms(i, Which::right)});
-      TermSum sum;
-      sum.add(terms_[i].left, 1);
-      sum.add(terms_[i].right, -1);
+      sensitivities_.push_back({side_sensitivities(i, Which::left), side_sensitivities(i, Which::right)});
+      SensitivitySum sum;
+      sum.add(sensitivities_[i].left, 1);
+      sum.add(sensitivities_[i].right, -1);
       const MeetingPlace& place = made_.places[i];
       // Sanded too little, a line ends farther on; it runs in the same direction.
       if (place.surface) {
         sum.add({times(thickness(Which::left, place.edge), place.left.thickness)}, 1);
         sum.add({times(thickness(Which::right, place.edge), place.right.thickness)}, -1);
       }
-      add({Measure::Kind::step_mm, place.nominal_mm, place.visible_mm, sum.terms()}, i, place.left.pose,
-          place.right.pose);
+      add({Measure::Kind::step_mm, place.nominal_mm, place.visible_mm, sum.sensitivities()}, i,
+          place.left.pose, place.right.pose);
     }
   }
 
@@ -123,13 +125,13 @@ class LineUpBuild {
       if (outer.left.height_mm <= kLeastHeightMm || outer.right.height_mm <= kLeastHeightMm) continue;
       const Slope left = slope(inner.left, outer.left);
       const Slope right = slope(inner.right, outer.right);
-      TermSum sum;
-      sum.add(terms_[i + 1].left, left.degrees_for_mm);
-      sum.add(terms_[i].left, -left.degrees_for_mm);
-      sum.add(terms_[i + 1].right, -right.degrees_for_mm);
-      sum.add(terms_[i].right, right.degrees_for_mm);
+      SensitivitySum sum;
+      sum.add(sensitivities_[i + 1].left, left.degrees_for_mm);
+      sum.add(sensitivities_[i].left, -left.degrees_for_mm);
+      sum.add(sensitivities_[i + 1].right, -right.degrees_for_mm);
+      sum.add(sensitivities_[i].right, right.degrees_for_mm);
       add({Measure::Kind::angle_deg, left.degrees - right.degrees, design_.rules.joint_angle_deg,
-           sum.terms()},
+           sum.sensitivities()},
           i, left.effect, right.effect);
     }
   }
@@ -152,8 +154,8 @@ class LineUpBuild {
   static constexpr double kLeastHeightMm = 0.5;  // a line shorter than this has no direction to see
 
   struct SideTerms {
-    Terms left;
-    Terms right;
+    Sensitivities left;
+    Sensitivities right;
   };
 
   const Design& design_;
@@ -164,15 +166,15 @@ class LineUpBuild {
   BlankErrors dressed_left_;  ///< front faces shaped together
   BlankErrors dressed_right_;
   BothSettings settings_;
-  std::vector<Moving> moving_;  ///< one a play
-  std::map<std::pair<Which, HandleEdge>, Term> thickness_;
-  std::vector<SideTerms> terms_;
+  std::vector<Moving> moving_;  ///< one a clearance
+  std::map<std::pair<Which, HandleEdge>, Sensitivity> thickness_;
+  std::vector<SideTerms> sensitivities_;
 };
 
 }  // namespace
 
 LineUp line_up(const Design& design, const Handle& handle, DrillWay way, const DrillGuide* guide) {
-  if (!guide && (way == DrillWay::guide || way == DrillWay::guide_pinned))
+  if (!guide && way_row(way).through_guide)
     throw std::invalid_argument("this way of drilling needs a drill guide");
   return LineUpBuild(design, handle, way, guide).take();
 }

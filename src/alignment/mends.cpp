@@ -40,19 +40,19 @@ double reckoned_mm(const std::vector<JointStep>& steps, const Pose& from, const 
 }
 
 /// Greatest step over what shows, with these pins; no value when they fit nowhere.
-std::optional<double> share_with(const Found& found, const std::vector<PinPlay>& pins) {
+std::optional<double> share_with(const Found& found, const std::vector<PinClearance>& pins) {
   const auto best = smallest_steps(pins, in_shares(found.steps, {}));
   return best ? std::optional(best->greatest_mm / kShowsMm) : std::nullopt;
 }
 
-std::vector<PinPlay> without(const std::vector<PinPlay>& pins, const std::vector<bool>& opened) {
-  std::vector<PinPlay> kept;
+std::vector<PinClearance> without(const std::vector<PinClearance>& pins, const std::vector<bool>& opened) {
+  std::vector<PinClearance> kept;
   for (std::size_t i = 0; i < pins.size(); ++i)
     if (!opened[i]) kept.push_back(pins[i]);
   return kept;
 }
 
-bool serves(const Found& found, const std::vector<PinPlay>& pins, const std::vector<bool>& opened,
+bool serves(const Found& found, const std::vector<PinClearance>& pins, const std::vector<bool>& opened,
             double target) {
   const auto share = share_with(found, without(pins, opened));
   return share && *share <= target;
@@ -134,8 +134,8 @@ Laid laid_out(const Design& design) {
   }
 }
 
-std::vector<PinPlay> pin_room(const Design& design, const Handle& handle) {
-  std::vector<PinPlay> pins;
+std::vector<PinClearance> pin_room(const Design& design, const Handle& handle) {
+  std::vector<PinClearance> pins;
   for (const Pin& pin : design.pins) {
     double room = -pin.stock.diameter_mm();
     for (const Which side : {Which::left, Which::right})
@@ -145,7 +145,7 @@ std::vector<PinPlay> pin_room(const Design& design, const Handle& handle) {
   return pins;
 }
 
-std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Pushed> push_within(const Found& found, const std::vector<PinClearance>& pins,
                                   std::string& problem) {
   // A joint's end goes along a curved edge: reckon anew from where it has come to.
   constexpr int kMostRounds = 5;
@@ -179,13 +179,13 @@ double least_share(const Found& found) {
   return share_with(found, {}).value_or(0);
 }
 
-std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Growth> least_growth(const Found& found, const std::vector<PinClearance>& pins,
                                    const std::vector<bool>& opened, double target) {
   constexpr double kMostMm = 4;
   constexpr double kCloseMm = 1e-5;
   if (!serves(found, pins, opened, target)) return std::nullopt;
   const auto grown = [&](double by) {
-    std::vector<PinPlay> roomier = pins;
+    std::vector<PinClearance> roomier = pins;
     for (std::size_t i = 0; i < pins.size(); ++i)
       if (opened[i]) roomier[i].radius_mm += by;
     return roomier;
@@ -206,11 +206,13 @@ std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay
   }
   Growth growth{.grown_mm = high};
   growth.pose = smallest_steps(grown(high), in_shares(found.steps, {}))->pose;
-  for (const PinPlay& pin : pins) growth.needed_mm.push_back(glm::length(growth.pose.motion_of(pin.at_mm)));
+  for (const PinClearance& pin : pins)
+    growth.needed_mm.push_back(glm::length(growth.pose.motion_of(pin.at_mm)));
   return growth;
 }
 
-std::optional<Growth> best_openings(const Found& found, const std::vector<PinPlay>& pins, double target) {
+std::optional<Growth> best_openings(const Found& found, const std::vector<PinClearance>& pins,
+                                    double target) {
   constexpr std::size_t kAllSetsUpTo = 6;  // beyond that, whichever can be spared are dropped one by one
   const std::size_t count = pins.size();
   if (count > kAllSetsUpTo) {
@@ -250,7 +252,8 @@ std::optional<Mend> accept_mend(const Found& found) {
   return mend;
 }
 
-std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out) {
+std::vector<Mend> mends_for(const Found& found, bool& clearance_is_enough,
+                            std::vector<std::string>& left_out) {
   constexpr double kWorthwhileMm = 0.005;
   std::vector<Mend> mends;
   std::string problem;
@@ -259,10 +262,10 @@ std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vecto
     if (!problem.empty()) left_out.push_back(what + " is left out: " + problem);
     problem.clear();
   };
-  const std::vector<PinPlay> pins = pin_room(found.design, found.handle);
+  const std::vector<PinClearance> pins = pin_room(found.design, found.handle);
   add(accept_mend(found), "Accepting");
   const auto pushed = push_within(found, pins, problem);
-  play_is_enough = pushed && std::ranges::all_of(pushed->steps, &JointStep::hides);
+  clearance_is_enough = pushed && std::ranges::all_of(pushed->steps, &JointStep::hides);
   std::optional<Mend> push;
   if (pushed && greatest_mm(found.steps) - pushed->verified_mm > kWorthwhileMm) {
     push = Mend{.kind = MendKind::push, .push = pushed->pose, .mended = pushed->design};
@@ -278,11 +281,11 @@ std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vecto
   const bool all_known =
       std::ranges::all_of(found.steps, [](const JointStep& step) { return step.within_mm.has_value(); });
   if (all_known && (mends.empty() || !mends.front().hides)) {
-    if (!play_is_enough && least_share(found) > kTargetShare) {
+    if (!clearance_is_enough && least_share(found) > kTargetShare) {
       left_out.emplace_back(
           "Opening holes and taking thicker pins are left out: wherever the right scale is pushed, lines "
           "miss each other by as much as may show, the doubt in the readings counted. The blanks differ.");
-    } else if (!play_is_enough) {
+    } else if (!clearance_is_enough) {
       add(open_holes_mend(found, pins, problem), "Opening holes");
       add(next_pins_mend(found, pins, problem), "Taking thicker pins");
     }

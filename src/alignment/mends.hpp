@@ -61,7 +61,7 @@ std::string decide_words(const Found& found, const std::vector<Mend>& mends);
 /// Room of the pins between left and right, taking the pins to be centred now; none less than nothing, since
 /// they went in. A hole that was not measured is taken at its smallest: no larger than its drill, since a
 /// push that the pins do not allow is found out with glue on the hands.
-std::vector<PinPlay> pin_room(const Design& design, const Handle& handle);
+std::vector<PinClearance> pin_room(const Design& design, const Handle& handle);
 
 /// The right scale pushed to where the steps are least against what shows.
 struct Pushed {
@@ -74,7 +74,8 @@ struct Pushed {
 };
 /// Within the pins' room; no pins: freely. No value when the pushed handle can't be laid out; `problem` then
 /// says why.
-std::optional<Pushed> push_within(const Found& found, const std::vector<PinPlay>& pins, std::string& problem);
+std::optional<Pushed> push_within(const Found& found, const std::vector<PinClearance>& pins,
+                                  std::string& problem);
 
 /// How far each pin must be able to leave its hole's middle so that, with the holes of `opened` grown alike
 /// and as little as can be, every step comes down to `target` of what shows. No value when it can't.
@@ -83,20 +84,21 @@ struct Growth {
   double grown_mm = 0;            ///< of the radius of room
   std::vector<double> needed_mm;  ///< a pin each
 };
-std::optional<Growth> least_growth(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Growth> least_growth(const Found& found, const std::vector<PinClearance>& pins,
                                    const std::vector<bool>& opened, double target);
 /// The least |step| over what shows that any motion leaves.
 double least_share(const Found& found);
 /// The set of pins whose holes to open: few, and none of them by much; and by how much.
-std::optional<Growth> best_openings(const Found& found, const std::vector<PinPlay>& pins, double target);
+std::optional<Growth> best_openings(const Found& found, const std::vector<PinClearance>& pins, double target);
 
 /// All that serve; `left_out` tells of those that could not be tried.
-std::vector<Mend> mends_for(const Found& found, bool& play_is_enough, std::vector<std::string>& left_out);
+std::vector<Mend> mends_for(const Found& found, bool& clearance_is_enough,
+                            std::vector<std::string>& left_out);
 
 std::optional<Mend> accept_mend(const Found& found);
-std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinClearance>& pins,
                                     std::string& problem);
-std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinClearance>& pins,
                                    std::string& problem);
 std::optional<Mend> face_off_mend(const Found& found, std::string& problem);
 

@@ -72,7 +72,7 @@ std::optional<NextPin> next_pin(const Design& design, const Pin& pin, double lea
 
 }  // namespace
 
-std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinClearance>& pins,
                                     std::string& problem) {
   const auto growth = best_openings(found, pins, kTargetShare);
   if (!growth) {
@@ -82,7 +82,7 @@ std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPla
   constexpr double kMostOverMm = 2;
   Mend mend{.kind = MendKind::open_holes};
   Design opened = found.design;
-  std::vector<PinPlay> room = pins;
+  std::vector<PinClearance> room = pins;
   for (std::size_t i = 0; i < pins.size(); ++i) {
     if (growth->needed_mm[i] <= pins[i].radius_mm + kSameMm) continue;
     const double least = found.design.pins[i].stock.diameter_mm() + growth->needed_mm[i];
@@ -107,7 +107,7 @@ std::optional<Mend> open_holes_mend(const Found& found, const std::vector<PinPla
   return mend;
 }
 
-std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay>& pins,
+std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinClearance>& pins,
                                    std::string& problem) {
   // Drilled anew the scales can be held as near in line as they come.
   constexpr double kNearBest = 0.02;
@@ -120,7 +120,7 @@ std::optional<Mend> next_pins_mend(const Found& found, const std::vector<PinPlay
   }
   Mend mend{.kind = MendKind::next_pins};
   Design changed = found.design;
-  std::vector<PinPlay> room = pins;
+  std::vector<PinClearance> room = pins;
   for (std::size_t i = 0; i < pins.size(); ++i) {
     if (growth->needed_mm[i] <= pins[i].radius_mm + kSameMm) continue;
     const Pin& pin = found.design.pins[i];

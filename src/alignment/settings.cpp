@@ -4,7 +4,7 @@
 #include <glm/mat3x3.hpp>
 #include <glm/matrix.hpp>
 
-#include "chain_parts.hpp"
+#include "stack_parts.hpp"
 
 namespace haftwright::alignment {
 namespace {
@@ -36,31 +36,26 @@ EndEffects seen(const EndEffects& end) {
 
 /// Whatever is off at the line that the eye lines up is taken up by shifting the scale along.
 void take_up(Settings& settings, const BlankErrors& errors, const EndEffects& reference) {
-  for (const Term& error : blank_terms(errors, seen(reference)))
+  for (const Sensitivity& error : blank_sensitivities(errors, seen(reference)))
     settings.push_back({error.variable, along_x(-error.mm_at_limit)});
 }
 
-struct ByEye {
-  double ShopErrors::*along;
-  double ShopErrors::*turn;
-  Sharing sharing;
-};
-
 /// One scale against what it is set to: along, across and turned about the reference end.
-void set_by_eye(Settings& settings, Variables& variables, const EndEffects& reference, const ByEye& sizes) {
-  const Term along = variables.of(sizes.along, sizes.sharing);
+void line_up_by_eye(Settings& settings, Variables& variables, const EndEffects& reference,
+                    const ByEye& sizes) {
+  const Sensitivity along = variables.of(sizes.along, sizes.sharing);
   settings.push_back({along.variable, along_x(along.mm_at_limit)});
-  const Term across = variables.of(&ShopErrors::set_across_mm, sizes.sharing);
+  const Sensitivity across = variables.of(&ShopErrors::set_across_mm, sizes.sharing);
   // Set too high, a slanted line is lined up again by shifting along it.
   settings.push_back({across.variable, {Vec2{reference.tan_slant, 1} * across.mm_at_limit, 0}});
-  const Term turn = variables.of(sizes.turn, sizes.sharing);
+  const Sensitivity turn = variables.of(sizes.turn, sizes.sharing);
   settings.push_back({turn.variable, turned_about(plan(reference.at), turn.mm_at_limit)});
 }
 
-/// An equation for a pose: effect . pose = sum of terms.
+/// An equation for a pose: effect . pose = sum of sensitivities.
 struct Contact {
   PoseEffect effect;
-  Terms terms;
+  Sensitivities sensitivities;
 };
 
 Contact fence_contact(Variables& variables, const GuideLocator& fence) {
@@ -109,10 +104,11 @@ Contact set_along(Variables& variables, const SettingInput& input, Which which, 
     const EndEffects line = seen(mark.end);
     mean.effect.along += line.pose.along * share;
     mean.effect.turn_mm += line.pose.turn_mm * share;
-    const Term own =
+    const Sensitivity own =
         variables.of(by_stop ? &ShopErrors::fence_seat_mm : &ShopErrors::sight_mm, Sharing::each_side);
-    mean.terms.push_back(times(own, share));
-    for (const Term& error : blank_terms(*mark.errors, line)) mean.terms.push_back(times(error, -share));
+    mean.sensitivities.push_back(times(own, share));
+    for (const Sensitivity& error : blank_sensitivities(*mark.errors, line))
+      mean.sensitivities.push_back(times(error, -share));
   }
   return mean;
 }
@@ -133,9 +129,9 @@ Settings on_guide(Variables& variables, const SettingInput& input, Which which, 
   const glm::dmat3 solve = glm::inverse(rows);
   Settings settings;
   for (std::size_t i = 0; i < contacts.size(); ++i)
-    for (const Term& term : contacts[i].terms) {
-      const glm::dvec3 pose = solve[static_cast<int>(i)] * term.mm_at_limit;
-      settings.push_back({term.variable, {{pose.x, pose.y}, pose.z}});
+    for (const Sensitivity& sensitivity : contacts[i].sensitivities) {
+      const glm::dvec3 pose = solve[static_cast<int>(i)] * sensitivity.mm_at_limit;
+      settings.push_back({sensitivity.variable, {{pose.x, pose.y}, pose.z}});
     }
   return settings;
 }
@@ -150,25 +146,21 @@ const MeetingPlace& reference_place(const Design& design, const std::vector<Meet
   return places.front();
 }
 
-BothSettings settings_of(Variables& variables, const SettingInput& input, DrillWay way) {
+BothSettings set_by_eye(Variables& variables, const SettingInput& input, const std::optional<ByEye>& left,
+                        const ByEye& right) {
   BothSettings both;
-  if (way == DrillWay::guide || way == DrillWay::guide_pinned) {
-    both.left = on_guide(variables, input, Which::left, input.left);
-    both.right = on_guide(variables, input, Which::right, input.right);
-    return both;
-  }
   const MeetingPlace& reference = reference_place(input.design, input.places);
   take_up(both.left, input.left.of(reference), reference.left);
   take_up(both.right, input.right.of(reference), reference.right);
-  const ByEye on_tang{&ShopErrors::set_along_mm, &ShopErrors::set_turn_deg, Sharing::each_side};
-  const ByEye on_first{&ShopErrors::match_along_mm, &ShopErrors::match_turn_deg, Sharing::once};
-  const ByEye taped{&ShopErrors::tape_along_mm, &ShopErrors::tape_turn_deg, Sharing::once};
-  // Set against each other, only one of the two is off.
-  if (way == DrillWay::by_eye) set_by_eye(both.left, variables, reference.left, on_tang);
-  set_by_eye(both.right, variables, reference.right,
-             way == DrillWay::by_eye     ? on_tang
-             : way == DrillWay::to_first ? on_first
-                                         : taped);
+  if (left) line_up_by_eye(both.left, variables, reference.left, *left);
+  line_up_by_eye(both.right, variables, reference.right, right);
+  return both;
+}
+
+BothSettings set_on_guide(Variables& variables, const SettingInput& input) {
+  BothSettings both;
+  both.left = on_guide(variables, input, Which::left, input.left);
+  both.right = on_guide(variables, input, Which::right, input.right);
   return both;
 }
 

@@ -28,9 +28,9 @@ std::string of_ten_words(double share) {
   return "about " + format_number(ten, 0) + " of 10";
 }
 
-std::string step_words(const Design& design, const Draws& draws) {
-  return "95 of 100 handles have none over " + amount(draws.any_size_95, design) + "; " +
-         of_ten_words(draws.any_shows.share) + " show one (over " +
+std::string step_words(const Design& design, const Samples& samples) {
+  return "95 of 100 handles have none over " + amount(samples.any_size_95, design) + "; " +
+         of_ten_words(samples.any_shows.share) + " show one (over " +
          amount(design.rules.joint_step_mm, design) + ", or " +
          format_number(design.rules.joint_angle_deg, 2) + " deg)";
 }
@@ -38,16 +38,16 @@ std::string step_words(const Design& design, const Draws& draws) {
 std::string worst_words(const Design& design, const LineUpReport& report) {
   const WayReport& way = report.ways[report.chosen];
   std::string words = where_words(design, measure_place(way.line_up, report.worst)) + ", shows in " +
-                      percent_words(way.draws.measures[report.worst].shows.share);
+                      percent_words(way.samples.measures[report.worst].shows.share);
   if (!report.shares.empty() && report.shares.front().share.total > 0)
     words += "; mainly from: " + report.shares.front().words;
   return words;
 }
 
 std::string change_words(const Design& design, const LineUpReport& report) {
-  if (report.changes.empty()) return "none of those tried would make it better";
-  const Change& best = report.changes.front();
-  const Draws& now = report.ways[report.chosen].draws;
+  if (report.what_ifs.empty()) return "none of those tried would make it better";
+  const WhatIf& best = report.what_ifs.front();
+  const Samples& now = report.ways[report.chosen].samples;
   const std::string then = amount(best.any_size_95, design), before = amount(now.any_size_95, design);
   return best.words + ": " + (then == before ? "hardly less than " : then + " instead of ") + before +
          ", shows in " + percent_words(best.any_shows.share) + ", pins bind in " +
@@ -57,21 +57,22 @@ std::string change_words(const Design& design, const LineUpReport& report) {
 }  // namespace
 
 std::string pins_words(const Design& design, const WayReport& way) {
-  std::string words =
-      "In " + percent_words(way.draws.no_fit.share) + " of handles some pin does not go into all its holes.";
-  if (!way.binding) return words;
-  words += " Of these, half lack " + amount(way.binding->typical_mm, design) + " or more.";
-  if (!way.binding->thinner_mm) return words + " No pin is thin enough to help: the holes are too far off.";
-  const double thinner = *way.binding->thinner_mm;
+  std::string words = "In " + percent_words(way.samples.no_fit.share) +
+                      " of handles some pin does not go into all its holes.";
+  if (!way.interference) return words;
+  words += " Of these, half lack " + amount(way.interference->typical_mm, design) + " or more.";
+  if (!way.interference->thinner_mm)
+    return words + " No pin is thin enough to help: the holes are too far off.";
+  const double thinner = *way.interference->thinner_mm;
   return words + " With all pins sanded " + amount(thinner, design) + " thinner" +
          thinned_words(design, thinner) + ", or all their holes opened by as much, no more than " +
-         percent_words(way.binding->limit) + " bind.";
+         percent_words(way.interference->limit) + " bind.";
 }
 
 std::vector<SummaryLine> summary_lines(const Design& design, const LineUpReport& report) {
   const WayReport& way = report.ways[report.chosen];
   if (!way.problem.empty()) return {};
-  return {{"Step", step_words(design, way.draws)},
+  return {{"Step", step_words(design, way.samples)},
           {"Worst place", worst_words(design, report)},
           {"Best change", change_words(design, report)},
           {"Pins", design.pins.empty() ? "There is no pin: nothing holds the scales while the glue cures."
@@ -102,7 +103,7 @@ std::vector<std::size_t> telling_measures(const WayReport& way) {
     const auto found = std::ranges::find_if(telling, [&](std::size_t t) { return same_end(t, m); });
     if (found == telling.end())
       telling.push_back(m);
-    else if (way.draws.measures[m].size_95 > way.draws.measures[*found].size_95)
+    else if (way.samples.measures[m].size_95 > way.samples.measures[*found].size_95)
       *found = m;
   }
   return telling;

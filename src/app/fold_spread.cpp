@@ -45,7 +45,7 @@ std::vector<LineSpots> spots_of(const WayReport& way) {
     const std::size_t joint = place.joint ? *place.joint + 1 : 0;
     const std::size_t edge = place.edge == HandleEdge::spine ? 0 : 1;
     LineSpots& line = lines[{joint, place.line}];
-    line.at[edge][place.surface ? 1 : 0] = {&place, &way.draws.measures[m]};
+    line.at[edge][place.surface ? 1 : 0] = {&place, &way.samples.measures[m]};
     if (place.surface) line.telling[edge] = std::ranges::find(telling, m) != telling.end();
   }
   std::vector<LineSpots> spots;
@@ -159,8 +159,8 @@ class SpreadPainter {
   bool picked(std::size_t m) const { return to_.ui.pointer.finding == end_key(way_.line_up, m); }
 
   void label(std::size_t m, std::vector<std::pair<float, float>>& taken) const {
-    const Measure& measure = way_.line_up.chain.measures[m];
-    const Distribution& spread = way_.draws.measures[m];
+    const Measure& measure = way_.line_up.stack.measures[m];
+    const Distribution& spread = way_.samples.measures[m];
     const MeetingPlace& place = way_.line_up.places[way_.line_up.measures[m].place];
     const End end = end_of({&place, &spread}, Which::left, true);
     const LengthUnit unit = to_.ui.unit();

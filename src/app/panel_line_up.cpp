@@ -34,11 +34,11 @@ void headline(const Ui& ui, const LineUpShown& shown) {
     return;
   }
   ImGui::PushFont(title_font());
-  wrapped("A step shows in " + percent_words(way.draws.any_shows.share));
-  places::item("headline", "a step shows", percent_words(way.draws.any_shows.share));
+  wrapped("A step shows in " + percent_words(way.samples.any_shows.share));
+  places::item("headline", "a step shows", percent_words(way.samples.any_shows.share));
   ImGui::PopFont();
   wrapped("of handles made your way: " + std::string(drilling_words(way.way)) +
-          ". 95 of 100 have no step over " + small_length(way.draws.any_size_95, ui.unit()) +
+          ". 95 of 100 have no step over " + small_length(way.samples.any_size_95, ui.unit()) +
           "; one of more than " + small_length(shown.now->design->rules.joint_step_mm, ui.unit()) +
           " shows.");
   if (!shown.whole || !shown.whole->problem.empty()) return;

@@ -77,21 +77,21 @@ class SpreadPicture {
 };
 
 std::string end_tip(const Ui& ui, const WayReport& way, std::size_t m) {
-  const Measure& measure = way.line_up.chain.measures[m];
-  const Distribution& spread = way.draws.measures[m];
+  const Measure& measure = way.line_up.stack.measures[m];
+  const Distribution& spread = way.samples.measures[m];
   const auto amount = [&](double value) { return measure_amount(value, measure.kind, ui.unit()); };
   return where_words(ui.design(), measure_place(way.line_up, m)) + "\nShows in " +
          percent_words(spread.shows.share) + " (between " + percent_words(spread.shows.low) + " and " +
          percent_words(spread.shows.high) + ", 95 % sure): it is then more than " + amount(measure.visible) +
          " (upright lines).\n95 of 100 lie from " + amount(spread.low_95) + " to " + amount(spread.high_95) +
          " (line below).\nRoot of the sum of the squares: " + amount(way.limits[m].rss) +
-         ". All at their worst at once: " + amount(way.limits[m].worst) + ", " + amount(way.limits[m].play) +
-         " of it by the pins' play.\nClick to see it in the fold view.";
+         ". All at their worst at once: " + amount(way.limits[m].worst) + ", " +
+         amount(way.limits[m].clearance) + " of it by the pins' play.\nClick to see it in the fold view.";
 }
 
 void end_content(const Ui& ui, const WayReport& way, std::size_t m) {
-  const Measure& measure = way.line_up.chain.measures[m];
-  const Distribution& spread = way.draws.measures[m];
+  const Measure& measure = way.line_up.stack.measures[m];
+  const Distribution& spread = way.samples.measures[m];
   const auto amount = [&](double value) { return measure_amount(value, measure.kind, ui.unit()); };
   wrapped(where_words(ui.design(), measure_place(way.line_up, m)));
   SpreadPicture(measure, spread).paint();
@@ -117,7 +117,7 @@ void turn_fold_to(const Ui& ui, const WayReport& way, std::size_t m, FoldViewSta
 void line_up_ends(const Ui& ui, const WayReport& way, FoldViewState& fold) {
   std::vector<std::size_t> telling = telling_measures(way);
   std::ranges::stable_sort(telling, std::greater{},
-                           [&](std::size_t m) { return way.draws.measures[m].shows.share; });
+                           [&](std::size_t m) { return way.samples.measures[m].shows.share; });
   for (const std::size_t m : telling) {
     const bool chosen = ui.pointer.finding == end_key(way.line_up, m);
     if (!card("end", where_words(ui.design(), measure_place(way.line_up, m)), chosen, end_tip(ui, way, m),

@@ -104,9 +104,9 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown) {
     wrapped(fit.problem);
     return;
   }
-  status_mark(fit.play_is_enough ? Status::pass : Status::near);
+  status_mark(fit.clearance_is_enough ? Status::pass : Status::near);
   ImGui::SameLine();
-  wrapped(play_words(fit));
+  wrapped(clearance_words(fit));
   heading("What can be done, best first");
   for (std::size_t i = 0; i < fit.mends.size(); ++i) {
     ImGui::PushID(static_cast<int>(i));

@@ -41,8 +41,8 @@ void error_field(const Ui& ui, const ErrorRow& row) {
 }
 
 bool counts(const WayReport& way, const ErrorRow& row) {
-  return std::ranges::find(way.line_up.chain.sources, row.key, &Source::key) !=
-         way.line_up.chain.sources.end();
+  return std::ranges::find(way.line_up.stack.contributors, row.key, &Contributor::key) !=
+         way.line_up.stack.contributors.end();
 }
 
 }  // namespace

@@ -21,9 +21,9 @@ std::string sure_text(const Chance& chance) {
 std::string way_tip(const Ui& ui, const WayRow& row, const WayReport* way) {
   std::string tip = std::string(row.how) + "\nThe same for both sides: " + std::string(row.shared);
   if (way && way->problem.empty())
-    tip += "\nA step shows in " + sure_text(way->draws.any_shows) + ".\n95 of 100 have no step over " +
-           small_length(way->draws.any_size_95, ui.unit()) + ".\nPins bind in " +
-           sure_text(way->draws.no_fit) + ".";
+    tip += "\nA step shows in " + sure_text(way->samples.any_shows) + ".\n95 of 100 have no step over " +
+           small_length(way->samples.any_size_95, ui.unit()) + ".\nPins bind in " +
+           sure_text(way->samples.no_fit) + ".";
   return tip + "\nClick to drill this way.";
 }
 
@@ -50,10 +50,10 @@ void way_content(const Ui& ui, const WayRow& row, const WayReport* way, bool cho
   } else if (!way->problem.empty()) {
     wrapped(way->problem, true);
   } else {
-    chance_bar(way->draws.any_shows);
-    wrapped("shows in " + percent_words(way->draws.any_shows.share) + ", pins bind in " +
-                percent_words(way->draws.no_fit.share) + "\n95 of 100 within " +
-                small_length(way->draws.any_size_95, ui.unit()),
+    chance_bar(way->samples.any_shows);
+    wrapped("shows in " + percent_words(way->samples.any_shows.share) + ", pins bind in " +
+                percent_words(way->samples.no_fit.share) + "\n95 of 100 within " +
+                small_length(way->samples.any_size_95, ui.unit()),
             true);
   }
   ImGui::EndGroup();
@@ -67,10 +67,11 @@ const WayReport* report_of(const LineUpShown& shown, DrillWay way) {
   return nullptr;
 }
 
-std::string source_tip(const SourceShare& source, const LineUp& line_up, LengthUnit unit) {
+std::string source_tip(const ContributorShare& source, const LineUp& line_up, LengthUnit unit) {
   std::string size;
-  for (std::size_t i = 0; i < line_up.sources.size(); ++i)
-    if (line_up.chain.sources[i].key == source.key) size = "\n" + words_of(line_up.sources[i], unit);
+  for (std::size_t i = 0; i < line_up.contributors.size(); ++i)
+    if (line_up.stack.contributors[i].key == source.key)
+      size = "\n" + words_of(line_up.contributors[i], unit);
   for (const ErrorRow& row : error_rows())
     if (row.key == source.key)
       return std::string(row.what) + size +
@@ -103,7 +104,7 @@ std::string share_words(const VarianceShare& share) {
 void shares(const Ui& ui, const LineUpReport& report) {
   const LineUp& line_up = report.ways[report.chosen].line_up;
   wrapped("At " + where_words(ui.design(), measure_place(line_up, report.worst)) + ":", true);
-  for (const SourceShare& source : report.shares) {
+  for (const ContributorShare& source : report.shares) {
     if (source.share.total < kLeastShare) continue;
     ImGui::BeginGroup();
     wrapped(source.words);
@@ -116,10 +117,10 @@ void shares(const Ui& ui, const LineUpReport& report) {
 
 void changes(const Ui& ui, const LineUpShown& shown) {
   const LineUpReport& report = shown.whole->report;
-  const Draws& now = report.ways[report.chosen].draws;
-  if (report.changes.empty()) wrapped("No single change that was tried would make it better.");
-  for (std::size_t i = 0; i < report.changes.size(); ++i) {
-    const Change& change = report.changes[i];
+  const Samples& now = report.ways[report.chosen].samples;
+  if (report.what_ifs.empty()) wrapped("No single change that was tried would make it better.");
+  for (std::size_t i = 0; i < report.what_ifs.size(); ++i) {
+    const WhatIf& change = report.what_ifs[i];
     ImGui::PushID(static_cast<int>(i));
     ImGui::BeginGroup();
     wrapped(change.words);

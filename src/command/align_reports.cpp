@@ -23,9 +23,9 @@ std::string ways_text(const Design& design, const LineUpReport& report) {
     const WayReport& way = report.ways[i];
     out += (i == report.chosen ? "> " : "  ") + padded(std::string(drilling_words(way.way)), 42);
     if (way.problem.empty())
-      out += right_aligned(percent_words(way.draws.any_shows.share), 14) +
-             right_aligned(fine_length(way.draws.any_size_95, design.shown_unit), 18) +
-             right_aligned(percent_words(way.draws.no_fit.share), 12) + "\n";
+      out += right_aligned(percent_words(way.samples.any_shows.share), 14) +
+             right_aligned(fine_length(way.samples.any_size_95, design.shown_unit), 18) +
+             right_aligned(percent_words(way.samples.no_fit.share), 12) + "\n";
     else
       out += "  " + way.problem + "\n";
   }
@@ -38,8 +38,8 @@ std::string measures_text(const Design& design, const WayReport& way) {
                     right_aligned("95 of 100", 12) + right_aligned("rss", 12) +
                     right_aligned("at worst", 12) + right_aligned("shows", 9) + "\n";
   for (const std::size_t m : telling_measures(way)) {
-    const Measure& measure = way.line_up.chain.measures[m];
-    const Distribution& spread = way.draws.measures[m];
+    const Measure& measure = way.line_up.stack.measures[m];
+    const Distribution& spread = way.samples.measures[m];
     const auto cell = [&](double value) { return right_aligned(amount(value, measure.kind, unit), 12); };
     out += "  " + padded(where_words(design, measure_place(way.line_up, m)), 50) + cell(measure.nominal) +
            cell(spread.size_95) + cell(way.limits[m].rss) + cell(way.limits[m].worst) +
@@ -54,7 +54,7 @@ std::string shares_text(const Design& design, const LineUpReport& report) {
   std::string out = "What makes up the spread at " +
                     where_words(design, measure_place(way.line_up, report.worst)) +
                     ": each by itself, and with what it does together with others\n";
-  for (const SourceShare& source : report.shares)
+  for (const ContributorShare& source : report.shares)
     if (source.share.total >= kLeastShare)
       out += wrapped(right_aligned(percent_words(source.share.alone), 7) +
                          right_aligned(percent_words(source.share.total), 8) + "  " + source.words +
@@ -64,8 +64,8 @@ std::string shares_text(const Design& design, const LineUpReport& report) {
 }
 
 std::string changes_text(const Design& design, const LineUpReport& report) {
-  if (report.changes.empty()) return "No single change that was tried would make it better.\n";
-  const Draws& now = report.ways[report.chosen].draws;
+  if (report.what_ifs.empty()) return "No single change that was tried would make it better.\n";
+  const Samples& now = report.ways[report.chosen].samples;
   const auto row = [&](double size, const Chance& shows, const Chance& binds, const std::string& words) {
     return right_aligned(fine_length(size, design.shown_unit), 12) +
            right_aligned(percent_words(shows.share), 14) + right_aligned(percent_words(binds.share), 12) +
@@ -75,7 +75,7 @@ std::string changes_text(const Design& design, const LineUpReport& report) {
       "What one change would do: the smallest step first, changes with which pins bind too often last\n";
   out += right_aligned("95 of 100", 12) + right_aligned("a step shows", 14) + right_aligned("pins bind", 12) +
          "\n" + row(now.any_size_95, now.any_shows, now.no_fit, "as it is now");
-  for (const Change& change : report.changes)
+  for (const WhatIf& change : report.what_ifs)
     out += row(change.any_size_95, change.any_shows, change.no_fit, change.words);
   return out;
 }
@@ -85,10 +85,10 @@ Json chance_json(const Chance& chance) {
 }
 
 Json measure_json(const Design& design, const WayReport& way, std::size_t m) {
-  const Measure& measure = way.line_up.chain.measures[m];
+  const Measure& measure = way.line_up.stack.measures[m];
   const MeasureInfo& info = way.line_up.measures[m];
   const MeetingPlace& place = way.line_up.places[info.place];
-  const Distribution& spread = way.draws.measures[m];
+  const Distribution& spread = way.samples.measures[m];
   Json json{{"where", where_words(design, measure_place(way.line_up, m))},
             {"joint", place.joint ? Json(*place.joint + 1) : Json(nullptr)},
             {"line", place.line + 1},
@@ -99,7 +99,7 @@ Json measure_json(const Design& design, const WayReport& way, std::size_t m) {
             {"visible", measure.visible},
             {"worst", way.limits[m].worst},
             {"rss", way.limits[m].rss},
-            {"play", way.limits[m].play},
+            {"clearance", way.limits[m].clearance},
             {"mean", spread.mean},
             {"deviation", spread.deviation},
             {"low_95", spread.low_95},
@@ -115,9 +115,9 @@ Json way_json(const Design& design, const WayReport& way) {
     json["problem"] = way.problem;
     return json;
   }
-  json["any_shows"] = chance_json(way.draws.any_shows);
-  json["no_fit"] = chance_json(way.draws.no_fit);
-  json["any_size_95_mm"] = way.draws.any_size_95;
+  json["any_shows"] = chance_json(way.samples.any_shows);
+  json["no_fit"] = chance_json(way.samples.no_fit);
+  json["any_size_95_mm"] = way.samples.any_size_95;
   json["measures"] = Json::array();
   for (std::size_t m = 0; m < way.line_up.measures.size(); ++m)
     json["measures"].push_back(measure_json(design, way, m));
@@ -139,17 +139,17 @@ std::string line_up_text(const Design& design, const LineUpReport& report) {
 }
 
 std::string line_up_full_text(const Design& design, const LineUpReport& report,
-                              const DrawSettings& settings) {
+                              const SampleSettings& settings) {
   const WayReport& way = report.ways[report.chosen];
   std::string out =
-      wrapped("Each way of drilling, drawn over " + std::to_string(settings.draws) + " handles (seed " +
+      wrapped("Each way of drilling, drawn over " + std::to_string(settings.samples) + " handles (seed " +
                   std::to_string(settings.seed) + "). A step of more than " +
                   fine_length(design.rules.joint_step_mm, design.shown_unit) +
                   " shows; how far things are off in your shop stands under \"drilling\" in the project.",
               "");
   out += "\n" + ways_text(design, report);
   if (!way.problem.empty()) return out;
-  const Chance& shows = way.draws.any_shows;
+  const Chance& shows = way.samples.any_shows;
   out +=
       wrapped("With your way some step or angle shows in " + percent_words(shows.share) +
                   " of handles (between " + percent_words(shows.low) + " and " + percent_words(shows.high) +
@@ -159,8 +159,8 @@ std::string line_up_full_text(const Design& design, const LineUpReport& report,
          changes_text(design, report);
 }
 
-Json line_up_json(const Design& design, const LineUpReport& report, const DrawSettings& settings) {
-  Json json{{"draws", settings.draws}, {"seed", settings.seed}, {"confidence", settings.confidence}};
+Json line_up_json(const Design& design, const LineUpReport& report, const SampleSettings& settings) {
+  Json json{{"samples", settings.samples}, {"seed", settings.seed}, {"confidence", settings.confidence}};
   json["chosen"] = way_row(report.ways[report.chosen].way).key;
   json["ways"] = Json::array();
   for (const WayReport& way : report.ways) json["ways"].push_back(way_json(design, way));
@@ -170,23 +170,24 @@ Json line_up_json(const Design& design, const LineUpReport& report, const DrawSe
     json["summary"].push_back({{"label", line.label}, {"text", line.text}});
   json["worst"] = where_words(design, measure_place(report.ways[report.chosen].line_up, report.worst));
   json["shares"] = Json::array();
-  for (const SourceShare& source : report.shares) {
-    json["shares"].push_back({{"source", source.key},
+  for (const ContributorShare& source : report.shares) {
+    json["shares"].push_back({{"contributor", source.key},
                               {"words", source.words},
                               {"share", source.share.alone},
                               {"total", source.share.total}});
     if (!source.info) continue;
     json["shares"].back()["size"] = source.info->size;
     json["shares"].back()["unit"] = source.info->unit;
-    json["shares"].back()["spread"] = source.info->spread == Spread::normal ? "normal" : "even";
+    json["shares"].back()["distribution"] =
+        source.info->shape == DistributionShape::normal ? "normal" : "even";
     json["shares"].back()["shared"] = words_of(source.info->sharing);
   }
-  json["changes"] = Json::array();
-  for (const Change& change : report.changes)
-    json["changes"].push_back({{"change", change.words},
-                               {"any_shows", chance_json(change.any_shows)},
-                               {"no_fit", chance_json(change.no_fit)},
-                               {"any_size_95_mm", change.any_size_95}});
+  json["what_ifs"] = Json::array();
+  for (const WhatIf& change : report.what_ifs)
+    json["what_ifs"].push_back({{"change", change.words},
+                                {"any_shows", chance_json(change.any_shows)},
+                                {"no_fit", chance_json(change.no_fit)},
+                                {"any_size_95_mm", change.any_size_95}});
   return json;
 }
 

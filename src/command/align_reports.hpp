@@ -12,9 +12,10 @@ namespace haftwright::command {
 /// In four lines.
 std::string line_up_text(const Design& design, const LineUpReport& report);
 /// Every way, place, source and change.
-std::string line_up_full_text(const Design& design, const LineUpReport& report, const DrawSettings& settings);
+std::string line_up_full_text(const Design& design, const LineUpReport& report,
+                              const SampleSettings& settings);
 nlohmann::ordered_json line_up_json(const Design& design, const LineUpReport& report,
-                                    const DrawSettings& settings);
+                                    const SampleSettings& settings);
 
 std::string unused_text(const std::vector<UnusedReading>& unused);
 std::string dry_fit_text(const Design& design, const DryFit& fit);

@@ -115,7 +115,7 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
                                 " is left: the blanks differ there, or the readings are off.") +
                      " Where blanks differ, or the scale lies off across, it may itself lie elsewhere.",
                  "  ");
-  if (const std::string play = play_words(fit); !play.empty()) out += wrapped(play, "  ");
+  if (const std::string play = clearance_words(fit); !play.empty()) out += wrapped(play, "  ");
   for (const std::string& note : fit.taken) out += wrapped(note, "  ");
   if (!fit.decide.empty()) out += wrapped(fit.decide, "  ");
   if (!fit.problem.empty()) return out + wrapped(fit.problem, "  ");
@@ -142,7 +142,7 @@ Json dry_fit_json(const std::optional<DryFit>& fit, const std::vector<UnusedRead
                          {"about_mm", {fit->about_mm.x, fit->about_mm.y}}};
   json["rest_mm"] = fit->rest_mm;
   json["worst_mm"] = fit->worst_mm;
-  json["play_is_enough"] = fit->play_is_enough;
+  json["clearance_is_enough"] = fit->clearance_is_enough;
   json["taken"] = fit->taken;
   json["decide"] = fit->decide;
   if (!fit->problem.empty()) json["problem"] = fit->problem;

@@ -80,10 +80,10 @@ void add_align(CLI::App& app, AlignOptions& options) {
       ->check(CLI::IsMember(ways));
   verb->add_flag("--full", options.full,
                  "also every way of drilling, every place, what makes up the spread and every change");
-  verb->add_option("--draws", options.draws, "handles to draw, such as 250000 or 1e7")
+  verb->add_option("--samples", options.samples, "handles to sample, such as 250000 or 1e7")
       ->transform(WholeNumber(100, 100'000'000))
       ->capture_default_str();
-  verb->add_option("--seed", options.seed, "of the draws; the same seed gives the same figures")
+  verb->add_option("--seed", options.seed, "of the samples; the same seed gives the same figures")
       ->transform(WholeNumber(0, std::numeric_limits<std::uint64_t>::max()))
       ->capture_default_str();
 }

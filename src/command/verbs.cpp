@@ -5,13 +5,13 @@
 #include <nlohmann/json.hpp>
 
 #include "align_reports.hpp"
-#include "drawing_progress.hpp"
 #include "haftwright/alignment/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/guide/order_of_work.hpp"
 #include "project.hpp"
 #include "reports.hpp"
+#include "sampling_progress.hpp"
 
 namespace haftwright::command {
 namespace {
@@ -70,11 +70,11 @@ std::vector<Finding> meeting_findings(std::vector<Finding> findings) {
 }
 
 /// Ctrl+C ends it in words.
-LineUpReport assess_watched(const Design& design, const Handle& handle, const DrawSettings& settings) {
+LineUpReport assess_watched(const Design& design, const Handle& handle, const SampleSettings& settings) {
   try {
-    DrawingProgress progress;
+    SamplingProgress progress;
     return assess(design, handle, progress.watched(settings));
-  } catch (const DrawsStopped&) {
+  } catch (const SamplingStopped&) {
     complain("stopped before all handles were drawn, so there are no figures.");
     end_by_interrupt();
   }
@@ -192,7 +192,7 @@ int align(const AlignOptions& options) {
   Design& design = project.design;
   for (const WayRow& row : way_rows())
     if (options.way == row.key) design.drilling.way = row.way;
-  const DrawSettings settings{.draws = options.draws, .seed = options.seed};
+  const SampleSettings settings{.samples = options.samples, .seed = options.seed};
   const LineUpReport report = assess_watched(design, project.handle, settings);
   std::vector<Finding> findings = line_up_findings(design, report.ways[report.chosen]);
   add(meeting_findings(project.findings), findings);

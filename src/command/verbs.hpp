@@ -57,7 +57,7 @@ struct PictureOptions {
 struct AlignOptions {
   VerbOptions common;
   std::string way;  ///< key of a way of drilling; empty: the project's
-  std::uint64_t draws = 100'000;
+  std::uint64_t samples = 100'000;
   std::uint64_t seed = 1;
   bool full = false;
 };

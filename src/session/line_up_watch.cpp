@@ -9,7 +9,7 @@
 namespace haftwright {
 namespace {
 
-LineUpAnswer begun(std::shared_ptr<const Design> design, const DrawSettings& settings) {
+LineUpAnswer begun(std::shared_ptr<const Design> design, const SampleSettings& settings) {
   LineUpAnswer answer;
   answer.design = std::move(design);
   answer.settings = settings;
@@ -17,7 +17,8 @@ LineUpAnswer begun(std::shared_ptr<const Design> design, const DrawSettings& set
 }
 
 /// The project's own way alone.
-LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle, const DrawSettings& settings) {
+LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle,
+                   const SampleSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
   answer.report.ways.push_back(assess_own_way(*answer.design, handle, settings));
   const WayReport& way = answer.report.ways.front();
@@ -26,7 +27,8 @@ LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle, c
   return answer;
 }
 
-LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle, const DrawSettings& settings) {
+LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle,
+                   const SampleSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
   answer.report = assess(*answer.design, handle, settings);
   answer.findings = line_up_findings(*answer.design, answer.report.ways[answer.report.chosen]);
@@ -38,7 +40,7 @@ LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle, c
 
 }  // namespace
 
-LineUpWatch::LineUpWatch(std::function<void()> wake, DrawSettings settings)
+LineUpWatch::LineUpWatch(std::function<void()> wake, SampleSettings settings)
     : wake_(std::move(wake)), settings_(settings), thread_([this] { work(); }) {}
 
 LineUpWatch::~LineUpWatch() {

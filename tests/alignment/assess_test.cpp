@@ -1,4 +1,4 @@
-// Ways side by side and single changes: every figure is that of a chain drawn from scratch.
+// Ways side by side and single changes: every figure is that of a stack sampled from scratch.
 #include "haftwright/alignment/assess.hpp"
 
 #include <catch2/catch.hpp>
@@ -14,7 +14,7 @@ using namespace haftwright;
 
 namespace {
 
-const DrawSettings kSettings{.draws = 4000};
+const SampleSettings kSettings{.samples = 4000};
 
 Design sample(const std::string& name) {
   return read_project(HAFTWRIGHT_PROJECTS "/" + name + ".json");
@@ -27,14 +27,14 @@ void check_same(const Chance& a, const Chance& b) {
 }
 
 /// All single changes to a design, whether or not they help.
-std::vector<Change> all_changes(const Design& design) {
+std::vector<WhatIf> all_changes(const Design& design) {
   const Handle handle = lay_out(design);
-  return possible_changes(design, handle, assess(design, handle, kSettings), kSettings);
+  return what_ifs(design, handle, assess(design, handle, kSettings), kSettings);
 }
 
-const Change* find(const std::vector<Change>& changes, std::string_view words) {
+const WhatIf* find(const std::vector<WhatIf>& changes, std::string_view words) {
   const auto found =
-      std::ranges::find_if(changes, [&](const Change& change) { return change.words.starts_with(words); });
+      std::ranges::find_if(changes, [&](const WhatIf& what_if) { return what_if.words.starts_with(words); });
   return found == changes.end() ? nullptr : &*found;
 }
 
@@ -58,35 +58,37 @@ TEST_CASE("the chosen way's report is that way reckoned alone") {
       const WayReport& chosen = report.ways[report.chosen];
       REQUIRE(chosen.way == row.way);
       const WayReport alone = assess_way(design, handle, row.way, kSettings);
-      check_same(chosen.draws.any_shows, alone.draws.any_shows);
-      check_same(chosen.draws.no_fit, alone.draws.no_fit);
-      CHECK(chosen.draws.any_size_95 == alone.draws.any_size_95);
+      check_same(chosen.samples.any_shows, alone.samples.any_shows);
+      check_same(chosen.samples.no_fit, alone.samples.no_fit);
+      CHECK(chosen.samples.any_size_95 == alone.samples.any_size_95);
       REQUIRE(chosen.limits.size() == alone.line_up.measures.size());
       for (std::size_t m = 0; m < chosen.limits.size(); ++m) {
         CHECK(chosen.limits[m].worst == alone.limits[m].worst);
-        CHECK(chosen.draws.measures[m].shows.share <= chosen.draws.measures[report.worst].shows.share);
+        CHECK(chosen.samples.measures[m].shows.share <= chosen.samples.measures[report.worst].shows.share);
       }
     }
 }
 
-TEST_CASE("the sources' shares of the worst measure are in order: alone at most all, in total at least") {
+TEST_CASE(
+    "the contributors' shares of the worst measure are in order: alone at most all, in total at least") {
   for (const char* name : {"marking_knife", "paring_knife", "reed_knife", "shucking_knife"}) {
     INFO(name);
     const Design design = sample(name);
-    const LineUpReport report = assess(design, lay_out(design), {.draws = 2000});
+    const LineUpReport report = assess(design, lay_out(design), {.samples = 2000});
     const double off = 5 * std::sqrt(2.0 / 2000) * 2;
     double alone = 0;
     double total = 0;
-    for (const SourceShare& source : report.shares) {
-      alone += source.share.alone;
-      total += source.share.total;
-      CHECK(source.share.alone <= source.share.total);
-      CHECK_FALSE(source.words.empty());
+    for (const ContributorShare& contributor : report.shares) {
+      alone += contributor.share.alone;
+      total += contributor.share.total;
+      CHECK(contributor.share.alone <= contributor.share.total);
+      CHECK_FALSE(contributor.words.empty());
     }
     CHECK(alone < 1 + off);
     CHECK(total > 1 - off);
-    CHECK(std::ranges::is_sorted(report.shares, std::greater<>(),
-                                 [](const SourceShare& source) { return source.share.total; }));
+    CHECK(std::ranges::is_sorted(report.shares, std::greater<>(), [](const ContributorShare& contributor) {
+      return contributor.share.total;
+    }));
   }
 }
 
@@ -103,25 +105,25 @@ TEST_CASE("the summary is four lines: step, worst place and cause, best change, 
     has(0, "95 of 100");
     has(1, where_words(design, measure_place(way.line_up, report.worst)));
     has(1, report.shares.front().words);
-    if (!report.changes.empty()) has(2, report.changes.front().words);
-    has(3, percent_words(way.draws.no_fit.share));
-    if (way.binding) has(3, "thinner");
+    if (!report.what_ifs.empty()) has(2, report.what_ifs.front().words);
+    has(3, percent_words(way.samples.no_fit.share));
+    if (way.interference) has(3, "thinner");
   }
   const Design design = sample("marking_knife");
-  CHECK(assess(design, lay_out(design), kSettings).ways[1].binding);
+  CHECK(assess(design, lay_out(design), kSettings).ways[1].interference);
 }
 
-TEST_CASE("every change's figures are those of its own design, laid out and drawn from scratch") {
+TEST_CASE("every change's figures are those of its own design, laid out and sampled from scratch") {
   for (const char* name : {"marking_knife", "paring_knife", "shucking_knife"}) {
     const Design design = sample(name);
-    for (const Change& change : all_changes(design)) {
-      INFO(name << ": " << change.words);
-      CHECK_FALSE(change.design == design);
+    for (const WhatIf& what_if : all_changes(design)) {
+      INFO(name << ": " << what_if.words);
+      CHECK_FALSE(what_if.design == design);
       const WayReport again =
-          assess_way(change.design, lay_out(change.design), change.design.drilling.way, kSettings);
-      check_same(change.any_shows, again.draws.any_shows);
-      check_same(change.no_fit, again.draws.no_fit);
-      CHECK(change.any_size_95 == again.draws.any_size_95);
+          assess_way(what_if.design, lay_out(what_if.design), what_if.design.drilling.way, kSettings);
+      check_same(what_if.any_shows, again.samples.any_shows);
+      check_same(what_if.no_fit, again.samples.no_fit);
+      CHECK(what_if.any_size_95 == again.samples.any_size_95);
     }
   }
 }
@@ -131,19 +133,19 @@ TEST_CASE("only changes that help are told: pins that go in first, then the smal
   for (const char* name : {"marking_knife", "paring_knife", "shucking_knife"}) {
     const Design design = plain_way(sample(name));
     const LineUpReport report = assess(design, lay_out(design), kSettings);
-    const Draws& now = report.ways[report.chosen].draws;
+    const Samples& now = report.ways[report.chosen].samples;
     std::pair<bool, double> before{false, 0};
-    for (const Change& change : report.changes) {
-      INFO(name << ": " << change.words);
-      const bool binds = change.no_fit.share > design.rules.pins_bind_share;
-      CHECK((change.any_size_95 < now.any_size_95 || change.any_shows.share < now.any_shows.share ||
-             change.no_fit.share < now.no_fit.share));
-      if (binds) CHECK(change.no_fit.share < now.no_fit.share);
-      CHECK(before <= std::pair(binds, change.any_size_95));
-      before = {binds, change.any_size_95};
+    for (const WhatIf& what_if : report.what_ifs) {
+      INFO(name << ": " << what_if.words);
+      const bool binds = what_if.no_fit.share > design.rules.pins_bind_share;
+      CHECK((what_if.any_size_95 < now.any_size_95 || what_if.any_shows.share < now.any_shows.share ||
+             what_if.no_fit.share < now.no_fit.share));
+      if (binds) CHECK(what_if.no_fit.share < now.no_fit.share);
+      CHECK(before <= std::pair(binds, what_if.any_size_95));
+      before = {binds, what_if.any_size_95};
       ++told;
     }
-    CHECK_FALSE(report.changes.empty());
+    CHECK_FALSE(report.what_ifs.empty());
   }
   CHECK(told > 6);
 }
@@ -151,11 +153,11 @@ TEST_CASE("only changes that help are told: pins that go in first, then the smal
 TEST_CASE("no advice is about what is called visible: the step itself is what changes") {
   Design design = plain_way(sample("shucking_knife"));
   for (const ErrorRow& row : error_rows()) design.drilling.errors.*row.member /= 10;
-  for (const Change& change : all_changes(design)) {
-    INFO(change.words);
-    CHECK(change.design.rules == design.rules);
+  for (const WhatIf& what_if : all_changes(design)) {
+    INFO(what_if.words);
+    CHECK(what_if.design.rules == design.rules);
     for (std::size_t j = 0; j < design.left.joints.size(); ++j)
-      CHECK(change.design.left.joints[j].spacers == design.left.joints[j].spacers);
+      CHECK(what_if.design.left.joints[j].spacers == design.left.joints[j].spacers);
   }
 }
 
@@ -165,17 +167,17 @@ TEST_CASE("drills are named in the sizes that the shop has, inch sizes with thei
     Design design = sample("marking_knife");
     design.shown_unit = unit;
     for (Pin& pin : design.pins) pin.stock = {.nominal_mm = 3.2};
-    for (const Change& change : all_changes(design)) {
-      if (!change.words.starts_with("Drill wider")) continue;
+    for (const WhatIf& what_if : all_changes(design)) {
+      if (!what_if.words.starts_with("Drill wider")) continue;
       ++named;
-      INFO(change.words);
-      const auto drill = find_drill(change.design.pins[0].scale_hole.drill);
+      INFO(what_if.words);
+      const auto drill = find_drill(what_if.design.pins[0].scale_hole.drill);
       REQUIRE(drill);
       if (unit == LengthUnit::millimetre)
         CHECK(drill->series == DrillSeries::metric);
       else
-        CHECK(change.words.find("(0.1") != std::string::npos);
-      CHECK(change.words.find('~') == std::string::npos);
+        CHECK(what_if.words.find("(0.1") != std::string::npos);
+      CHECK(what_if.words.find('~') == std::string::npos);
     }
   }
   CHECK(named == 3);
@@ -186,7 +188,7 @@ TEST_CASE("each kind of change is there for a design that calls for it, with its
   guided.drilling.way = DrillWay::guide;
   guided.guide.plate_thickness_mm = 12;
   const auto by_guide = all_changes(guided);
-  const Change* longer = find(by_guide, "Make the drill guide 18.00 mm thick instead of 12.00 mm");
+  const WhatIf* longer = find(by_guide, "Make the drill guide 18.00 mm thick instead of 12.00 mm");
   REQUIRE(longer);
   CHECK(longer->design.guide.plate_thickness_mm == 18);
   CHECK(find(by_guide, "Drill another way: "));
@@ -199,25 +201,25 @@ TEST_CASE("each kind of change is there for a design that calls for it, with its
     pin.scale_hole = pin.liner_hole = {.diameter_mm = 3.3};
   }
   const auto tighter = all_changes(loose);
-  const Change* ream = find(tighter, "Drill or ream the scales tighter: 3.1 mm, holes measured");
+  const WhatIf* ream = find(tighter, "Drill or ream the scales tighter: 3.1 mm, holes measured");
   REQUIRE(ream);
   for (const Pin& pin : ream->design.pins) CHECK(pin.scale_hole.actual_mm() == Approx(3.1));
 
   const auto marking = all_changes(sample("marking_knife"));
-  const Change* wider = find(marking, "Drill wider, so that the pins go in: ");
+  const WhatIf* wider = find(marking, "Drill wider, so that the pins go in: ");
   REQUIRE(wider);
   CHECK(wider->no_fit.share < 0.5);
-  CHECK(find(assess(sample("marking_knife"), lay_out(sample("marking_knife")), kSettings).changes,
+  CHECK(find(assess(sample("marking_knife"), lay_out(sample("marking_knife")), kSettings).what_ifs,
              "Drill wider"));
 
-  const Change* half = find(marking, "Halve the error of: ");
+  const WhatIf* half = find(marking, "Halve the error of: ");
   REQUIRE(half);
 
   const auto shucking = all_changes(plain_way(sample("shucking_knife")));
   CHECK(find(shucking, "Build up one block and saw both scales from it"));
 
   const auto paring = all_changes(sample("paring_knife"));
-  const Change* pin = find(paring, "One more pin, ");
+  const WhatIf* pin = find(paring, "One more pin, ");
   REQUIRE(pin);
   CHECK(pin->design.pins.size() == sample("paring_knife").pins.size() + 1);
 }
@@ -227,7 +229,7 @@ TEST_CASE("amounts are told in the unit that the project shows") {
   design.drilling.way = DrillWay::guide;
   design.guide.plate_thickness_mm = 12.7;
   design.shown_unit = LengthUnit::inch;
-  const Change* longer = nullptr;
+  const WhatIf* longer = nullptr;
   const auto changes = all_changes(design);
   longer = find(changes, "Make the drill guide ");
   REQUIRE(longer);
@@ -248,7 +250,7 @@ TEST_CASE("no way without a guide is lost when the guide can't be made") {
   design.drilling.way = DrillWay::guide;
   const LineUpReport report = assess(design, lay_out(design), kSettings);
   CHECK_FALSE(report.ways[report.chosen].problem.empty());
-  CHECK(report.changes.empty());
+  CHECK(report.what_ifs.empty());
   std::size_t reckoned = 0;
   for (const WayReport& way : report.ways) reckoned += way.problem.empty() ? 1u : 0u;
   CHECK(reckoned == 3);

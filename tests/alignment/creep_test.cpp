@@ -1,12 +1,12 @@
-// Scales that creep to the end of the pins' play at glue-up.
+// Scales that creep to the end of the pins' clearance at glue-up.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
 #include <numbers>
 
-#include "alignment/random_chain.hpp"
-#include "draw_engine.hpp"
-#include "way_chains.hpp"
+#include "sample_engine.hpp"
+#include "tolerance/random_stack.hpp"
+#include "way_stacks.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -17,13 +17,13 @@ std::uint64_t many() {
   return std::getenv("HAFTWRIGHT_SHORT") ? 20'000 : 200'000;
 }
 
-Chain crept_chain(std::vector<ChainPin> pins, std::vector<PoseEffect> effects) {
-  Chain chain;
-  chain.sources.push_back({"hole", "a hole"});
-  chain.measures.assign(effects.size(), {.nominal = 0, .visible = 1e3});
-  chain.plays.push_back({.pins = std::move(pins), .effects = std::move(effects)});
-  chain.crept = true;
-  return chain;
+ToleranceStack crept_stack(std::vector<PinBound> pins, std::vector<PoseEffect> effects) {
+  ToleranceStack stack;
+  stack.contributors.push_back({"hole", "a hole"});
+  stack.measures.assign(effects.size(), {.nominal = 0, .visible = 1e3});
+  stack.clearances.push_back({.pins = std::move(pins), .effects = std::move(effects)});
+  stack.crept = true;
+  return stack;
 }
 
 PoseEffect motion(Vec2 p, Vec2 along) {
@@ -40,12 +40,12 @@ double normal(Random& random) {
 TEST_CASE("one pin: a crept scale stands at the rim, in every direction alike") {
   constexpr double r = 0.2;
   const Vec2 at{40, 7};
-  const Draws draws =
-      draw(crept_chain({{.at_mm = at, .radius_mm = r}}, {motion(at, {1, 0}), motion(at, {0.6, 0.8})}),
-           {.draws = many(), .seed = 2});
+  const Samples samples =
+      sample(crept_stack({{.at_mm = at, .radius_mm = r}}, {motion(at, {1, 0}), motion(at, {0.6, 0.8})}),
+             {.samples = many(), .seed = 2});
   // On a circle x^2 is r^2/2 on average, with a deviation of r^2/root 8; the rim is reached to 1 in 100.
   const double band = 5 * r / std::sqrt(2.0) / (2 * std::sqrt(2.0) * std::sqrt(static_cast<double>(many())));
-  for (const Distribution& measure : draws.measures) {
+  for (const Distribution& measure : samples.measures) {
     CHECK(measure.deviation <= r / std::numbers::sqrt2 + 2 * band);
     CHECK(measure.deviation >= 0.99 * r / std::numbers::sqrt2 - 2 * band);
     CHECK(measure.bins_from >= -r - 0.001);  // a bin is wider than what rounding adds
@@ -54,13 +54,13 @@ TEST_CASE("one pin: a crept scale stands at the rim, in every direction alike") 
 }
 
 TEST_CASE("a row of pins: a crept scale stands where the push's own farthest pose is") {
-  const std::vector<ChainPin> pins{{.at_mm = {10, 3}, .radius_mm = 0.1},
+  const std::vector<PinBound> pins{{.at_mm = {10, 3}, .radius_mm = 0.1},
                                    {.at_mm = {50, -2}, .radius_mm = 0.06},
                                    {.at_mm = {90, 3}, .radius_mm = 0.15}};
   const std::vector<PoseEffect> effects{motion({30, 5}, {1, 0}), motion({0, 0}, {0, 1}), {.turn_mm = 50}};
-  const Draws draws = draw(crept_chain(pins, effects), {.draws = many(), .seed = 2});
-  std::vector<PinPlay> plain;
-  for (const ChainPin& pin : pins) plain.push_back({.at_mm = pin.at_mm, .radius_mm = pin.radius_mm});
+  const Samples samples = sample(crept_stack(pins, effects), {.samples = many(), .seed = 2});
+  std::vector<PinClearance> plain;
+  for (const PinBound& pin : pins) plain.push_back({.at_mm = pin.at_mm, .radius_mm = pin.radius_mm});
   // Pushed along the outermost pins' line, and square to it at either.
   Random random(9);
   const int count = std::getenv("HAFTWRIGHT_SHORT") ? 2000 : 10'000;
@@ -74,36 +74,36 @@ TEST_CASE("a row of pins: a crept scale stands where the push's own farthest pos
   for (std::size_t m = 0; m < effects.size(); ++m) {
     const double expected = std::sqrt(squares[m] / count);
     // Five standard errors; poses at an end have a kurtosis below 3.
-    CHECK(draws.measures[m].deviation ==
+    CHECK(samples.measures[m].deviation ==
           Approx(expected).margin(0.01 * expected + 5 * expected * std::sqrt(2.0 / (4 * count))));
   }
 }
 
 TEST_CASE("a crept scale stands nowhere beyond the worst case, and the steps are no smaller") {
   Design design = read_project(HAFTWRIGHT_PROJECTS "/shucking_knife.json");
-  // Sawn from one block, one normal source makes a measure, and 95 of 100 lie at its limit.
+  // Sawn from one block, one normal contributor makes a measure, and 95 of 100 lie at its limit.
   design.drilling.one_block = false;
   const Handle handle = lay_out(design);
-  CHECK_FALSE(line_up(design, handle, DrillWay::taped, nullptr).chain.crept);  // even, unless it is said
-  const Draws even = draw(line_up(design, handle, DrillWay::taped, nullptr).chain, kFew);
+  CHECK_FALSE(line_up(design, handle, DrillWay::taped, nullptr).stack.crept);  // even, unless it is said
+  const Samples even = sample(line_up(design, handle, DrillWay::taped, nullptr).stack, kFew);
   design.drilling.glue_up = GlueUp::crept;
   const LineUp made = line_up(design, handle, DrillWay::taped, nullptr);
-  CHECK(made.chain.crept);
-  const Draws crept = draw(made.chain, kFew);
+  CHECK(made.stack.crept);
+  const Samples crept = sample(made.stack, kFew);
   for (std::size_t m = 0; m < made.measures.size(); ++m) {
     CHECK(crept.measures[m].deviation >= 0.97 * even.measures[m].deviation);
-    CHECK(crept.measures[m].size_95 <= limits_of(made.chain, m).worst);
+    CHECK(crept.measures[m].size_95 <= limits_of(made.stack, m).worst);
   }
   CHECK(crept.any_size_95 > even.any_size_95);
 }
 
 TEST_CASE("crept scales too are the same bits for any number of threads and any kernel") {
   for (std::uint64_t seed = 1; seed <= 5; ++seed) {
-    Chain chain = random_chain(seed);
-    chain.crept = true;
-    const DrawSettings one{.draws = 9000, .seed = seed, .threads = 1};
-    const Draws expected = alignment::draw_with(alignment::plain_kernel, chain, one);
-    CHECK(same_bits(draw(chain, one), expected));
-    CHECK(same_bits(draw(chain, {.draws = 9000, .seed = seed, .threads = 3}), expected));
+    ToleranceStack stack = random_stack(seed);
+    stack.crept = true;
+    const SampleSettings one{.samples = 9000, .seed = seed, .threads = 1};
+    const Samples expected = tolerance::sample_with(tolerance::plain_kernel, stack, one);
+    CHECK(same_bits(sample(stack, one), expected));
+    CHECK(same_bits(sample(stack, {.samples = 9000, .seed = seed, .threads = 3}), expected));
   }
 }

@@ -13,7 +13,7 @@ using namespace haftwright::test;
 
 namespace {
 
-/// A bar with one straight joint, 24 mm from belly to spine, and two pins with play.
+/// A bar with one straight joint, 24 mm from belly to spine, and two pins with clearance.
 Design bar() {
   Design design;
   design.name = "bar";
@@ -52,7 +52,7 @@ TEST_CASE("an edge that was not read is not taken for good", "[dry fit]") {
   REQUIRE(fit);
   CHECK(fit->lines.at(0).spine_mm->value == Approx(0).margin(2e-3));
   CHECK(fit->decide.find("joint 1, at the belly") != std::string::npos);
-  CHECK_FALSE(fit->play_is_enough);
+  CHECK_FALSE(fit->clearance_is_enough);
   for (const Mend& mend : fit->mends) {
     INFO(mend.words << ": " << mend.outcome);
     CHECK_FALSE(mend.hides);
@@ -73,7 +73,7 @@ TEST_CASE("a step within the limit by less than the readings' doubt is not accep
     REQUIRE(fit);
     const bool accepted = !fit->mends.empty() && fit->mends.front().kind == MendKind::accept;
     CHECK(accepted == (accuracy_mm < 0.02));
-    CHECK((fit->decide.find("once more") != std::string::npos) == (!accepted && !fit->play_is_enough));
+    CHECK((fit->decide.find("once more") != std::string::npos) == (!accepted && !fit->clearance_is_enough));
   }
 }
 
@@ -130,7 +130,7 @@ TEST_CASE("four ends that no straight strip can have are a contradiction", "[dry
   CHECK(fit->problem.find("no straight strips") != std::string::npos);
 }
 
-TEST_CASE("of three sources of one step the one that disagrees is the suspect", "[dry fit]") {
+TEST_CASE("of three contributors of one step the one that disagrees is the suspect", "[dry fit]") {
   const Design design = bar();
   const Handle truth = turned(design, 0.5);
   Design read = design;

@@ -2,7 +2,7 @@
 #include "haftwright/alignment/findings.hpp"
 
 #include "haftwright/alignment/telling.hpp"
-#include "way_chains.hpp"
+#include "way_stacks.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -33,8 +33,8 @@ Design sample(const std::string& name) {
 
 TEST_CASE("a step is a finding that fails where more handles show one than the shop allows") {
   Design design = pinned_bar({20, 80});
-  const WayReport way = assess_way(design, lay_out(design), design.drilling.way, kFindingDraws);
-  const double share = way.draws.any_shows.share;
+  const WayReport way = assess_way(design, lay_out(design), design.drilling.way, kFindingSamples);
+  const double share = way.samples.any_shows.share;
   REQUIRE(share > 0.1);
   REQUIRE(share < 0.9);
   for (const double limit : {share * 0.9, share, share * 1.1, 1.0}) {

@@ -169,7 +169,7 @@ TEST_CASE("a plain shift mends in closed form", "[dry fit][mends]") {
   design.shown_unit = metric ? LengthUnit::millimetre : LengthUnit::inch;
   const DryFit fit = read_off_by(design, {0.3, 0}, 0);
   check_mends(fit);
-  CHECK_FALSE(fit.play_is_enough);
+  CHECK_FALSE(fit.clearance_is_enough);
   CHECK_FALSE(find(fit, MendKind::accept));
   // Both scales give 0.05 mm each way of the pin: 0.1 mm in all.
   const Mend* push = find(fit, MendKind::push);
@@ -214,17 +214,17 @@ TEST_CASE("what does not show is accepted", "[dry fit][mends]") {
   REQUIRE_FALSE(fit.mends.empty());
   CHECK(fit.mends.front().kind == MendKind::accept);
   CHECK(fit.mends.front().verified_mm == Approx(0.08).margin(1e-6));
-  CHECK(fit.play_is_enough);
+  CHECK(fit.clearance_is_enough);
   CHECK_FALSE(find(fit, MendKind::face_off));
   check_mends(fit);
 }
 
-TEST_CASE("pins with no play can't be pushed", "[dry fit][mends]") {
+TEST_CASE("pins with no clearance can't be pushed", "[dry fit][mends]") {
   Design design = plain_design(3);
   for (Pin& pin : design.pins) pin.scale_hole.diameter_mm = 3;
   const DryFit fit = read_off_by(design, {0.2, 0}, 0);
   check_mends(fit);
-  CHECK_FALSE(fit.play_is_enough);
+  CHECK_FALSE(fit.clearance_is_enough);
   CHECK_FALSE(find(fit, MendKind::push));
   CHECK(find(fit, MendKind::open_holes));
 }
@@ -232,9 +232,9 @@ TEST_CASE("pins with no play can't be pushed", "[dry fit][mends]") {
 TEST_CASE("three pins hold against a turn that one lets go", "[dry fit][mends]") {
   // 24 mm from spine to belly: 0.24 mm at each end, opposite ways.
   const DryFit one = read_off_by(plain_design(1), {0, 0}, 0.02);
-  CHECK(one.play_is_enough);
+  CHECK(one.clearance_is_enough);
   const DryFit three = read_off_by(plain_design(3), {0, 0}, 0.02);
-  CHECK_FALSE(three.play_is_enough);
+  CHECK_FALSE(three.clearance_is_enough);
   check_mends(one);
   check_mends(three);
 }

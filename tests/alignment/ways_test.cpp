@@ -1,7 +1,7 @@
 // The ways of drilling: what cancels, what is left, and the closed forms of how a scale is set.
 #include "haftwright/alignment/ways.hpp"
 
-#include "way_chains.hpp"
+#include "way_stacks.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -18,12 +18,12 @@ TEST_CASE("without errors and without room every measure is its nominal, whateve
     }
     each_way(design, [&](DrillWay, const LineUp& line_up) {
       ++ways;
-      const Draws draws = draw(line_up.chain, {.draws = 64, .threads = 1});
+      const Samples samples = sample(line_up.stack, {.samples = 64, .threads = 1});
       for (std::size_t m = 0; m < line_up.measures.size(); ++m) {
-        const double nominal = line_up.chain.measures[m].nominal;
-        CHECK(limits_of(line_up.chain, m).worst == Approx(std::abs(nominal)).margin(1e-6));
-        CHECK(draws.measures[m].mean == Approx(nominal).margin(1e-5));
-        CHECK(draws.measures[m].deviation < 1e-5);
+        const double nominal = line_up.stack.measures[m].nominal;
+        CHECK(limits_of(line_up.stack, m).worst == Approx(std::abs(nominal)).margin(1e-6));
+        CHECK(samples.measures[m].mean == Approx(nominal).margin(1e-5));
+        CHECK(samples.measures[m].deviation < 1e-5);
       }
     });
   }
@@ -37,10 +37,10 @@ TEST_CASE("halves of one block part their joints nowhere by the joint's place an
     design.drilling.one_block = true;
     each_way(design, [&](DrillWay, const LineUp& line_up) {
       for (std::size_t m = 0; m < line_up.measures.size(); ++m) {
-        const Terms& terms = line_up.chain.measures[m].terms;
-        CHECK(parts_of(line_up.chain, terms, "joint_place_mm").empty());
+        const Sensitivities& sensitivities = line_up.stack.measures[m].sensitivities;
+        CHECK(parts_of(line_up.stack, sensitivities, "joint_place_mm").empty());
         if (!line_up.places[line_up.measures[m].place].joint) continue;
-        CHECK(parts_of(line_up.chain, terms, "joint_square_deg").empty());
+        CHECK(parts_of(line_up.stack, sensitivities, "joint_square_deg").empty());
         ++measures;
       }
     });
@@ -61,12 +61,13 @@ TEST_CASE("what the eye lines up is off by that setting alone") {
         const LineUp made = line_up(design, handle, way, nullptr);
         const bool joint =
             set_by == SetBy::joint_line && !design.left.joints.empty() && !design.right_side().joints.empty();
-        const Terms& terms = made.chain
-                                 .measures[step_at(made, joint ? std::optional<std::size_t>(0) : std::nullopt,
-                                                   HandleEdge::spine, false)]
-                                 .terms;
-        CHECK(parts_of(made.chain, terms, key).size() == (way == DrillWay::by_eye ? 2u : 1u));
-        CHECK(terms.size() == parts_of(made.chain, terms, key).size());
+        const Sensitivities& sensitivities =
+            made.stack
+                .measures[step_at(made, joint ? std::optional<std::size_t>(0) : std::nullopt,
+                                  HandleEdge::spine, false)]
+                .sensitivities;
+        CHECK(parts_of(made.stack, sensitivities, key).size() == (way == DrillWay::by_eye ? 2u : 1u));
+        CHECK(sensitivities.size() == parts_of(made.stack, sensitivities, key).size());
       }
     }
 }
@@ -77,7 +78,7 @@ TEST_CASE("other lines keep both blanks' errors against the line that was set") 
   design.left.pieces.push_back(design.left.pieces.back());
   for (const DrillWay way : {DrillWay::by_eye, DrillWay::to_first, DrillWay::taped}) {
     const LineUp made = line_up_of(design, way);
-    const auto parts = parts_of(made.chain, step_terms(made, 1), "joint_place_mm");
+    const auto parts = parts_of(made.stack, step_sensitivities(made, 1), "joint_place_mm");
     REQUIRE(parts.size() == 2);  // the length of the piece between, on each side
     for (const double part : parts) CHECK(std::abs(part) == Approx(design.drilling.errors.joint_place_mm));
   }
@@ -89,20 +90,23 @@ TEST_CASE("sight windows take up the place of the only joint, not that of the fr
   const LineUp made = line_up_of(design, DrillWay::guide);
   for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly})
     for (const bool surface : {false, true})
-      CHECK(parts_of(made.chain, step_terms(made, 0, edge, surface), "joint_place_mm").empty());
-  const Terms& front = made.chain.measures[step_at(made, std::nullopt, HandleEdge::spine, false)].terms;
-  CHECK(parts_of(made.chain, front, "joint_place_mm").size() == 2);
-  CHECK(parts_of(made.chain, front, "front_place_mm").size() == 2);
+      CHECK(parts_of(made.stack, step_sensitivities(made, 0, edge, surface), "joint_place_mm").empty());
+  const Sensitivities& front =
+      made.stack.measures[step_at(made, std::nullopt, HandleEdge::spine, false)].sensitivities;
+  CHECK(parts_of(made.stack, front, "joint_place_mm").size() == 2);
+  CHECK(parts_of(made.stack, front, "front_place_mm").size() == 2);
 }
 
-TEST_CASE("front faces shaped together are parted by their rake alone, before the play at glue-up") {
+TEST_CASE("front faces shaped together are parted by their rake alone, before the clearance at glue-up") {
   for (const Design& design : designs_to_try()) {
     if (!design.mirrored() || !design.drilling.fronts_together) continue;
     each_way(design, [](DrillWay, const LineUp& made) {
       for (const bool surface : {false, true}) {
-        const Terms& front =
-            made.chain.measures[step_at(made, std::nullopt, HandleEdge::spine, surface)].terms;
-        const auto of = [&](std::string_view source) { return parts_of(made.chain, front, source).size(); };
+        const Sensitivities& front =
+            made.stack.measures[step_at(made, std::nullopt, HandleEdge::spine, surface)].sensitivities;
+        const auto of = [&](std::string_view contributor) {
+          return parts_of(made.stack, front, contributor).size();
+        };
         CHECK(front.size() == of("joint_rake_deg") + of("thickness_mm"));
         CHECK(of("joint_rake_deg") == (surface ? 1u : 0u));
       }
@@ -118,11 +122,12 @@ TEST_CASE("without a joint a blank sits against its front stop") {
   each_way(design, [&](DrillWay way, const LineUp& made) {
     CHECK(made.measures.size() == 6);  // the front face at spine and belly, low and high, and its direction
     if (way != DrillWay::guide) return;
-    const Terms& front = made.chain.measures[step_at(made, std::nullopt, HandleEdge::spine, false)].terms;
-    CHECK(parts_of(made.chain, front, "front_place_mm").empty());
+    const Sensitivities& front =
+        made.stack.measures[step_at(made, std::nullopt, HandleEdge::spine, false)].sensitivities;
+    CHECK(parts_of(made.stack, front, "front_place_mm").empty());
     // The stop touches at mid-height: out of square, and turned on the fences, the spine end still goes.
-    CHECK(parts_of(made.chain, front, "joint_square_deg").size() == 2);
-    CHECK(parts_of(made.chain, front, "fence_seat_mm").size() == 6);
+    CHECK(parts_of(made.stack, front, "joint_square_deg").size() == 2);
+    CHECK(parts_of(made.stack, front, "fence_seat_mm").size() == 6);
   });
 }
 
@@ -138,12 +143,12 @@ TEST_CASE("seats on two fences turn a blank by their difference over the fences'
   // Windows at spine and belly, 10 mm off the axis both: the blank turns about the joint's middle.
   const double turn_of_one = design.drilling.errors.fence_seat_mm / std::abs(fences_x[1] - fences_x[0]);
   for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly}) {
-    const auto parts = parts_of(made.chain, step_terms(made, 0, edge), "fence_seat_mm");
+    const auto parts = parts_of(made.stack, step_sensitivities(made, 0, edge), "fence_seat_mm");
     REQUIRE(parts.size() == 4);
     for (const double part : parts) CHECK(std::abs(part) == Approx(10 * turn_of_one));
   }
   // Two windows a side, half of each sighting error.
-  const auto sights = parts_of(made.chain, step_terms(made, 0), "sight_mm");
+  const auto sights = parts_of(made.stack, step_sensitivities(made, 0), "sight_mm");
   REQUIRE(sights.size() == 4);
   for (const double sight : sights) CHECK(std::abs(sight) == Approx(design.drilling.errors.sight_mm / 2));
 }
@@ -175,7 +180,7 @@ TEST_CASE("fences at the belly, and pins where an edge is steep, hold a blank by
       const double by_first = seat * push[1].y / det, by_second = seat * push[0].y / det;
       const LineUp made = line_up(design, handle, DrillWay::guide, &guide);
       for (const HandleEdge end : {HandleEdge::spine, HandleEdge::belly}) {
-        std::vector<double> parts = parts_of(made.chain, step_terms(made, 0, end), "fence_seat_mm");
+        std::vector<double> parts = parts_of(made.stack, step_sensitivities(made, 0, end), "fence_seat_mm");
         REQUIRE(parts.size() == 4);
         for (double& part : parts) part = std::abs(part);
         std::ranges::sort(parts);
@@ -195,7 +200,7 @@ TEST_CASE("a longer guide makes nothing worse") {
       design.guide.plate_thickness_mm = thickness;
       const LineUp made = line_up_of(design, DrillWay::guide);
       std::vector<double> worst;
-      for (std::size_t m = 0; m < made.measures.size(); ++m) worst.push_back(limits_of(made.chain, m).worst);
+      for (std::size_t m = 0; m < made.measures.size(); ++m) worst.push_back(limits_of(made.stack, m).worst);
       for (std::size_t m = 0; m < before.size(); ++m) CHECK(worst[m] <= before[m] + 1e-9);
       before = worst;
     }
@@ -214,12 +219,13 @@ TEST_CASE("no pin, one pin and sixty-four pins are reckoned") {
         CHECK(report.line_up.measures.empty());
         continue;
       }
-      CHECK(report.draws.measures.size() == report.line_up.measures.size());
-      CHECK(std::isfinite(report.draws.any_size_95));
+      CHECK(report.samples.measures.size() == report.line_up.measures.size());
+      CHECK(std::isfinite(report.samples.any_size_95));
       for (const Limits& limits : report.limits) CHECK(std::isfinite(limits.worst));
       // Nothing but the eye turns a scale that no second pin holds.
       if (places.size() < 2)
-        CHECK(std::ranges::count(report.line_up.chain.sources, "match_turn_deg", &Source::key) == 1);
+        CHECK(std::ranges::count(report.line_up.stack.contributors, "match_turn_deg", &Contributor::key) ==
+              1);
     }
   }
 }
@@ -270,14 +276,14 @@ TEST_CASE("only joints that both sides have are held against each other") {
   });
 }
 
-TEST_CASE("every source tells its size and who has it") {
+TEST_CASE("every contributor tells its size and who has it") {
   for (const Design& design : samples())
     each_way(design, [&](DrillWay way, const LineUp& made) {
-      REQUIRE(made.sources.size() == made.chain.sources.size());
-      for (std::size_t s = 0; s < made.sources.size(); ++s) {
-        const std::string& key = made.chain.sources[s].key;
+      REQUIRE(made.contributors.size() == made.stack.contributors.size());
+      for (std::size_t s = 0; s < made.contributors.size(); ++s) {
+        const std::string& key = made.stack.contributors[s].key;
         INFO(key);
-        const SourceInfo& info = made.sources[s];
+        const ContributorInfo& info = made.contributors[s];
         const auto row = std::ranges::find(error_rows(), key, &ErrorRow::key);
         // A guided drill leans less.
         if (key == "drill_lean_deg")
@@ -300,12 +306,12 @@ TEST_CASE("every source tells its size and who has it") {
     });
 }
 
-TEST_CASE("a source is told with its size and who has it") {
-  const SourceInfo even{0.0254, "mm", Spread::rectangular, Sharing::once};
-  CHECK(words_of({0.2, "mm", Spread::normal, Sharing::each_side}, LengthUnit::millimetre) ==
+TEST_CASE("a contributor is told with its size and who has it") {
+  const ContributorInfo even{0.0254, "mm", DistributionShape::rectangular, Sharing::once};
+  CHECK(words_of({0.2, "mm", DistributionShape::normal, Sharing::each_side}, LengthUnit::millimetre) ==
         "within 0.20 mm, each side its own");
   CHECK(words_of(even, LengthUnit::inch_fraction) == "up to 0.0010 in, once, between the sides");
-  CHECK(words_of({0.25, "deg", Spread::normal, Sharing::both}, LengthUnit::inch) ==
+  CHECK(words_of({0.25, "deg", DistributionShape::normal, Sharing::both}, LengthUnit::inch) ==
         "within 0.25 deg, the same for both sides");
 }
 
@@ -334,9 +340,9 @@ TEST_CASE("lengths of pieces, strips and glue films ahead of a joint add up") {
                                                                  info.kind == Measure::Kind::step_mm;
                                                         }) -
                                    made.measures.begin());
-      const Terms& terms = made.chain.measures[m].terms;
-      const auto of = [&](std::string_view source, double size) {
-        const auto parts = parts_of(made.chain, terms, source);
+      const Sensitivities& sensitivities = made.stack.measures[m].sensitivities;
+      const auto of = [&](std::string_view contributor, double size) {
+        const auto parts = parts_of(made.stack, sensitivities, contributor);
         for (const double part : parts) CHECK(std::abs(part) == Approx(size));
         return parts.size();
       };
@@ -356,7 +362,7 @@ TEST_CASE("the eleventh joint of equal pieces is off by ten lengths against the 
   const LineUp made = line_up_of(design, DrillWay::to_first);
   const std::size_t m = step_at(made, 10, HandleEdge::spine, false);
   double squares = 0;
-  for (const double part : parts_of(made.chain, made.chain.measures[m].terms, "joint_place_mm"))
+  for (const double part : parts_of(made.stack, made.stack.measures[m].sensitivities, "joint_place_mm"))
     squares += part * part;
   const double slides = std::abs(made.places[made.measures[m].place].left.place);
   CHECK(slides > 0.98);
@@ -367,8 +373,8 @@ TEST_CASE("set by the front face, a scale keeps that face's error as it was sawn
   Design design = pinned_bar({20, 80});
   design.drilling.set_by = SetBy::front_face;
   const LineUp made = line_up_of(design, DrillWay::to_first);
-  CHECK(parts_of(made.chain, step_terms(made, 0), "front_place_mm").size() == 2);
+  CHECK(parts_of(made.stack, step_sensitivities(made, 0), "front_place_mm").size() == 2);
   design.drilling.set_by = SetBy::joint_line;
   const LineUp by_joint = line_up_of(design, DrillWay::to_first);
-  CHECK(parts_of(by_joint.chain, step_terms(by_joint, 0), "front_place_mm").empty());
+  CHECK(parts_of(by_joint.stack, step_sensitivities(by_joint, 0), "front_place_mm").empty());
 }

@@ -78,7 +78,7 @@ void look_at_findings(const std::vector<Finding>& findings, Figures& figures) {
 void look_at_line_up(const LineUpReport& report, Figures& figures) {
   for (const WayReport& way : report.ways) {
     if (!way.problem.empty()) continue;
-    for (const Distribution& measure : way.draws.measures) {
+    for (const Distribution& measure : way.samples.measures) {
       figures.finite("line-up mean", measure.mean);
       figures.amount("line-up deviation", measure.deviation);
       figures.amount("line-up step", measure.size_95);
@@ -135,7 +135,7 @@ Answers every_answer(const Design& design) {
     look_at_findings(guide.findings, figures);
     look_at_mesh(build_guide_preview(guide), figures);
   });
-  ask(answers, [&] { look_at_line_up(assess(design, *handle, {.draws = 100, .threads = 1}), figures); });
+  ask(answers, [&] { look_at_line_up(assess(design, *handle, {.samples = 100, .threads = 1}), figures); });
   look_at_mesh(build_preview(design, *handle, MeshSettings::dragging(*handle)), figures);
   answers.bad = figures.bad();
   return answers;

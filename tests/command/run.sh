@@ -53,28 +53,28 @@ that 'tells what to mix' has out 'g resin'
 expect 'glue --json' 0 "$haftwright" glue "$good" --json
 that 'is JSON' python3 -c 'import json; e = json.load(open("out"))["epoxy"]; assert e["resin_g"] + e["hardener_g"] >= e["total_g"]'
 
-expect 'align' 0 "$haftwright" align "$good" --draws 5000
+expect 'align' 0 "$haftwright" align "$good" --samples 5000
 sed -n 2,9p out >opening
 for line in Step 'Worst place' 'Best change' Pins; do
   that "opens with: $line" grep -q "^  $line " opening
 done
 that 'the tables wait' lacks out 'way of drilling  '
 that 'and are told of' has out '--full'
-expect 'align --full' 0 "$haftwright" align "$good" --draws 5000 --full
+expect 'align --full' 0 "$haftwright" align "$good" --samples 5000 --full
 that 'every way of drilling side by side' has out 'through the drill guide'
 that 'tells what makes up the spread' has out 'What makes up the spread'
 that 'tells what one change would do' has out 'What one change would do'
 that 'cautions at the end' has out 'Take care'
 cp out align.before
-expect 'align again' 0 "$haftwright" align "$good" --draws 5000 --full
+expect 'align again' 0 "$haftwright" align "$good" --samples 5000 --full
 that 'same seed, same words' cmp out align.before
-expect 'align with another seed' 0 "$haftwright" align "$good" --draws 5000 --full --seed 2
+expect 'align with another seed' 0 "$haftwright" align "$good" --samples 5000 --full --seed 2
 that 'other figures' test "$(cmp -s out align.before; echo $?)" -eq 1
-expect 'align --json of another way, in which a step shows too often' 1 "$haftwright" align "$good" --draws 5000 --way guide --json
+expect 'align --json of another way, in which a step shows too often' 1 "$haftwright" align "$good" --samples 5000 --way guide --json
 cat >ways.py <<'PY'
 import json
 d = json.load(open("out"))["line_up"]
-assert d["chosen"] == "guide" and len(d["ways"]) == 5 and d["draws"] == 5000
+assert d["chosen"] == "guide" and len(d["ways"]) == 5 and d["samples"] == 5000
 assert sum(s["share"] for s in d["shares"]) < 1.05 and sum(s["total"] for s in d["shares"]) > 0.95
 assert all(0 <= s["share"] <= s["total"] for s in d["shares"]) and len(d["summary"]) == 4
 for way in d["ways"]:
@@ -83,11 +83,11 @@ for way in d["ways"]:
         assert abs(m["nominal"]) <= m["rss"] <= m["worst"] + 1e-9 and m["low_95"] <= m["high_95"]
 PY
 that 'is JSON, its figures in order' python3 ways.py
-expect 'align of the project with problems' 1 "$haftwright" align "$bad_marks" --draws 2000
+expect 'align of the project with problems' 1 "$haftwright" align "$bad_marks" --samples 2000
 that 'a pin that does not go in' has out 'some pin does not go into all its holes'
 that 'by how much they bind, and what eases it' has out 'thinner'
 that 'a warning' has err 'will not line up'
-expect 'align where a step shows too often' 1 "$haftwright" align "$good" --draws 2000 --way by_eye
+expect 'align where a step shows too often' 1 "$haftwright" align "$good" --samples 2000 --way by_eye
 that 'as a failing check' has out 'FAIL  line_up.step'
 cat >change.py <<'PY'
 import json, sys
@@ -115,18 +115,18 @@ for verb in check align; do
   that 'binding fails' has out 'FAIL  line_up.bind'
 done
 expect 'a way that nobody knows' 2 "$haftwright" align "$good" --way by_luck
-expect 'too few draws' 2 "$haftwright" align "$good" --draws 5
-expect 'draws by the power' 0 "$haftwright" align "$good" --draws 5e3
+expect 'too few samples' 2 "$haftwright" align "$good" --samples 5
+expect 'samples by the power' 0 "$haftwright" align "$good" --samples 5e3
 cp out align.power
-expect 'or written out' 0 "$haftwright" align "$good" --draws 5000
+expect 'or written out' 0 "$haftwright" align "$good" --samples 5000
 that 'are the same' cmp out align.power
 for seed in -1 18446744073709551616 1.5 ''; do
-  expect "a seed of '$seed'" 2 "$haftwright" align "$good" --draws 100 --seed "$seed"
+  expect "a seed of '$seed'" 2 "$haftwright" align "$good" --samples 100 --seed "$seed"
   that 'says what would be one' has err 'whole number from 0 to 18446744073709551615'
 done
-expect 'the largest seed' 0 "$haftwright" align "$good" --draws 100 --seed 18446744073709551615
-expect 'no draws' 2 "$haftwright" align "$good" --draws 1.5e0
-expect 'stopped while it draws' 130 timeout --preserve-status -s INT 2 "$haftwright" align "$good" --draws 1e8
+expect 'the largest seed' 0 "$haftwright" align "$good" --samples 100 --seed 18446744073709551615
+expect 'no samples' 2 "$haftwright" align "$good" --samples 1.5e0
+expect 'stopped while it samples' 130 timeout --preserve-status -s INT 2 "$haftwright" align "$good" --samples 1e8
 that 'in words' has err 'stopped before all handles were drawn'
 that 'without half an answer' empty out
 cat >dry.py <<'PY'
@@ -140,12 +140,12 @@ r("left", "spine", 20, "fornt pin")
 json.dump(d, open("dry.json", "w"))
 PY
 python3 dry.py "$good"
-expect 'align after a dry fit' 0 "$haftwright" align dry.json --draws 2000
+expect 'align after a dry fit' 0 "$haftwright" align dry.json --samples 2000
 that 'the steps found' has out 'The dry fit'
 that 'what can be done' has out 'What can be done'
 that 'a reading of a pin that is not there is named' has out 'fornt pin'
 that 'with a warning' has err 'not every reading'
-expect 'the same as JSON' 0 "$haftwright" align dry.json --draws 2000 --json
+expect 'the same as JSON' 0 "$haftwright" align dry.json --samples 2000 --json
 that 'each mend verified' python3 -c 'import json; f = json.load(open("out"))["dry_fit"]; assert f["mends"] and all(abs(m["predicted_mm"] - m["verified_mm"]) < 0.01 for m in f["mends"])'
 cat >edit.py <<'PY'
 import json, sys
@@ -154,14 +154,14 @@ exec(sys.argv[1])
 json.dump(d, open("edited.json", "w"))
 PY
 python3 edit.py 'd["dry_fit"] = d["dry_fit"][4:]'
-expect 'no reading that can be used' 1 "$haftwright" align edited.json --draws 2000
+expect 'no reading that can be used' 1 "$haftwright" align edited.json --samples 2000
 that 'it says so' has err 'no reading of the dry fit could be used'
 python3 edit.py 'd["dry_fit"] += [dict(d["dry_fit"][0], reading_mm=36)]'
-expect 'readings that contradict each other' 1 "$haftwright" align edited.json --draws 2000
+expect 'readings that contradict each other' 1 "$haftwright" align edited.json --samples 2000
 that 'they are named' has out 'contradict each other'
 that 'nothing is advised' lacks out 'What can be done'
 python3 edit.py 'd["dry_fit"] = [dict(joint=1, kind="step", at=at, side="right", reading_mm=0.3) for at in ("spine", "belly")]'
-expect 'a step read straight across' 0 "$haftwright" align edited.json --draws 2000
+expect 'a step read straight across' 0 "$haftwright" align edited.json --samples 2000
 that 'left less right' has out 'spine -0.30'
 python3 edit.py 'd["dry_fit"][0]["accuracy_mm"] = 0.005'
 expect 'more accurate than a caliper' 2 "$haftwright" align edited.json

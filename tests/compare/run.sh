@@ -16,7 +16,6 @@ cp "$here"/projects/*.json "$work/projects/"
 answer() { # answer PROGRAM VERB PROJECT INTO
   case $2 in
     jig | handle) set -- "$@" -o "$work/out.step" ;;
-    align) set -- "$@" --draws 500 ;;
   esac
   program=$1 verb=$2 project=$3 into=$4
   shift 4

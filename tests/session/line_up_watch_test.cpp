@@ -45,7 +45,7 @@ class Bell {
 
 TEST_CASE("a design that rests gets the whole answer, the same as asked directly") {
   Bell bell;
-  const DrawSettings settings{.draws = 2'000, .seed = 3};
+  const SampleSettings settings{.samples = 2'000, .seed = 3};
   LineUpWatch watch([&] { bell.ring(); }, settings);
   CHECK(watch.answer() == nullptr);
   CHECK_FALSE(watch.busy());
@@ -60,14 +60,14 @@ TEST_CASE("a design that rests gets the whole answer, the same as asked directly
   const LineUpReport wanted = assess(*design, lay_out(*design), settings);
   REQUIRE(answer->report.ways.size() == wanted.ways.size());
   for (std::size_t i = 0; i < wanted.ways.size(); ++i)
-    CHECK(answer->report.ways[i].draws.any_size_95 == wanted.ways[i].draws.any_size_95);
+    CHECK(answer->report.ways[i].samples.any_size_95 == wanted.ways[i].samples.any_size_95);
   watch.want(design);
   CHECK_FALSE(watch.busy());
 }
 
 TEST_CASE("of many designs in a row the last one gets its answer") {
   Bell bell;
-  LineUpWatch watch([&] { bell.ring(); }, {.draws = 500});
+  LineUpWatch watch([&] { bell.ring(); }, {.samples = 500});
   std::shared_ptr<const Design> last;
   for (int i = 0; i < 40; ++i) watch.want(last = starter(0.1 + 0.01 * i));
   REQUIRE(bell.until([&] { return !watch.busy(); }));
@@ -77,7 +77,7 @@ TEST_CASE("of many designs in a row the last one gets its answer") {
 
 TEST_CASE("a design that can't be laid out is told of, and the next one is answered") {
   Bell bell;
-  LineUpWatch watch([&] { bell.ring(); }, {.draws = 500});
+  LineUpWatch watch([&] { bell.ring(); }, {.samples = 500});
   auto broken = std::make_shared<Design>(*starter(0.2));
   broken->tang.outline.clear();
   watch.want(broken);
@@ -90,14 +90,14 @@ TEST_CASE("a design that can't be laid out is told of, and the next one is answe
 
 TEST_CASE("the watch can end while it reckons") {
   for (int i = 0; i < 5; ++i) {
-    LineUpWatch watch(nullptr, {.draws = 5'000});
+    LineUpWatch watch(nullptr, {.samples = 5'000});
     watch.want(starter(0.2));
   }
 }
 
 TEST_CASE("a design that moves gets its own way alone, and the whole answer once it rests") {
   Bell bell;
-  LineUpWatch watch([&] { bell.ring(); }, {.draws = 500});
+  LineUpWatch watch([&] { bell.ring(); }, {.samples = 500});
   const auto before = starter(0.2);
   watch.want(before);
   REQUIRE(bell.until([&] { return !watch.busy(); }));
@@ -117,7 +117,7 @@ TEST_CASE("a design that moves gets its own way alone, and the whole answer once
 
 TEST_CASE("what was asked before another project came is never answered") {
   Bell bell;
-  LineUpWatch watch([&] { bell.ring(); }, {.draws = 20'000});
+  LineUpWatch watch([&] { bell.ring(); }, {.samples = 20'000});
   for (int i = 0; i < 10; ++i) {
     watch.want(starter(0.2));
     watch.forget();
@@ -133,7 +133,7 @@ TEST_CASE("what was asked before another project came is never answered") {
 
 TEST_CASE("readings of a dry fit are read, and those that can't be used are named") {
   Bell bell;
-  LineUpWatch watch([&] { bell.ring(); }, {.draws = 500});
+  LineUpWatch watch([&] { bell.ring(); }, {.samples = 500});
   Design design = test::starter();
   const double place = design.left.joints[0].place_mm;
   for (const Which side : {Which::left, Which::right})

@@ -107,7 +107,7 @@ class Verbs {
     hold("glue", run(file_, [&] { return command::glue(options_); }));
     command::AlignOptions align;
     align.common = options_;
-    align.draws = 200;
+    align.samples = 200;
     hold("align", run(file_, [&] { return command::align(align); }));
     // The kernel takes a second for a body: every verb sees them all only when all are asked for by number.
     command::JigOptions jig;

@@ -1,4 +1,4 @@
-// Will both sides line up? The ways of drilling side by side for one design, and what one change would help.
+// Will both sides line up? The ways of drilling side by side for one design, and what one change would do.
 #pragma once
 
 #include <optional>
@@ -6,41 +6,42 @@
 #include <string_view>
 #include <vector>
 
-#include "haftwright/alignment/draws.hpp"
 #include "haftwright/alignment/ways.hpp"
+#include "haftwright/tolerance/sampling.hpp"
 
 namespace haftwright {
 
-/// One way of drilling, reckoned for this design.
+/// One way of drilling, computed for this design.
 struct WayReport {
   DrillWay way = DrillWay::by_eye;
   std::string problem;  ///< why this way can't be gone; all else is then empty
   LineUp line_up;
   std::vector<Limits> limits;  ///< one a measure
-  Draws draws;
-  std::uint64_t drawn = 0;  ///< handles
-  std::optional<Binding>
-      binding;  ///< of the design's own way, where pins bind more often than the shop allows
+  Samples samples;
+  std::uint64_t sampled = 0;  ///< handles
+  std::optional<Interference>
+      interference;  ///< of the design's own way, where pins bind more often than the shop allows
 };
-WayReport assess_way(const Design& design, const Handle& handle, DrillWay way, const DrawSettings& settings);
-/// The design's own way, with `binding`.
-WayReport assess_own_way(const Design& design, const Handle& handle, const DrawSettings& settings);
+WayReport assess_way(const Design& design, const Handle& handle, DrillWay way,
+                     const SampleSettings& settings);
+/// The design's own way, with `interference`.
+WayReport assess_own_way(const Design& design, const Handle& handle, const SampleSettings& settings);
 
 /// The measure most likely to show; of equally likely ones that with the largest spread against its limit.
 std::size_t worst_measure(const WayReport& report);
 
 /// What makes up the spread of one measure, largest total first.
-struct SourceShare {
+struct ContributorShare {
   std::string key;
   std::string words;
   VarianceShare share;
-  std::optional<SourceInfo> info;  ///< none for the play itself
+  std::optional<ContributorInfo> info;  ///< none for the clearance itself
 };
-std::vector<SourceShare> source_shares(const WayReport& report, std::size_t measure,
-                                       const DrawSettings& settings);
+std::vector<ContributorShare> contributor_shares(const WayReport& report, std::size_t measure,
+                                                 const SampleSettings& settings);
 
-/// One change, with its figures reckoned by making it.
-struct Change {
+/// One change, with its figures computed by making it.
+struct WhatIf {
   std::string words;  ///< "Make the drill guide 18 mm thick instead of 12 mm"
   Design design;      ///< with the change made
   Chance any_shows;
@@ -54,26 +55,26 @@ struct SummaryLine {
 };
 
 struct LineUpReport {
-  std::vector<WayReport> ways;      ///< all of them, in the order of way_rows()
-  std::size_t chosen = 0;           ///< index of the project's own way
-  std::size_t worst = 0;            ///< measure of the chosen way
-  std::vector<SourceShare> shares;  ///< of that measure
+  std::vector<WayReport> ways;           ///< all of them, in the order of way_rows()
+  std::size_t chosen = 0;                ///< index of the project's own way
+  std::size_t worst = 0;                 ///< measure of the chosen way
+  std::vector<ContributorShare> shares;  ///< of that measure
   /// Those that help, the best first: by any_size_95, those whose pins bind more often than the shop allows
-  /// after all others. A change that only luck of the draw sets apart is not among them, nor one that leaves
-  /// the step and only moves what is called visible.
-  std::vector<Change> changes;
+  /// after all others. A change that only the luck of sampling sets apart is not among them, nor one that
+  /// leaves the step and only moves what is called visible.
+  std::vector<WhatIf> what_ifs;
   /// The whole in four lines: the step to expect, the worst place and its main cause, the best change and
   /// what it brings, whether the pins go in. None where the way can't be used.
   std::vector<SummaryLine> summary;
 };
 
-/// Everything at once. Takes `settings.draws` for each way, and at most 100,000 for each change and for
+/// Everything at once. Takes `settings.samples` for each way, and at most 100,000 for each change and for
 /// shares.
-LineUpReport assess(const Design& design, const Handle& handle, const DrawSettings& settings);
+LineUpReport assess(const Design& design, const Handle& handle, const SampleSettings& settings);
 
-/// The single changes that may be tried on this design, whether or not they help; see Change. `so_far` is the
-/// design's report, all but the changes, reckoned with the same settings.
-std::vector<Change> possible_changes(const Design& design, const Handle& handle, const LineUpReport& so_far,
-                                     const DrawSettings& settings);
+/// The single changes that may be tried on this design, whether or not they help; see WhatIf. `so_far` is the
+/// design's report, all but the changes, computed with the same settings.
+std::vector<WhatIf> what_ifs(const Design& design, const Handle& handle, const LineUpReport& so_far,
+                             const SampleSettings& settings);
 
 }  // namespace haftwright

@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "haftwright/alignment/places.hpp"
-#include "haftwright/alignment/play.hpp"
 #include "haftwright/edits/corrections.hpp"
 #include "haftwright/handle/handle.hpp"
+#include "haftwright/tolerance/clearance.hpp"
 
 namespace haftwright {
 
@@ -40,7 +40,7 @@ struct UnusedReading {
 
 enum class MendKind {
   accept,      ///< nothing shows, for certain
-  push,        ///< shift and turn the right scale within the pins' play
+  push,        ///< shift and turn the right scale within the pins' clearance
   open_holes,  ///< open holes with a listed drill, then push
   next_pins,   ///< thicker pins in new, larger holes, drilled with the scales held in line
   face_off     ///< face off the ends at a joint and put a thicker strip in on both sides
@@ -99,7 +99,7 @@ struct DryFit {
   double rest_mm = 0;                 ///< greatest step that no motion explains: blanks that differ, or the
                                       ///< readings' own error
   double worst_mm = 0;                ///< greatest |step| found
-  bool play_is_enough = false;        ///< the pins' play lets every step at the joints read be hidden
+  bool clearance_is_enough = false;   ///< the pins' clearance lets every step at the joints read be hidden
   /// What to read next: until it is, nobody knows whether a step shows there. Empty when nothing is missing.
   std::string decide;
   std::string problem;      ///< why the handle can't be laid out as found; no mends are then given
@@ -121,8 +121,8 @@ struct DryFit {
 ///
 /// No value when no line was read on both sides from one datum; unused_readings tells why.
 std::optional<DryFit> read_dry_fit(const Design& design, const Handle& handle);
-/// Whether the pins' play is enough, in a sentence; empty when nothing can be said of it.
-std::string play_words(const DryFit& fit);
+/// Whether the pins' clearance is enough, in a sentence; empty when nothing can be said of it.
+std::string clearance_words(const DryFit& fit);
 std::vector<UnusedReading> unused_readings(const Design& design, const Handle& handle);
 
 }  // namespace haftwright

@@ -10,9 +10,9 @@
 
 namespace haftwright {
 
-/// What findings are drawn with where nobody asks for another number: enough for shares to within half a per
-/// cent, few enough to keep a check quick. The same handles each time.
-inline const DrawSettings kFindingDraws{.draws = 10'000, .seed = 1};
+/// What findings are sampled with where nobody asks for another number: enough for shares to within half a
+/// per cent, few enough to keep a check quick. The same handles each time.
+inline const SampleSettings kFindingSamples{.samples = 10'000, .seed = 1};
 
 /// Ids and titles, as those of check_kinds().
 struct LineUpKind {
@@ -29,7 +29,7 @@ std::span<const LineUpKind> line_up_kinds();
 /// - line_up.step: the share of handles that show a step or an angle, with the place where it shows most.
 /// `way` is assess_own_way() of the design.
 std::vector<Finding> line_up_findings(const Design& design, const WayReport& way);
-/// The same, drawn with kFindingDraws.
+/// The same, sampled with kFindingSamples.
 std::vector<Finding> line_up_findings(const Design& design, const Handle& handle);
 
 /// All there is to say of a handle: the findings of run_checks() and those of its line-up.

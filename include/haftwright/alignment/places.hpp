@@ -9,8 +9,8 @@
 #include <optional>
 #include <vector>
 
-#include "haftwright/alignment/play.hpp"
 #include "haftwright/handle/handle.hpp"
+#include "haftwright/tolerance/clearance.hpp"
 #include "haftwright/words/where.hpp"
 
 namespace haftwright {

@@ -1,6 +1,6 @@
-// The ways of drilling, each as a chain of errors built from what the project says of its shop.
+// The ways of drilling, each as a stack of errors built from what the project says of its shop.
 //
-// Whatever both sides share cancels in the step between them; a chain holds what is left. Per way:
+// Whatever both sides share cancels in the step between them; a stack holds what is left. Per way:
 //
 // - by_eye: each side is set by eye on the tang (along, across, turned) and drilled through its holes.
 // - to_first: the second scale is set by eye against the first, once, and drilled through the first's holes.
@@ -27,9 +27,9 @@
 #include <string_view>
 #include <vector>
 
-#include "haftwright/alignment/chain.hpp"
 #include "haftwright/alignment/places.hpp"
 #include "haftwright/guide/drill_guide.hpp"
+#include "haftwright/tolerance/stack.hpp"
 
 namespace haftwright {
 
@@ -38,6 +38,7 @@ struct WayRow {
   std::string_view key;     ///< as in a project file
   std::string_view how;     ///< one sentence
   std::string_view shared;  ///< what both sides have in common, so that it parts them nowhere
+  bool through_guide = false;
 };
 std::span<const WayRow> way_rows();
 const WayRow& way_row(DrillWay way);
@@ -46,7 +47,7 @@ const WayRow& way_row(DrillWay way);
 /// guided by. Empty when it can.
 std::string way_problem(const Design& design, DrillWay way);
 
-/// What measure i of the chain is about.
+/// What measure i of the stack is about.
 struct MeasureInfo {
   Measure::Kind kind = Measure::Kind::step_mm;
   std::size_t place = 0;  ///< index in LineUp::places; an angle is that of the line from here to the surface
@@ -60,22 +61,22 @@ enum class Sharing {
 };
 std::string_view words_of(Sharing sharing);  ///< "each side its own"
 
-/// A source of the chain as the maker may read it.
-struct SourceInfo {
+/// A contributor of the stack as the maker may read it.
+struct ContributorInfo {
   double size = 0;        ///< limit of each of its variables; where they differ, the largest
   std::string_view unit;  ///< "mm", "deg"
-  Spread spread = Spread::normal;
+  DistributionShape shape = DistributionShape::normal;
   Sharing sharing = Sharing::each_side;  ///< where that differs too, the least shared
 };
 
 /// "within 0.20 mm, each side its own"; evenly spread ones: "up to 0.03 mm".
-std::string words_of(const SourceInfo& info, LengthUnit unit);
+std::string words_of(const ContributorInfo& info, LengthUnit unit);
 
 struct LineUp {
   std::vector<MeetingPlace> places;
   std::vector<MeasureInfo> measures;
-  std::vector<SourceInfo> sources;  ///< one for each of Chain::sources
-  Chain chain;
+  std::vector<ContributorInfo> contributors;  ///< one for each of ToleranceStack::contributors
+  ToleranceStack stack;
 };
 
 /// `guide` is wanted for the ways through the guide only; throws std::invalid_argument when it is missing

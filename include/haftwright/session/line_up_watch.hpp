@@ -26,7 +26,7 @@ struct LineUpAnswer {
   LineUpReport report;
   std::vector<Finding> findings;  ///< of the project's own way
   bool whole = false;
-  DrawSettings settings;
+  SampleSettings settings;
   std::optional<DryFit> dry_fit;  ///< only when `whole`
   std::vector<UnusedReading> unused_readings;
 };
@@ -34,7 +34,7 @@ struct LineUpAnswer {
 class LineUpWatch {
  public:
   /// `wake` is called from the thread whenever there is a new answer: post an empty event there.
-  explicit LineUpWatch(std::function<void()> wake, DrawSettings settings = {.draws = 20'000});
+  explicit LineUpWatch(std::function<void()> wake, SampleSettings settings = {.samples = 20'000});
   /// Waits for what is being reckoned.
   ~LineUpWatch();
   LineUpWatch(const LineUpWatch&) = delete;
@@ -67,7 +67,7 @@ class LineUpWatch {
   void publish(LineUpAnswer answer, unsigned project);
 
   std::function<void()> wake_;
-  DrawSettings settings_;
+  SampleSettings settings_;
   mutable std::mutex mutex_;
   std::condition_variable wanted_;
   Asked last_;            ///< asked for last
