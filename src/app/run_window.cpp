@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "haftwright/app/app.hpp"
+#include "haftwright/files/folders.hpp"
 #include "shell.hpp"
 #include "window.hpp"
 

@@ -10,6 +10,11 @@ namespace haftwright::design {
 
 using Problems = std::vector<Problem>;
 
+/// Limits that hold each other.
+void validate_rules(const ShopRules& rules, Problems& problems);
+/// What is wrong with the label of a drill; empty when nothing is.
+std::string drill_problem(const std::string& label);
+
 /// Outline, cutouts and holes that are there already.
 void validate_tang(const Tang& tang, Problems& problems);
 /// Counts and orders on both sides.

@@ -15,10 +15,9 @@ bool given(const HoleSize& hole) {
 }
 
 void validate_drill(const HoleSize& hole, const std::string& field, Problems& problems) {
-  if (hole.drill.empty() || find_drill(hole.drill)) return;
-  problems.push_back({field + ".drill", "no listed drill is called " + schema::quoted(hole.drill) +
-                                            schema::did_you_mean(nearest_drill_label(hole.drill)) +
-                                            "; 'haftwright list drills' names them all"});
+  if (hole.drill.empty()) return;
+  if (std::string problem = drill_problem(hole.drill); !problem.empty())
+    problems.push_back({field + ".drill", std::move(problem)});
 }
 
 void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& field, Problems& problems) {
@@ -86,6 +85,12 @@ void validate_place(const Pin& pin, const Outline& tang, const std::vector<Outli
 }
 
 }  // namespace
+
+std::string drill_problem(const std::string& label) {
+  if (find_drill(label)) return {};
+  return "no listed drill is called " + schema::quoted(label) +
+         schema::did_you_mean(nearest_drill_label(label)) + "; 'haftwright list drills' names them all";
+}
 
 void validate_pins(const Design& design, Problems& problems) {
   const Outline tang(design.tang.outline);

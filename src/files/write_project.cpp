@@ -1,130 +1,15 @@
-#include <array>
-#include <charconv>
-#include <utility>
-
-#include "haftwright/design/schema.hpp"
+#include "field_writer.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
-#include "json_text.hpp"
-#include "project_version.hpp"
 
 namespace haftwright {
 
 using namespace files;
-namespace {
-
-/// The double with the float's own shortest digits; the float's exact value would be a row of stray ones.
-double shortest_double(float value) {
-  std::array<char, 32> text;
-  const auto written = std::to_chars(text.data(), text.data() + text.size(), value);
-  double result = 0;
-  std::from_chars(text.data(), written.ptr, result);
-  return result;
-}
-
-/// Turns fields (design/schema.hpp) into JSON. Defaults are written out. Left out are empty optionals, and
-/// texts and sections with nothing in them.
-class FieldWriter {
- public:
-  template <class Value>
-  void put(std::string_view key, Value&& value) {
-    object_[std::string(key)] = std::forward<Value>(value);
-  }
-  OrderedJson take() { return std::move(object_); }
-
-  void number(std::string_view key, const schema::Quantity&, schema::Need, double value, std::string_view) {
-    put(key, value);
-  }
-  void number(std::string_view key, const schema::Quantity&, schema::Need, float value, std::string_view) {
-    put(key, shortest_double(value));
-  }
-  void number(std::string_view key, const schema::Quantity&, const std::optional<double>& value,
-              std::string_view) {
-    if (value) put(key, *value);
-  }
-
-  void text(std::string_view key, schema::Need, const std::string& value, std::string_view) {
-    if (!value.empty()) put(key, value);
-  }
-  void material(std::string_view key, schema::Need need, const std::string& value, std::string_view what) {
-    text(key, need, value, what);
-  }
-  void flag(std::string_view key, bool value, std::string_view) { put(key, value); }
-
-  template <class Names, class Value>
-  void choice(std::string_view key, const Names& names, const Value& value, std::string_view) {
-    for (const auto& named : names)
-      if (named.value == value) put(key, named.name);
-  }
-  template <class Names>
-  void flags(std::string_view key, const Names& names, unsigned value, std::string_view) {
-    OrderedJson list = OrderedJson::array();
-    for (const auto& named : names)
-      if (value & named.value) list.push_back(named.name);
-    put(key, std::move(list));
-  }
-
-  template <class Section>
-  void section(std::string_view key, schema::Need, const Section& section, std::string_view) {
-    OrderedJson value = object_of(section);
-    if (!value.empty()) put(key, std::move(value));
-  }
-  template <class Section>
-  void section(std::string_view key, const std::optional<Section>& section, std::string_view) {
-    if (section) put(key, object_of(*section));
-  }
-  template <class Inside>
-  void group(std::string_view key, schema::Need, std::string_view, Inside&& inside) {
-    FieldWriter writer;
-    inside(writer);
-    put(key, writer.take());
-  }
-
-  template <class Entry>
-  void list(std::string_view key, const schema::Count&, schema::Need, const std::vector<Entry>& entries,
-            std::string_view) {
-    put(key, array_of(entries));
-  }
-  template <class Entry>
-  void list(std::string_view key, const schema::Count&, const std::optional<std::vector<Entry>>& entries,
-            std::string_view) {
-    if (entries) put(key, array_of(*entries));
-  }
-  void outline(std::string_view key, std::string_view, const std::vector<Node>& chain, std::string_view) {
-    put(key, array_of(chain));
-  }
-  void outlines(std::string_view key, std::size_t, const std::vector<std::vector<Node>>& chains,
-                std::string_view) {
-    OrderedJson list = OrderedJson::array();
-    for (const auto& chain : chains) list.push_back(array_of(chain));
-    put(key, std::move(list));
-  }
-
- private:
-  template <class Section>
-  static OrderedJson object_of(const Section& section) {
-    FieldWriter writer;
-    visit_fields(writer, section);
-    return writer.take();
-  }
-  template <class Entry>
-  static OrderedJson array_of(const std::vector<Entry>& entries) {
-    OrderedJson list = OrderedJson::array();
-    for (const Entry& entry : entries) list.push_back(object_of(entry));
-    return list;
-  }
-  OrderedJson object_ = OrderedJson::object();
-};
-
-}  // namespace
 
 std::string project_text(const Design& design) {
   if (auto problems = validate(design); !problems.empty()) throw InputError(std::move(problems));
-  FieldWriter writer;
-  writer.put(kVersionKey, kProjectVersion);
-  visit_fields(writer, design);
-  return json_text(writer.take());
+  return text_of(kProjectFile, design);
 }
 
 void write_project(const Design& design, const std::filesystem::path& path, OldFile old_file) {

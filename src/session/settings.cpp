@@ -1,11 +1,7 @@
 #include "haftwright/session/settings.hpp"
 
-#include <pwd.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "haftwright/design/schema.hpp"
@@ -113,17 +109,6 @@ void add_recent(Settings& settings, const fs::path& path) {
 
 void remove_recent(Settings& settings, const fs::path& path) {
   std::erase(settings.recent, full_path(path));
-}
-
-fs::path config_folder() {
-  const char* config = std::getenv("XDG_CONFIG_HOME");
-  if (config && fs::path(config).is_absolute()) return fs::path(config) / "haftwright";
-  const char* home = std::getenv("HOME");
-  if (!home || !*home) {
-    const passwd* user = getpwuid(getuid());
-    home = user ? user->pw_dir : "/";
-  }
-  return fs::path(home) / ".config" / "haftwright";
 }
 
 LoadedSettings load_settings(const fs::path& folder) {

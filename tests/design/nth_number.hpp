@@ -1,4 +1,4 @@
-// Every number of a Design in turn, to be looked at and spoilt.
+// Every number of a Design or a Shop in turn, to be looked at and spoilt.
 #pragma once
 
 #include <optional>
@@ -92,16 +92,19 @@ class NumberVisitor {
   schema::FieldPath path_;
 };
 
-inline std::optional<Number> nth_number(Design design, std::size_t n) {
+/// Of a Design or a Shop.
+template <class Whole>
+std::optional<Number> nth_number(Whole whole, std::size_t n) {
   NumberVisitor visitor(n, std::nullopt);
-  visit_fields(visitor, design);
+  visit_fields(visitor, whole);
   return visitor.found;
 }
 
-inline Design with_number(Design design, std::size_t n, double value) {
+template <class Whole>
+Whole with_number(Whole whole, std::size_t n, double value) {
   NumberVisitor visitor(n, value);
-  visit_fields(visitor, design);
-  return design;
+  visit_fields(visitor, whole);
+  return whole;
 }
 
 }  // namespace haftwright::test

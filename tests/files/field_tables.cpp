@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <optional>
 
-#include "haftwright/design/schema.hpp"
+#include "haftwright/design/shop_schema.hpp"
 
 namespace haftwright::test {
 namespace {
@@ -61,13 +61,21 @@ constexpr const char* kTitle<Adhesive> = "adhesive";
 template <>
 constexpr const char* kTitle<GuideSettings> = "guide";
 template <>
+constexpr const char* kTitle<GuideHabits> = "shop guide";
+template <>
 constexpr const char* kTitle<ShopRules> = "rules";
 template <>
 constexpr const char* kTitle<Drilling> = "drilling";
 template <>
+constexpr const char* kTitle<DrillingHabits> = "shop drilling";
+template <>
 constexpr const char* kTitle<ShopErrors> = "errors";
 template <>
 constexpr const char* kTitle<CaliperReading> = "reading";
+template <>
+constexpr const char* kTitle<Shop> = "shop";
+template <>
+constexpr const char* kTitle<OwnedDrill> = "owned drill";
 
 std::string count_text(const Count& count) {
   return std::to_string(count.least) + " to " + std::to_string(count.most) + " entries";
@@ -205,6 +213,7 @@ class TableVisitor {
 std::vector<FieldTable> field_tables() {
   std::vector<FieldTable> tables;
   TableVisitor::visit(tables, Design{});
+  TableVisitor::visit(tables, Shop{});
   return tables;
 }
 

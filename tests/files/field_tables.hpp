@@ -11,7 +11,8 @@ struct FieldTable {
   std::vector<std::string>
       rows;  ///< "| `slant_deg` | number, deg | from -60 to 60 deg | 0 | seen from ... |"
 };
-/// One for each kind of object in a project file, in the order they are met.
+/// One for each kind of object in a project file, in the order they are met, then those of a shop file that
+/// no project has.
 std::vector<FieldTable> field_tables();
 
 }  // namespace haftwright::test

@@ -1,7 +1,4 @@
-#include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstdlib>
-#include <optional>
 
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/session/settings.hpp"
@@ -11,20 +8,6 @@ namespace haftwright {
 namespace {
 
 using test::TemporaryFolder;
-
-/// An environment variable that is put back.
-class Variable {
- public:
-  explicit Variable(const char* name) : name_(name) {
-    if (const char* value = std::getenv(name)) before_ = value;
-  }
-  ~Variable() { set(before_ ? before_->c_str() : nullptr); }
-  void set(const char* value) { value ? setenv(name_, value, 1) : unsetenv(name_); }
-
- private:
-  const char* name_;
-  std::optional<std::string> before_;
-};
 
 Settings unusual() {
   Settings settings;
@@ -130,23 +113,6 @@ TEST_CASE("settings that can't be written are an OutputError") {
   test::put(folder / "file", "in the way");
   CHECK_THROWS_AS(save_settings({}, folder / "file"), OutputError);
   CHECK_THROWS_AS(save_settings({}, folder / "file/below"), OutputError);
-}
-
-TEST_CASE("the config folder follows the XDG Base Directory Specification") {
-  Variable config("XDG_CONFIG_HOME");
-  Variable home("HOME");
-  home.set("/home/maker");
-  config.set("/elsewhere");
-  CHECK(config_folder() == "/elsewhere/haftwright");
-  config.set("relative/is/ignored");
-  CHECK(config_folder() == "/home/maker/.config/haftwright");
-  config.set("");
-  CHECK(config_folder() == "/home/maker/.config/haftwright");
-  config.set(nullptr);
-  CHECK(config_folder() == "/home/maker/.config/haftwright");
-  home.set(nullptr);
-  CHECK(config_folder().is_absolute());
-  CHECK(config_folder().filename() == "haftwright");
 }
 
 }  // namespace haftwright

@@ -169,20 +169,25 @@ struct Adhesive {
   bool operator==(const Adhesive&) const = default;
 };
 
-/// Shape of the drill guide; see guide/drill_guide.hpp for what each one does.
-struct GuideSettings {
-  double plate_thickness_mm = 12;  ///< of a wedged plate: at its thinnest bore
+/// What all drill guides of a shop have in common: fences, stop pins and bushings out of its drawers, what
+/// its machine can make. See guide/drill_guide.hpp for what each one does.
+struct GuideHabits {
   bool wedged = true;  ///< faces tilted by half the tang's taper each, so that bores stand square to it
   double margin_mm = 14;
   std::optional<double> bushing_outside_mm;  ///< none: plain bores
   double guide_clearance_mm = 0.05;          ///< plain bore over drill; on a bushing hole: over the bushing
   double fence_diameter_mm = 8;
-  double fence_height_mm = 5;
-  double stop_pin_mm = 6;         ///< diameter of the loose stop pins
-  double blank_allowance_mm = 0;  ///< how far the blank's spine stands proud of the finished outline
+  double stop_pin_mm = 6;  ///< diameter of the loose stop pins
   double window_length_mm = 9;
   double window_width_mm = 5;
   double least_wall_mm = 2;
+  bool operator==(const GuideHabits&) const = default;
+};
+/// And what this handle and its blanks ask of theirs.
+struct GuideSettings : GuideHabits {
+  double plate_thickness_mm = 12;  ///< of a wedged plate: at its thinnest bore
+  double fence_height_mm = 5;
+  double blank_allowance_mm = 0;  ///< how far the blank's spine stands proud of the finished outline
   bool operator==(const GuideSettings&) const = default;
 };
 

@@ -66,16 +66,22 @@ struct ErrorRow {
 std::span<const ErrorRow> error_rows();
 const ErrorRow& error_row(double ShopErrors::*member);
 
-struct Drilling {
+/// What is the same in all that a maker drills: it belongs to the shop as much as to a project.
+struct DrillingHabits {
   DrillWay way = DrillWay::to_first;
   SetBy set_by = SetBy::joint_line;
-  /// Both scales are sawn from one built-up block: its joints' place and slant are then the same on both.
-  bool one_block = false;
   /// Both front faces are shaped together, with the scales pinned to each other: whatever parts the holes is
   /// shaped away there.
   bool fronts_together = true;
   GlueUp glue_up = GlueUp::even;
   ShopErrors errors;
+  bool operator==(const DrillingHabits&) const = default;
+};
+
+struct Drilling : DrillingHabits {
+  /// Both scales are sawn from one built-up block: its joints' place and slant are then the same on both.
+  /// Only some handles allow it, so it is the project's own.
+  bool one_block = false;
   bool operator==(const Drilling&) const = default;
 };
 

@@ -1,4 +1,5 @@
-// How large a project may be. Stated in projects/FORMAT.md, enforced when a file is read, tested.
+// How large a project or a shop file may be. Stated in projects/FORMAT.md, enforced when a file is read,
+// tested.
 #pragma once
 
 #include <cstddef>
@@ -17,6 +18,7 @@ inline constexpr std::size_t kSheets = 16;  // liners of a side, spacer strips o
 inline constexpr std::size_t kStations = 64;
 inline constexpr std::size_t kOwnMaterials = 128;
 inline constexpr std::size_t kReadings = 256;
+inline constexpr std::size_t kOwnedDrills = 1024;  // of a shop file; more than are listed
 inline constexpr std::size_t kTextBytes = 4096;
 inline constexpr double kCoordinateMm = 2000;  // |x|, |y| of anything
 

@@ -264,11 +264,18 @@ void visit_fields(V& v, T& glue) {
            "smallest batch that can be metered reliably");
 }
 
-template <class V, Like<GuideSettings> T>
+/// The part of `value` that is a Base, const where that is.
+template <class Base, class T>
+auto& part_of(T& value) {
+  if constexpr (std::is_const_v<T>)
+    return static_cast<const Base&>(value);
+  else
+    return static_cast<Base&>(value);
+}
+
+template <class V, Like<GuideHabits> T>
 void visit_fields(V& v, T& guide) {
   using namespace schema;
-  v.number("plate_thickness_mm", Quantity{"mm", 3, 100}, Need::defaulted, guide.plate_thickness_mm,
-           "of the plate; where it is a wedge, at its thinnest bore");
   v.flag(
       "wedged", guide.wedged,
       "the plate follows the tang's taper, so that holes come out square to the mid-plane; false: parallel "
@@ -280,18 +287,26 @@ void visit_fields(V& v, T& guide) {
            "plain bore over drill, or bushing hole over bushing");
   v.number("fence_diameter_mm", Quantity{"mm", 1, 50}, Need::defaulted, guide.fence_diameter_mm,
            "of the round fences along the spine, or the belly where that runs straighter");
-  v.number("fence_height_mm", Quantity{"mm", 0.5, 50}, Need::defaulted, guide.fence_height_mm,
-           "of the fences above each face");
   v.number("stop_pin_mm", Quantity{"mm", 1, 30}, Need::defaulted, guide.stop_pin_mm,
            "diameter of the loose stop pins");
-  v.number("blank_allowance_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.blank_allowance_mm,
-           "how far the blank's edge at the fences stands proud of the finished outline");
   v.number("window_length_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_length_mm,
            "of a sight window, along its joint line");
   v.number("window_width_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_width_mm,
            "of a sight window, across its joint line");
   v.number("least_wall_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.least_wall_mm,
            "plate left between bores, windows and edges, at least");
+}
+
+template <class V, Like<GuideSettings> T>
+void visit_fields(V& v, T& guide) {
+  using namespace schema;
+  v.number("plate_thickness_mm", Quantity{"mm", 3, 100}, Need::defaulted, guide.plate_thickness_mm,
+           "of the plate; where it is a wedge, at its thinnest bore");
+  v.number("fence_height_mm", Quantity{"mm", 0.5, 50}, Need::defaulted, guide.fence_height_mm,
+           "of the fences above each face");
+  v.number("blank_allowance_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.blank_allowance_mm,
+           "how far the blank's edge at the fences stands proud of the finished outline");
+  visit_fields(v, part_of<GuideHabits>(guide));
 }
 
 template <class V, Like<ShopRules> T>
@@ -308,17 +323,22 @@ void visit_fields(V& v, T& errors) {
              row.what);
 }
 
-template <class V, Like<Drilling> T>
+template <class V, Like<DrillingHabits> T>
 void visit_fields(V& v, T& drilling) {
   using namespace schema;
   v.choice("way", kWayNames, drilling.way, "how the holes of both scales come to agree");
   v.choice("set_by", kSetByNames, drilling.set_by, "what the eye lines up at the spine, where no guide does");
-  v.flag("one_block", drilling.one_block, "both scales are sawn from one built-up block");
   v.flag("fronts_together", drilling.fronts_together,
          "both front faces are shaped together, with the scales pinned to each other");
   v.choice("glue_up", kGlueUpNames, drilling.glue_up,
            "where in the pins' play a scale ends up when it is glued on");
   v.section("errors", Need::defaulted, drilling.errors, "how large each error is in this shop");
+}
+
+template <class V, Like<Drilling> T>
+void visit_fields(V& v, T& drilling) {
+  v.flag("one_block", drilling.one_block, "both scales are sawn from one built-up block");
+  visit_fields(v, part_of<DrillingHabits>(drilling));
 }
 
 template <class V, Like<CaliperReading> T>

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "haftwright/design/design.hpp"
+#include "haftwright/design/shop.hpp"
 
 namespace haftwright {
 
@@ -33,5 +34,8 @@ inline constexpr double kConcentricMm = 0.01;
 /// or double, crossing outlines, cutouts and holes outside the tang, pins outside the handle, counts that do
 /// not match. Empty when the Design is good. Surface and joint crossings are found by lay_out.
 std::vector<Problem> validate(const Design& design);
+
+/// The same for a shop: ranges, limits that hold each other, drills that are unknown or there twice.
+std::vector<Problem> validate(const Shop& shop);
 
 }  // namespace haftwright

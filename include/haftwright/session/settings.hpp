@@ -34,10 +34,6 @@ struct Settings {
 void add_recent(Settings& settings, const std::filesystem::path& path);
 void remove_recent(Settings& settings, const std::filesystem::path& path);
 
-/// $XDG_CONFIG_HOME/haftwright, or ~/.config/haftwright (XDG Base Directory Specification 0.8: a relative
-/// XDG_CONFIG_HOME is ignored). Not created.
-std::filesystem::path config_folder();
-
 struct LoadedSettings {
   Settings settings;
   std::string report;  ///< what was wrong, in plain words; empty when nothing was
