@@ -8,7 +8,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "own_folder.hpp"
-#include "support/random.hpp"
+#include "support/random_shop.hpp"
 
 using namespace haftwright;
 namespace fs = std::filesystem;
@@ -46,29 +46,6 @@ std::string with(const std::string& from, const std::string& to) {
   return text.replace(at, from.size(), to);
 }
 
-Shop random_shop(std::uint64_t seed) {
-  test::Random random(seed);
-  Shop shop;
-  for (const RuleRow& row : rule_rows()) shop.rules.*row.member = random.between(row.least, row.most);
-  shop.rules.glue_clearance_most_mm = 2;
-  shop.rules.mix_error_share = 1;
-  for (const ErrorRow& row : error_rows()) shop.drilling.errors.*row.member = random.between(0, row.most);
-  shop.drilling.way = DrillWay::guide;
-  shop.drilling.fronts_together = random.chance(0.5);
-  shop.drilling.glue_up = GlueUp::crept;
-  shop.adhesive.bond_line_mm = random.between(0, 2);
-  if (random.chance(0.5)) shop.guide.bushing_outside_mm = random.between(1, 60);
-  shop.guide.wedged = random.chance(0.5);
-  for (const char* label : {"#30", "3.1 mm", "F"})
-    if (random.chance(0.7)) {
-      OwnedDrill& owned = shop.drills.emplace_back();
-      owned.drill = label;
-      if (random.chance(0.7)) owned.diameter_mm = random.between(0.1, 59);
-      if (owned.diameter_mm && random.chance(0.5)) owned.measured_in = "tool_steel";
-    }
-  return shop;
-}
-
 }  // namespace
 
 TEST_CASE("a good shop file is read, what it leaves out at its default") {
@@ -91,7 +68,7 @@ TEST_CASE("a good shop file is read, what it leaves out at its default") {
 TEST_CASE("what was written of a shop reads back equal, and a second text is the first, byte for byte") {
   for (std::uint64_t seed = 0; seed < 500; ++seed) {
     CAPTURE(seed);
-    const Shop shop = random_shop(seed);
+    const Shop shop = test::random_shop(seed);
     const std::string text = shop_text(shop);
     REQUIRE(parse_shop(text) == shop);
     REQUIRE(shop_text(parse_shop(text)) == text);
@@ -161,7 +138,7 @@ TEST_CASE("without a file the built-in defaults are in force; one that can't be 
 TEST_CASE("a shop is written into a folder made for it, and nothing bad is written over what is there") {
   const test::Folder folder;
   const fs::path path = folder.path() / "not" / "there" / "shop.json";
-  const Shop shop = random_shop(1);
+  const Shop shop = test::random_shop(1);
   write_shop(shop, path);
   CHECK(read_shop(path) == shop);
   const std::string before = test::content(path);

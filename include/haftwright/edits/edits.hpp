@@ -12,5 +12,6 @@
 #include "haftwright/edits/finish.hpp"
 #include "haftwright/edits/pins.hpp"
 #include "haftwright/edits/shop.hpp"
+#include "haftwright/edits/shop_values.hpp"
 #include "haftwright/edits/sides.hpp"
 #include "haftwright/edits/tang.hpp"
