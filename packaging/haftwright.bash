@@ -11,7 +11,7 @@ _haftwright_files() { # _haftwright_files ENDING WORD: folders, and files with t
 
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
-  local verbs='check align glue jig handle picture new list'
+  local verbs='check align glue jig handle picture new shop list'
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
   done
@@ -28,8 +28,9 @@ _haftwright() {
       options="$options --parallel"
       ;;
     new)
-      options="$options --tang --length --front-height --butt-height --thickness --units --replace"
+      options="$options --tang --length --front-height --butt-height --thickness --units --shop --replace"
       ;;
+    shop) options="$options --json --shop --only" ;;
     list) options="$options --json" ;;
   esac
 
@@ -44,6 +45,8 @@ _haftwright() {
       if [ "$verb" = picture ]; then _haftwright_files png "$word"; else _haftwright_files step "$word"; fi
       ;;
     --steps) _haftwright_files txt "$word" ;;
+    --shop) _haftwright_files shop.json "$word" ;;
+    --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
     --samples | --seed | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
@@ -53,6 +56,8 @@ _haftwright() {
         *)
           if [ "$verb" = list ]; then
             _haftwright_words "materials woods laminates metals plastics naturals sheets drills" "$word"
+          elif [ "$before" = shop ]; then
+            _haftwright_words "init compare apply learn" "$word"
           else
             _haftwright_files json "$word"
             if [ -z "$verb" ]; then

@@ -4,6 +4,7 @@
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/handle/measures.hpp"
 #include "reports.hpp"
+#include "terminal.hpp"
 
 namespace haftwright::command {
 namespace {
@@ -134,6 +135,10 @@ Json side_json(const SideLayout& side) {
 }
 
 }  // namespace
+
+void print_json(const Json& json) {
+  print(json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+}
 
 Json where_json(const Where& where) {
   Json json = spot_json(where.at);

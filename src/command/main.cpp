@@ -43,6 +43,30 @@ void add_output(CLI::App& verb, VerbOptions& options, const std::string& fallbac
                   "file to write; without it " + fallback + " in the current folder");
 }
 
+void add_shop_file(CLI::App& verb, std::filesystem::path& path) {
+  verb.add_option("--shop", path, "another shop file than your own");
+}
+
+void add_shop(CLI::App& app, ShopOptions& options) {
+  CLI::App* verb = app.add_subcommand(
+      "shop", "show what is the same in all your projects; hold a project against it, take values over");
+  const std::vector<std::string> actions = shop_actions();
+  verb->add_option("ACTION", options.action,
+                   "init: write the shop file to start from; compare: tell where PROJECT differs; apply: "
+                   "PROJECT takes the shop's values; learn: the shop takes PROJECT's; none: show the shop")
+      ->check(CLI::IsMember(actions));
+  verb->add_option("PROJECT", options.project, "project file (JSON, see projects/FORMAT.md)");
+  add_shop_file(*verb, options.shop);
+  verb->add_option("--only", options.only, "field or section to take over, such as rules; may be repeated")
+      ->take_all()
+      ->expected(1);
+  verb->add_flag("--json", options.json, "print the values as JSON, in millimetres and degrees");
+  verb->footer(
+      "Exit codes: 0 good; 1 compare has found a difference; 2 the shop file, the project or the command "
+      "line "
+      "is wrong; 3 the output can't be written.");
+}
+
 void add_list(CLI::App& app, ListOptions& options) {
   CLI::App* verb = app.add_subcommand("list", "list the materials and drills that a project may name");
   const std::vector<std::string> kinds = listed_kinds();
@@ -66,6 +90,7 @@ void add_new(CLI::App& app, NewOptions& options) {
   verb->add_option("--units", options.units, "units to show, and for bare numbers: mm, inch or inch_fraction")
       ->check(CLI::IsMember({"mm", "inch", "inch_fraction"}))
       ->capture_default_str();
+  add_shop_file(*verb, options.shop);
   verb->add_flag("--replace", options.replace, "write over a file of that name");
   verb->footer(kExitCodes);
 }
@@ -149,6 +174,8 @@ int main(int argc, char** argv) {
   AlignOptions align_options;
   add_align(app, align_options);
   add_new(app, new_options);
+  ShopOptions shop_options;
+  add_shop(app, shop_options);
   ListOptions list_options;
   add_list(app, list_options);
   PictureOptions picture_options;
@@ -168,6 +195,7 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("picture"))
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
+  if (app.got_subcommand("shop")) return guarded("shop", [&] { return shop(shop_options); });
   if (app.got_subcommand("list")) return guarded("list", [&] { return list(list_options); });
   return guarded(window_project, [&] { return haftwright::run_window(window_project); });
 }

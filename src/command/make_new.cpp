@@ -1,8 +1,10 @@
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/edits/shop_values.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "shop_place.hpp"
 #include "terminal.hpp"
 #include "verbs.hpp"
 
@@ -37,21 +39,27 @@ std::vector<Node> outline_of(const NewOptions& options, LengthUnit unit) {
   }
 }
 
-}  // namespace
-
-int make_new(const NewOptions& options) {
+int make_new(const NewOptions& options, const Shop& shop) {
   const LengthUnit unit = unit_named(options.units);
   double thickness_mm = Tang{}.thickness_front_mm;
   read_length("--thickness", options.thickness, unit, thickness_mm);
   std::vector<Node> outline = options.tang == "bowed" ? outline_of<BowedTang>(options, unit)
                                                       : outline_of<StraightTang>(options, unit);
-  Design design = starter_design(std::move(outline), thickness_mm, unit);
+  Design design = with_shop(starter_design(std::move(outline), thickness_mm, unit), shop);
   design.name = options.project.stem().string();
   if (auto problems = validate(design); !problems.empty()) throw InputError(std::move(problems));
   lay_out(design);
   write_project(design, options.project, options.replace ? OldFile::replace : OldFile::refuse);
   print("Written: " + options.project.string() + "\n");
   return good;
+}
+
+}  // namespace
+
+int make_new(const NewOptions& options) {
+  return with_shop_place(options.shop, Missing::refused, [&](const ShopPlace& place) {
+    return guarded(options.project, [&] { return make_new(options, place.shop); });
+  });
 }
 
 }  // namespace haftwright::command

@@ -22,6 +22,10 @@ std::string epoxy_text(const Design& design, const EpoxyEstimate& estimate);
 std::string guide_text(const Design& design, const DrillGuide& guide);
 std::string work_text(const std::vector<WorkStep>& steps);
 
+/// To standard output. Text that came from a file may hold broken UTF-8 only in paths; those must not stop a
+/// report.
+void print_json(const nlohmann::ordered_json& json);
+
 /// A place as a value: its thing, number, side and so on, each under a key of its own; what it was measured
 /// to under "to".
 nlohmann::ordered_json where_json(const Where& where);

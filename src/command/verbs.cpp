@@ -25,11 +25,6 @@ Json head(const VerbOptions& options, const Project& project) {
           {"name", project.design.name}};
 }
 
-/// Text that came from a file may hold broken UTF-8 only in paths; those must not stop a report.
-void print_json(const Json& json) {
-  print(json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
-}
-
 void write_bodies(const VerbOptions& options, const Project& project, const Bodies& bodies,
                   const std::filesystem::path& path) {
   const std::string product =

@@ -37,6 +37,7 @@ struct NewOptions {
   std::string butt_height;
   std::string thickness;
   std::string units = "mm";
+  std::filesystem::path shop;  ///< shop file to start from; empty: the person's own
   bool replace = false;
 };
 
@@ -62,6 +63,16 @@ struct AlignOptions {
   bool full = false;
 };
 
+struct ShopOptions {
+  std::string action;  ///< one of shop_actions(); empty: shows the shop
+  std::filesystem::path project;
+  std::filesystem::path shop;     ///< shop file; empty: the person's own
+  std::vector<std::string> only;  ///< fields or sections to take over; empty: all
+  bool json = false;
+};
+/// What can be done with the shop beside showing it: "init", "compare" ...
+std::vector<std::string> shop_actions();
+
 struct ListOptions {
   std::string what;  ///< one of listed_kinds()
   bool json = false;
@@ -77,6 +88,7 @@ int glue(const VerbOptions& options);
 int make_new(const NewOptions& options);
 int picture(const PictureOptions& options);
 int align(const AlignOptions& options);
+int shop(const ShopOptions& options);
 
 /// Calls `verb` and turns whatever it throws into one message on stderr and an exit code from 0 to 3.
 int guarded(const std::filesystem::path& project, const std::function<int()>& verb);

@@ -7,6 +7,8 @@ projects=$(realpath "$here/../../projects")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT INT TERM
 cd "$work" || exit 1
+# Nobody's own shop file may be read or written here.
+export XDG_DATA_HOME="$work/data"
 passed=0
 failed=0
 
