@@ -1,4 +1,4 @@
-// Shop rules and epoxy.
+// Shop rules, with the shop that they belong to, and epoxy.
 #include <imgui.h>
 
 #include "panels.hpp"
@@ -43,6 +43,8 @@ std::string rule_text(const RuleRow& rule, double value, LengthUnit unit) {
 }  // namespace
 
 void rules_panel(const Ui& ui) {
+  shop_part(ui);
+  heading("Rules");
   wrapped("Every limit that the checks use. Change one to suit your shop; it is saved with the project.",
           true);
   begin_fields("rules");
@@ -85,6 +87,7 @@ void epoxy_panel(const Ui& ui) {
   Design design = ui.design();
   if (const std::string changed = struct_fields(ui, "adhesive", design.adhesive); !changed.empty())
     ui.apply("Adhesive: " + changed, design);
+  shop_note(ui, "adhesive");
   wrapped("The adhesive's own data sheet overrides every figure here. Gloves; keep it off the skin.", true);
 }
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "panel_line_up.hpp"
+#include "panels.hpp"
 #include "struct_fields.hpp"
 
 namespace haftwright::app {
@@ -48,6 +49,7 @@ bool counts(const WayReport& way, const ErrorRow& row) {
 }  // namespace
 
 void line_up_settings(const Ui& ui, const WayReport* way) {
+  shop_note(ui, "drilling");
   Design design = ui.design();
   begin_fields("drilling");
   PlainFields painter(ui.design(), ui.unit());

@@ -16,6 +16,10 @@ void pins_panel(const Ui& ui);
 void finish_panel(const Ui& ui, Which side);
 void rules_panel(const Ui& ui);
 void epoxy_panel(const Ui& ui);
+/// Where the project differs from the shop, with buttons that take values over in either direction.
+void shop_part(const Ui& ui);
+/// How many values of a section ("adhesive") differ, and where to see them; nothing where none does.
+void shop_note(const Ui& ui, std::string_view section);
 void findings_panel(const Ui& ui);
 /// How many there are of each status, then every one with its place to click.
 void finding_list(const Ui& ui, const std::vector<Finding>& findings);

@@ -6,6 +6,7 @@
 
 #include "haftwright/app/app.hpp"
 #include "haftwright/files/folders.hpp"
+#include "haftwright/files/shop_file.hpp"
 #include "shell.hpp"
 #include "window.hpp"
 
@@ -30,7 +31,8 @@ int run_window(const std::filesystem::path& project) {
   const Settings& settings = loaded.settings;
   try {
     app::Window window({settings.window_width, settings.window_height, settings.text_scale});
-    Session session(config, std::move(loaded), [&window] { window.wake(); });
+    Session session(
+        config, std::move(loaded), [&window] { window.wake(); }, do_job, shop_file());
     app::Shell shell(window, session);
     if (!project.empty()) session.request_open(project);
     window.draw = [&shell] { shell.frame(); };

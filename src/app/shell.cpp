@@ -215,7 +215,8 @@ void Shell::side_panels(const Ui& ui) {
        }},
       {"Line-up", "Will both sides line up, and what to do after the dry fit.",
        [&] { line_up_panel(ui, line_up_, fold_); }},
-      {"Shop rules", "Every limit that the checks use.", [&] { rules_panel(ui); }}};
+      {"Shop rules", "Every limit that the checks use, and where the project differs from your shop.",
+       [&] { rules_panel(ui); }}};
   panel_buttons(panels, panel_);
   ImGui::BeginChild(panels[panel_].name, {0, 0}, true);
   panels[panel_].draw();

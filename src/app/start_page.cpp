@@ -152,9 +152,11 @@ void Shell::new_form() {
   if (typed) form.thickness_mm = *typed;
   end_fields();
   if (painter.changed() || typed) form.trouble.clear();
-  if (wide_button("Begin", "Two pieces a side and three pins to start from; everything can be changed.")) {
+  if (wide_button("Begin",
+                  "Two pieces a side and three pins to start from, with your shop's values; everything can "
+                  "be changed.")) {
     try {
-      session_.request_new(starter_design(outline_of(form), form.thickness_mm, unit));
+      session_.request_new_in_shop(starter_design(outline_of(form), form.thickness_mm, unit));
       form.trouble.clear();
     } catch (const std::exception& error) {
       form.trouble = error.what();

@@ -27,8 +27,10 @@ Cases(Each...) -> Cases<Each...>;
 
 }  // namespace
 
-Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<void()> wake, Jobs::Work work)
+Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<void()> wake, Jobs::Work work,
+                 fs::path shop_file)
     : config_folder_(std::move(config_folder)),
+      shop_file_(std::move(shop_file)),
       autosave_(config_folder_),
       line_up_(wake),
       jobs_(std::move(wake), std::move(work)) {
@@ -39,6 +41,7 @@ Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<vo
   offers_ = std::move(left.offers);
   if (!left.unreadable.empty())
     tell({Notice::Kind::warning, "Some unsaved work can't be read any longer", std::move(left.unreadable)});
+  if (!shop_file_.empty()) take_in_shop();
 }
 
 Session::~Session() {
@@ -64,6 +67,11 @@ void Session::request_new(Design design) {
     request(NewProject{std::move(design)});
   else
     tell({Notice::Kind::error, "The project can't be made", words::lines_of(problems)});
+}
+
+void Session::request_new_in_shop(const Design& design) {
+  look_at_shop();
+  request_new(with_shop(design, shop_));
 }
 
 void Session::request_close() {
@@ -321,6 +329,7 @@ bool Session::disk_holds_the_same() {
 }
 
 void Session::look_at_disk() {
+  look_at_shop();
   if (!document_ || !stamp_ || question_ || wants_path_ || document_->drafting()) return;
   switch (change_since(path_, *stamp_)) {
     case DiskChange::none:

@@ -5,8 +5,8 @@
 #include <condition_variable>
 #include <mutex>
 
+#include "desk.hpp"
 #include "haftwright/handle/lay_out.hpp"
-#include "shop.hpp"
 #include "support/designs.hpp"
 
 namespace haftwright {
@@ -151,43 +151,43 @@ TEST_CASE("readings of a dry fit are read, and those that can't be used are name
 }
 
 TEST_CASE("a session answers for the project that is open") {
-  Shop shop;
-  LineUpWatch& watch = shop.session->line_up();
+  Desk desk;
+  LineUpWatch& watch = desk.session->line_up();
   const auto wait = [&] {
     for (int i = 0; i < 600'000 && watch.busy(); ++i) std::this_thread::sleep_for(200us);
     REQUIRE_FALSE(watch.busy());
   };
-  watch.want(shop.document().snapshot());
+  watch.want(desk.document().snapshot());
   wait();
   REQUIRE(watch.answer());
-  CHECK(watch.answer()->design == shop.document().snapshot());
-  shop.session->request_open(shop.other);
+  CHECK(watch.answer()->design == desk.document().snapshot());
+  desk.session->request_open(desk.other);
   CHECK(watch.answer() == nullptr);
-  watch.want(shop.document().snapshot());
+  watch.want(desk.document().snapshot());
   wait();
   CHECK(watch.answer()->design->name == "other");
 }
 
 TEST_CASE("what the line-up finds joins the other findings as soon as it is known, worst first") {
-  Shop shop;
-  Session::AllFindings all = shop.session->findings();
-  CHECK(all.findings.size() >= shop.document().answers()->findings.size());
+  Desk desk;
+  Session::AllFindings all = desk.session->findings();
+  CHECK(all.findings.size() >= desk.document().answers()->findings.size());
   for (int i = 0; i < 600'000 && all.line_up_pending; ++i) {
     std::this_thread::sleep_for(200us);
-    all = shop.session->findings();
+    all = desk.session->findings();
   }
   REQUIRE_FALSE(all.line_up_pending);
   const auto joined = std::ranges::count_if(
       all.findings, [](const Finding& finding) { return finding.id.starts_with("line_up."); });
   CHECK(joined >= 2);
-  CHECK(all.findings.size() == shop.document().answers()->findings.size() + static_cast<std::size_t>(joined));
+  CHECK(all.findings.size() == desk.document().answers()->findings.size() + static_cast<std::size_t>(joined));
   for (std::size_t i = 1; i < all.findings.size(); ++i)
     CHECK(all.findings[i - 1].status >= all.findings[i].status);
   // Of a newer design there is nothing yet: no verdict of the older one stands in for it.
-  Design next = shop.document().design();
+  Design next = desk.document().design();
   next.drilling.errors.joint_place_mm = 1;
-  shop.document().apply("less careful", next);
-  CHECK(shop.session->findings().line_up_pending);
+  desk.document().apply("less careful", next);
+  CHECK(desk.session->findings().line_up_pending);
 }
 
 }  // namespace haftwright

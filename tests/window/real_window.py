@@ -59,7 +59,7 @@ class RealWindow:
         self.places_file.unlink(missing_ok=True)
         self.errors_file = self.config / "stderr"
         environment = dict(os.environ, DISPLAY=f":{screen.display}", XDG_CONFIG_HOME=str(self.config),
-                           HOME=str(self.config), HAFTWRIGHT_PLACES=str(self.places_file))
+                           XDG_DATA_HOME=str(self.config / "data"), HOME=str(self.config), HAFTWRIGHT_PLACES=str(self.places_file))
         environment.pop("WAYLAND_DISPLAY", None)
         self.environment = environment
         self.started_s = time.monotonic()

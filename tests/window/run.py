@@ -400,6 +400,100 @@ class LineUp(WindowTest):
         self.quit_saved(window)
 
 
+class Shop(WindowTest):
+    def setUp(self):
+        super().setUp()
+        self.shop = self.config / "data" / "haftwright" / "shop.json"
+        self.project_holds()
+
+    def project_holds(self, **rules):
+        """These rules, and the defaults of all else that a shop has too."""
+        project = self.saved()
+        project.pop("adhesive", None)
+        project.update(rules=rules, drilling={"one_block": True})
+        self.project.write_text(json.dumps(project))
+
+    def shop_holds(self, **rules):
+        self.shop.parent.mkdir(parents=True)
+        self.shop.write_text(json.dumps({"haftwright_shop": 1, "rules": rules}))
+
+    def rules(self, path, *keys):
+        return [self.saved(path)["rules"][key] for key in keys]
+
+    def differing(self, window, count):
+        """Once the panel tells that so many values differ."""
+        return window.wait(
+            lambda frame: frame["resting"] and (window.find(frame, "shop", "differences") or {}).get("text") == str(count),
+            f"{count} values that differ")
+
+    def open_panel(self):
+        window = self.open(self.project)
+        window.click("panel", "Shop rules")
+        return window
+
+    def test_a_project_takes_values_and_undo_takes_them_back(self):
+        self.shop_holds(edge_wall_mm=2.5, near_share=0.25)
+        window = self.open_panel()
+        frame = self.differing(window, 2)
+        self.assertEqual(window.find(frame, "difference", "rules.edge_wall_mm")["text"], "2 mm / 2.5 mm")
+        window.click("button", "Take the shop's")
+        window.wait_session("one is taken", undo="Take the shop's: Rules: Edge wall", unsaved=True)
+        self.differing(window, 1)
+        window.key("ctrl+z")
+        self.differing(window, 2)
+        window.click("button", "Take all the shop's")
+        window.wait_session("all are taken", undo="Take the shop's: all values", unsaved=True)
+        self.differing(window, 0)
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False, notices=[])
+        self.assertEqual(self.rules(self.project, "edge_wall_mm", "near_share"), [2.5, 0.25])
+        self.quit_saved(window)
+
+    def test_the_shop_takes_values(self):
+        self.project_holds(edge_wall_mm=3, near_share=0.25)
+        before = self.saved()
+        window = self.open_panel()
+        self.differing(window, 2)
+        self.assertFalse(self.shop.exists())
+        window.click("button", "Make it the shop's")
+        self.differing(window, 1)
+        self.assertEqual(self.rules(self.shop, "edge_wall_mm", "near_share"), [3, 0.2])
+        window.click("button", "Make all the shop's")
+        self.differing(window, 0)
+        self.assertEqual(self.rules(self.shop, "edge_wall_mm", "near_share"), [3, 0.25])
+        window.wait_session("the project is as it was", unsaved=False, undo="", notices=[])
+        self.assertEqual(self.saved(), before)
+        self.quit_saved(window)
+
+    def test_a_failed_write_is_told(self):
+        self.project_holds(edge_wall_mm=3)
+        window = self.open_panel()
+        self.differing(window, 1)
+        (self.config / "data").write_text("a file where the folder should be")
+        window.click("button", "Make all the shop's")
+        told = window.wait(lambda frame: frame["session"]["notices"], "that nothing was written")["session"]["notices"]
+        self.assertEqual([notice["title"] for notice in told], ["The shop's values have not changed"])
+        self.assertIn("shop.json", told[0]["lines"][0])
+        window.click("answer", "Close")
+        window.wait_session("it was read", notices=[], unsaved=False)
+        self.differing(window, 1)
+        self.quit_saved(window)
+
+    def test_a_new_project_begins_with_the_shop(self):
+        self.shop_holds(edge_wall_mm=2.5)
+        window = self.open()
+        window.click("button", "Begin")
+        window.wait_session("a new project", title="Untitled", unsaved=True)
+        window.click("panel", "Shop rules")
+        self.differing(window, 0)
+        window.key("ctrl+s")
+        made = self.folder / "made.json"
+        window.type_into("file name", str(made))
+        window.wait_session("saved under its name", path=str(made), unsaved=False)
+        self.assertEqual(self.rules(made, "edge_wall_mm"), [2.5])
+        self.quit_saved(window)
+
+
 class Safety(WindowTest):
     def test_killed_in_a_drag_and_restored(self):
         on_disk = self.project.read_bytes()

@@ -17,6 +17,7 @@
 #include <variant>
 #include <vector>
 
+#include "haftwright/edits/shop_values.hpp"
 #include "haftwright/session/autosave.hpp"
 #include "haftwright/session/disk_stamp.hpp"
 #include "haftwright/session/document.hpp"
@@ -58,9 +59,10 @@ class Session {
   using Clock = std::chrono::steady_clock;
 
   /// `config_folder` as in settings.hpp; `loaded`: the settings read there, whose report becomes a notice;
-  /// `wake` and `work` as in jobs.hpp. Looks for work that was left behind.
+  /// `wake` and `work` as in jobs.hpp; `shop_file` as in files/shop_file.hpp, empty: the built-in values are
+  /// in force and can't be changed. Looks for work that was left behind.
   Session(std::filesystem::path config_folder, LoadedSettings loaded, std::function<void()> wake,
-          Jobs::Work work = do_job);
+          Jobs::Work work = do_job, std::filesystem::path shop_file = {});
   /// Work that is still unsaved (no request_quit() went through) stays in the autosave and is offered next
   /// time.
   ~Session();
@@ -82,6 +84,8 @@ class Session {
   void request_open(const std::filesystem::path& path);
   /// Opens `design` as a project without a file. One that does not pass validate() is told and not opened.
   void request_new(Design design);
+  /// The same with the shop's values and measured holes in it.
+  void request_new_in_shop(const Design& design);
   /// Back to the start page.
   void request_close();
   void request_quit();
@@ -132,6 +136,16 @@ class Session {
   };
   AllFindings findings();
 
+  // --- The shop beside the projects ---
+  /// As its file holds it. Where that can't be read, which is told, what was in force before stays so: the
+  /// built-in values in the beginning, as where there is none.
+  const Shop& shop() const { return shop_; }
+  bool shop_file_there() const { return shop_stamp_.has_value(); }
+  /// The open project's values in those fields (edits/shop_values.hpp) become the shop's. The file is read
+  /// anew first, so that nothing is lost that somebody else wrote, and written; where either fails, which is
+  /// told, nothing changes.
+  void teach_shop(const ShopFields& fields);
+
   // --- Telling and remembering ---
   /// Oldest first.
   const std::deque<Notice>& notices() const { return notices_; }
@@ -149,7 +163,7 @@ class Session {
   void tick(Clock::time_point now);
   /// When tick() is wanted at the latest; none: only after events.
   std::optional<Clock::time_point> next_tick() const;
-  /// Looks at the file now, as when the window gets the focus back.
+  /// Looks at the files of project and shop now, as when the window gets the focus back.
   void look_at_disk();
 
  private:
@@ -181,6 +195,9 @@ class Session {
   std::optional<Offer> left_behind(const std::filesystem::path& path) const;
   void restore(const Offer& offer);
 
+  void take_in_shop();
+  void look_at_shop();
+
   void ask(Question::Kind kind, const std::filesystem::path& about);
   void ask_for_path();
   void answer_overwrite();
@@ -202,6 +219,10 @@ class Session {
   Settings settings_;
   std::vector<Offer> offers_;
   std::deque<Notice> notices_;
+
+  std::filesystem::path shop_file_;
+  Shop shop_;
+  std::optional<DiskStamp> shop_stamp_;  ///< none: there is no file
 
   std::unique_ptr<Document> document_;
   std::filesystem::path path_;

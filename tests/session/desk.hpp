@@ -17,15 +17,16 @@ using namespace std::chrono_literals;
 using Kind = Question::Kind;
 
 /// A session with a project of its own open, and another one to open.
-struct Shop {
+struct Desk {
   test::TemporaryFolder files, config;
   fs::path knife = files / "knife.json";
   fs::path other = files / "other.json";
+  fs::path shop_file = files / "data/shop.json";  ///< not there yet, nor its folder
   std::atomic<bool> hold = false;
   std::unique_ptr<Session> session;
   Session::Clock::time_point now = Session::Clock::now();
 
-  explicit Shop(bool open = true) {
+  explicit Desk(bool open = true) {
     write_project(test::starter(), knife);
     Design second = test::starter();
     second.name = "other";
@@ -37,7 +38,7 @@ struct Shop {
     session.reset();
     session = std::make_unique<Session>(
         config.path(), load_settings(config.path()), [] {},
-        [this](const auto& request, const auto& context) { return work(request, context); });
+        [this](const auto& request, const auto& context) { return work(request, context); }, shop_file);
   }
   JobOutcome work(const JobRequest& request, const JobContext& context) const {
     while (hold && !context.cancelled()) std::this_thread::sleep_for(200us);
