@@ -84,10 +84,10 @@ void epoxy_panel(const Ui& ui) {
     epoxy_lines(epoxy);
   }
   heading("The adhesive");
+  shop_note(ui, "adhesive");
   Design design = ui.design();
   if (const std::string changed = struct_fields(ui, "adhesive", design.adhesive); !changed.empty())
     ui.apply("Adhesive: " + changed, design);
-  shop_note(ui, "adhesive");
   wrapped("The adhesive's own data sheet overrides every figure here. Gloves; keep it off the skin.", true);
 }
 

@@ -53,7 +53,8 @@ int run_window(const std::filesystem::path& project) {
         return true;
       }
       const auto shown = [&session] {
-        return std::tuple(session.question().has_value(), session.notices().size(), session.unsaved());
+        return std::tuple(session.question().has_value(), session.notices().size(), session.unsaved(),
+                          session.shop());
       };
       const auto before = shown();
       session.tick(Session::Clock::now());

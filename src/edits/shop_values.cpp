@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "haftwright/design/shop_schema.hpp"
+#include "haftwright/reference/drills.hpp"
 #include "haftwright/words/words.hpp"
 
 namespace haftwright {
@@ -156,6 +157,19 @@ bool makes_its_hole_in(const OwnedDrill& owned, const Design& design, const std:
                              [&](const std::string& key) { return is_metal(design.material(key)) == metal; });
 }
 
+/// What the shop has measured for such a hole; none where it has not, or where the hole says it itself.
+std::optional<double> measured_mm(const Design& design, const Shop& shop, const Pin& pin,
+                                  HoleSize Pin::*hole) {
+  const HoleSize& size = pin.*hole;
+  const auto drill = size.diameter_mm ? std::nullopt : find_drill(size.drill);
+  if (!drill) return std::nullopt;
+  const std::vector<std::string> keys = materials_of(design, hole);
+  for (const OwnedDrill& owned : shop.drills)
+    if (const auto own = find_drill(owned.drill); own && own->label == drill->label && owned.diameter_mm)
+      if (makes_its_hole_in(owned, design, keys)) return owned.diameter_mm;
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::vector<ShopValue> shop_values(const Shop& shop) {
@@ -212,12 +226,9 @@ std::vector<MeasuredHole> measured_holes(const Design& design, const Shop& shop)
   std::vector<MeasuredHole> found;
   for (std::size_t i = 0; i < design.pins.size(); ++i)
     for (const auto& [name, hole] : kHoles) {
-      const HoleSize& size = design.pins[i].*hole;
-      const OwnedDrill* owned = size.diameter_mm ? nullptr : owned_drill(shop, size.drill);
-      if (!owned || !owned->diameter_mm) continue;
-      if (!makes_its_hole_in(*owned, design, materials_of(design, hole))) continue;
-      found.push_back({"pins[" + std::to_string(i) + "]." + std::string(name) + ".diameter_mm", i, hole,
-                       *owned->diameter_mm});
+      if (const auto diameter_mm = measured_mm(design, shop, design.pins[i], hole))
+        found.push_back(
+            {"pins[" + std::to_string(i) + "]." + std::string(name) + ".diameter_mm", i, hole, *diameter_mm});
     }
   return found;
 }

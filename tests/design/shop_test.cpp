@@ -77,12 +77,15 @@ TEST_CASE("an owned drill is a listed one, stands once, and says in what it was 
         std::string::npos);
 }
 
-TEST_CASE("a drill of the shop is found however its label is written") {
-  const Shop shop = with_drills({{"#30", 3.3, ""}, {"3.10mm", 3.14, ""}});
-  REQUIRE(owned_drill(shop, "number 30"));
-  CHECK(owned_drill(shop, "number 30")->diameter_mm == 3.3);
-  CHECK(owned_drill(shop, "3.1 mm") == &shop.drills[1]);
-  CHECK(owned_drill(shop, "3.2 mm") == nullptr);
-  CHECK(owned_drill(shop, "no such drill") == nullptr);
-  CHECK(owned_drill(shop, "") == nullptr);
+TEST_CASE("a drill stands a second time only where it was measured in a metal and in something else") {
+  const OwnedDrill wood{"#30", 3.3, "black_walnut"};
+  const OwnedDrill steel{"no 30", 3.28, "tool_steel"};
+  const OwnedDrill laminate{"#30", 3.27, "g10"};
+  const OwnedDrill anything{"#30", 3.3, ""};
+  CHECK(said(with_drills({wood, steel})) == "good");
+  CHECK(said(with_drills({steel, laminate})) == "good");
+  for (const auto& [first, second] : {std::pair(wood, laminate), std::pair(wood, anything),
+                                      std::pair(anything, steel), std::pair(anything, anything)})
+    CHECK(said(with_drills({first, second})).find("drills[1].drill: is ") == 0);
+  CHECK(said(with_drills({wood, steel, laminate})).find("drills[2].drill: is ") == 0);
 }

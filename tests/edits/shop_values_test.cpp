@@ -221,6 +221,18 @@ TEST_CASE("a hole measured in wood is none in steel, and the other way round") {
   CHECK(holes("tool_steel") == std::vector{liner, tang});
 }
 
+TEST_CASE("a drill measured in wood and in steel makes either hole") {
+  const Design design = test::starter();
+  const Shop shop = owning({{"3.1 mm", 3.08, "tool_steel"}, {"3.1 mm", 3.14, "sugar_maple"}});
+  REQUIRE(validate(shop).empty());
+  const Design measured = with_measured_holes(design, shop);
+  for (const Pin& pin : measured.pins) {
+    CHECK(pin.scale_hole.diameter_mm == 3.14);
+    CHECK(pin.liner_hole.diameter_mm == 3.14);
+    CHECK(pin.tang_hole.diameter_mm == 3.08);
+  }
+}
+
 TEST_CASE("a project that begins in the shop differs from it in nothing") {
   for (std::uint64_t seed = 0; seed < 50; ++seed) {
     CAPTURE(seed);

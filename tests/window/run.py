@@ -479,6 +479,14 @@ class Shop(WindowTest):
         self.differing(window, 1)
         self.quit_saved(window)
 
+    def test_a_shop_file_written_meanwhile_shows_by_itself(self):
+        self.shop_holds(edge_wall_mm=2.5)
+        window = self.open_panel()
+        self.differing(window, 1)
+        self.shop.write_text(json.dumps({"haftwright_shop": 1, "rules": {"edge_wall_mm": 2.5, "near_share": 0.25}}))
+        self.differing(window, 2)
+        self.quit_saved(window)
+
     def test_a_new_project_begins_with_the_shop(self):
         self.shop_holds(edge_wall_mm=2.5)
         window = self.open()

@@ -12,7 +12,7 @@
 
 namespace haftwright {
 
-/// A drill or reamer in the shop's drawer.
+/// A drill or reamer in the shop's drawer. It may stand twice: measured in a metal, and in anything else.
 struct OwnedDrill {
   std::string drill;                  ///< label of a listed one
   std::optional<double> diameter_mm;  ///< of the hole that it was measured to make; none: not measured
@@ -28,8 +28,5 @@ struct Shop {
   DrillingHabits drilling;
   bool operator==(const Shop&) const = default;
 };
-
-/// The shop's entry for the drill of that label, however it is written; nullptr when it has none.
-const OwnedDrill* owned_drill(const Shop& shop, std::string_view label);
 
 }  // namespace haftwright

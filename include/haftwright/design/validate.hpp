@@ -6,9 +6,10 @@
 #include <vector>
 
 #include "haftwright/design/design.hpp"
-#include "haftwright/design/shop.hpp"
 
 namespace haftwright {
+
+struct Shop;  // design/shop.hpp
 
 /// One thing wrong with the input, in a maker's words.
 struct Problem {
