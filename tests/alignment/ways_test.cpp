@@ -358,7 +358,8 @@ TEST_CASE("the eleventh joint of equal pieces is off by ten lengths against the 
   // Each of ten lengths on both sides within 0.2 mm: 0.2 times the root of 20 is 0.894 mm. A slanted line's
   // end slides along the edge, which takes 1.5 % off.
   Design design = read_project(HAFTWRIGHT_PROJECTS "/reed_knife.json");
-  design.drilling = {.way = DrillWay::to_first};
+  design.drilling = {};
+  design.drilling.way = DrillWay::to_first;
   const LineUp made = line_up_of(design, DrillWay::to_first);
   const std::size_t m = step_at(made, 10, HandleEdge::spine, false);
   double squares = 0;

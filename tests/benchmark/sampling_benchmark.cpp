@@ -147,7 +147,7 @@ void samples_of_a_handle_by_a_plain_loop(benchmark::State& state) {
     std::uint64_t any_shows = 0, no_fit = 0;
     for (std::uint64_t i = 0; i < million; ++i) {
       for (std::size_t v = 0; v < variables.size(); ++v)
-        variables[v] = stack.variables[v].spread == DistributionShape::normal ? normal(bits) : even(bits);
+        variables[v] = stack.variables[v].shape == DistributionShape::normal ? normal(bits) : even(bits);
       bool found = false;
       const Pose pose = plain_pose(plain_pins(stack.clearances[0], variables), bits, found);
       no_fit += found ? 0 : 1;
