@@ -19,9 +19,9 @@ Bodies::~Bodies() = default;
 Bodies::Bodies(Bodies&&) noexcept = default;
 Bodies& Bodies::operator=(Bodies&&) noexcept = default;
 
-void Bodies::Impl::add(kernel::NamedShape body, const std::string& material) {
-  facts.push_back(kernel::measured(body.shape, body.name, material));
-  shapes.push_back(std::move(body));
+void Bodies::Impl::add(kernel::MeasuredBody body, Colour colour) {
+  shapes.push_back({std::move(body.shape), body.facts.name, colour});
+  facts.push_back(std::move(body.facts));
 }
 
 const std::vector<BodyFacts>& Bodies::facts() const {
@@ -54,7 +54,7 @@ std::string Bodies::step_text(const std::string& product_name) const {
 std::vector<BodyFacts> measure_step(const std::string& step_text) {
   std::vector<BodyFacts> facts;
   for (const kernel::NamedShape& body : kernel::read_step(step_text)) {
-    facts.push_back(kernel::measured(body.shape, body.name, {}));
+    facts.push_back(kernel::measured(body.shape, body.name, {}).facts);
   }
   return facts;
 }

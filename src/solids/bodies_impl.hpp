@@ -2,6 +2,7 @@
 #pragma once
 
 #include "haftwright/solids/solids.hpp"
+#include "measure.hpp"
 #include "step.hpp"
 
 namespace haftwright {
@@ -11,8 +12,7 @@ struct Bodies::Impl {
   std::vector<BodyFacts> facts;  ///< one for each shape
   std::vector<std::string> warnings;
 
-  /// Measures the body and takes it in.
-  void add(kernel::NamedShape body, const std::string& material);
+  void add(kernel::MeasuredBody body, Colour colour);
 };
 
 }  // namespace haftwright

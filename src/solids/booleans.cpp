@@ -42,10 +42,14 @@ void run(BRepAlgoAPI_BuilderAlgo& job, const std::string& what, double fuzzy_mm 
     throw SolidError(what + ": the solid kernel could not cut this shape");
 }
 
-/// `what` of `from` and `tools`, with the first tolerance that gives sound solids.
+bool every(const TopoDS_Shape&) {
+  return true;
+}
+
+/// The wanted solids of `from` and `tools`, with the first tolerance that gives sound ones.
 template <class Job>
 std::vector<TopoDS_Shape> sound_solids(const TopoDS_Shape& from, const std::vector<TopoDS_Shape>& tools,
-                                       const std::string& what) {
+                                       const std::string& what, const Wanted& wanted = every) {
   std::string problem = what + ": no closed solid came out of cutting it";
   for (const double fuzzy_mm : kFuzzy_mm) {
     try {
@@ -54,12 +58,32 @@ std::vector<TopoDS_Shape> sound_solids(const TopoDS_Shape& from, const std::vect
       job.SetTools(list_of(tools));
       run(job, what, fuzzy_mm);
       std::vector<TopoDS_Shape> solids = solids_of(job.Shape());
+      std::erase_if(solids, [&](const TopoDS_Shape& solid) { return !wanted(solid); });
       if (std::ranges::all_of(solids, closed_and_valid)) return solids;
     } catch (const SolidError& error) {
       problem = error.what();
     }
   }
   throw SolidError(problem);
+}
+
+/// Of each shape what lies inside `keep`, which has to be something.
+std::vector<TopoDS_Shape> inside_of(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
+                                    const std::string& what, double fuzzy_mm) {
+  BRepAlgoAPI_Common job;
+  job.SetArguments(list_of(shapes));
+  job.SetTools(list_of({keep}));
+  run(job, what, fuzzy_mm);
+  std::vector<TopoDS_Shape> results;
+  for (const TopoDS_Shape& shape : shapes) {
+    std::vector<TopoDS_Shape> solids;
+    for (const TopoDS_Shape& image : job.Modified(shape)) solids.push_back(image);
+    if (solids.empty() && !job.IsDeleted(shape)) solids = solids_of(shape);
+    if (solids.empty())
+      throw SolidError(what + ": no closed solid came out of trimming to the finished surface");
+    results.push_back(gathered(solids));
+  }
+  return results;
 }
 
 }  // namespace
@@ -78,25 +102,24 @@ TopoDS_Shape fused(const TopoDS_Shape& a, const std::vector<TopoDS_Shape>& other
 }
 
 std::vector<TopoDS_Shape> split(const TopoDS_Shape& solid, const std::vector<TopoDS_Shape>& faces,
-                                const std::string& what) {
-  return faces.empty() ? solids_of(solid) : sound_solids<BRepAlgoAPI_Splitter>(solid, faces, what);
+                                const std::string& what, const Wanted& wanted) {
+  return sound_solids<BRepAlgoAPI_Splitter>(solid, faces, what, wanted);
 }
 
 std::vector<TopoDS_Shape> common(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
-                                 const std::string& what) {
+                                 const TopoDS_Shape& and_keep, const std::string& what) {
   if (shapes.empty()) return {};
-  BRepAlgoAPI_Common job;
-  job.SetArguments(list_of(shapes));
-  job.SetTools(list_of({keep}));
-  run(job, what);
-  std::vector<TopoDS_Shape> results;
-  for (const TopoDS_Shape& shape : shapes) {
-    std::vector<TopoDS_Shape> solids;
-    for (const TopoDS_Shape& image : job.Modified(shape)) solids.push_back(image);
-    if (solids.empty() && !job.IsDeleted(shape)) solids = solids_of(shape);
-    results.push_back(gathered(solids));
+  std::string problem = what + ": no closed solid came out of trimming to the finished surface";
+  for (const double fuzzy_mm : kFuzzy_mm) {
+    try {
+      std::vector<TopoDS_Shape> inside =
+          inside_of(inside_of(shapes, keep, what, fuzzy_mm), and_keep, what, fuzzy_mm);
+      if (std::ranges::all_of(inside, closed_and_valid)) return inside;
+    } catch (const SolidError& error) {
+      problem = error.what();
+    }
   }
-  return results;
+  throw SolidError(problem);
 }
 
 TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::string& what) {
@@ -105,11 +128,8 @@ TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::st
   const gp_Pnt low = box.CornerMin();
   const gp_Pnt high = box.CornerMax();
   const Bounds plan{{low.X(), low.Y()}, {high.X(), high.Y()}};
-  std::vector<TopoDS_Shape> kept;
-  for (const TopoDS_Shape& part : split(solid, {wide_face(plane, plan, low.Z(), high.Z())}, what)) {
-    if (farthest_off(plane, part) < 0) kept.push_back(part);
-  }
-  return gathered(kept);
+  const auto is_below = [&](const TopoDS_Shape& part) { return !lies_ahead(plane, part, what); };
+  return gathered(split(solid, {wide_face(plane, plan, low.Z(), high.Z())}, what, is_below));
 }
 
 }  // namespace haftwright::kernel

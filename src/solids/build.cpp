@@ -56,11 +56,8 @@ class HandleBuild {
     begin("measuring");
     add_side(handle_.left, left, false);
     add_side(handle_.right, right, true);
-    add(tang, "tang", design_.tang.material, handle_.tang_volume_mm3);
-    for (std::size_t i = 0; i < pins.size(); ++i) {
-      const Pin& pin = design_.pins[handle_.pins[i].pin];
-      add(pins[i], pin.name, pin.stock.material, std::nullopt);
-    }
+    add_tang(tang);
+    for (std::size_t i = 0; i < pins.size(); ++i) add_pin(pins[i], design_.pins[handle_.pins[i].pin]);
     begin("done");
     return std::move(impl_);
   }
@@ -82,27 +79,31 @@ class HandleBuild {
       impl_->warnings.insert(impl_->warnings.end(), bodies.warnings.begin(), bodies.warnings.end());
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       const Part& part = layout.parts[i];
-      const TopoDS_Shape& body = bodies.parts[i];
-      const bool as_laid_out = bodies.as_laid_out || part.kind == PartKind::liner;
-      add(mirror ? kernel::mirrored(body) : body, part.name, part.material,
-          as_laid_out ? std::optional(part.volume_mm3 - part.drilled_mm3) : std::nullopt);
+      kernel::MeasuredBody body = mirror ? kernel::mirrored(bodies.parts[i]) : bodies.parts[i];
+      body.facts.name = part.name;
+      body.facts.material = part.material;
+      add(std::move(body));
     }
   }
 
-  /// The layout tells what the volume has to be: a boolean can go wrong and leave a valid solid.
-  void add(const TopoDS_Shape& body, const std::string& name, const std::string& material,
-           std::optional<double> expected_mm3) {
-    const Material* known = design_.material(material);
-    guarded(name, [&] { impl_->add({body, name, known ? known->colour : Colour{}}, material); });
-    const BodyFacts& facts = impl_->facts.back();
-    if (!facts.closed_and_valid) throw SolidError(name + ": the body came out open or damaged");
-    if (expected_mm3 && std::abs(facts.volume_mm3 - *expected_mm3) > kVolumeShare * *expected_mm3) {
-      throw SolidError(name + ": the body measures " + format_number(facts.volume_mm3, 1) +
-                       " mm3 where the layout has " + format_number(*expected_mm3, 1));
-    }
+  void add_tang(const TopoDS_Shape& tang) {
+    kernel::MeasuredBody body =
+        guarded("tang", [&] { return kernel::measured(tang, "tang", design_.tang.material); });
+    kernel::require_as_expected(body.facts, handle_.tang_volume_mm3);
+    add(std::move(body));
   }
 
-  static constexpr double kVolumeShare = 0.005;
+  void add_pin(const TopoDS_Shape& shape, const Pin& pin) {
+    kernel::MeasuredBody body =
+        guarded(pin.name, [&] { return kernel::measured(shape, pin.name, pin.stock.material); });
+    if (!body.facts.closed_and_valid) throw SolidError(pin.name + ": the body came out open or damaged");
+    add(std::move(body));
+  }
+
+  void add(kernel::MeasuredBody body) {
+    const Material* known = design_.material(body.facts.material);
+    impl_->add(std::move(body), known ? known->colour : Colour{});
+  }
 
   const Design& design_;
   const Handle& handle_;
@@ -126,7 +127,7 @@ Bodies build_guide(const DrillGuide& guide, const JobContext& job) {
   begin_step(job, 0, "plate, fences and bores");
   const TopoDS_Shape body = guarded(name, [&] { return kernel::guide_body(guide); });
   begin_step(job, 0.7, "measuring");
-  guarded(name, [&] { impl->add({body, name, Colour{}}, ""); });
+  guarded(name, [&] { impl->add(kernel::measured(body, name, ""), Colour{}); });
   begin_step(job, 1, "done");
   return Bodies(std::move(impl));
 }

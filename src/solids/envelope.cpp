@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include <BRepFilletAPI_MakeFillet.hxx>
 #include <BRep_Tool.hxx>
@@ -26,17 +27,26 @@ namespace {
 /// The prism over `plan` cut off by the crown: its lower part.
 TopoDS_Shape crowned(const EnvelopeShape& shape, const Outline& plan, const CrownSheet& sheet) {
   const TopoDS_Shape prism = upright(plan, shape.z_deep, sheet.greatest_z() + 1);
-  const auto parts = split(prism, {sheet.face()}, shape.name);
-  if (parts.size() != 2) throw SolidError(shape.name + ": the crown does not pass right through the handle");
-  const gp_Pln top(gp_Pnt(0, 0, sheet.greatest_z()), gp_Dir(0, 0, 1));
-  // The lower part reaches farther down from the top than the upper one does.
-  return farthest_off(top, parts[0]) < farthest_off(top, parts[1]) ? parts[0] : parts[1];
+  const auto level = [](double z) { return gp_Pln(gp_Pnt(0, 0, z), gp_Dir(0, 0, 1)); };
+  // Each part is farthest from the middle at its own end of the prism.
+  const gp_Pln middle = level((shape.z_deep + sheet.greatest_z() + 1) / 2);
+  const auto is_lower = [&](const TopoDS_Shape& part) { return farthest_off(middle, part) < 0; };
+  const auto parts = split(prism, {sheet.face()}, shape.name, is_lower);
+  const double most_mm = sheet.greatest_z() + 0.5 - shape.z_deep;
+  if (parts.size() != 1 || farthest_off(level(shape.z_deep), parts.front()) > most_mm)
+    throw SolidError(shape.name + ": the crown does not pass right through the handle");
+  return parts.front();
 }
 
-gp_Pnt middle_of(const TopoDS_Edge& edge) {
+/// About where a chain of edges begins and ends: an edge alone at its corners, several at the middles of the
+/// first and the last.
+std::pair<gp_Pnt, gp_Pnt> ends_of(const std::vector<TopoDS_Edge>& chain) {
   TopoDS_Vertex from, to;
-  TopExp::Vertices(edge, from, to);
-  return BRep_Tool::Pnt(from).Coord().Added(BRep_Tool::Pnt(to).Coord()) / 2;
+  TopExp::Vertices(chain.front(), from, to);
+  if (chain.size() == 1) return {BRep_Tool::Pnt(from), BRep_Tool::Pnt(to)};
+  const gp_XYZ first = (BRep_Tool::Pnt(from).XYZ() + BRep_Tool::Pnt(to).XYZ()) / 2;
+  TopExp::Vertices(chain.back(), from, to);
+  return {first, (BRep_Tool::Pnt(from).XYZ() + BRep_Tool::Pnt(to).XYZ()) / 2};
 }
 
 /// The edges where walls and crown meet, but for those ahead of what is kept.
@@ -169,28 +179,30 @@ class RimMaker {
         plan_(shape.surface.edge()),
         radius_mm_(shape.surface.shape().round_over_mm),
         sheet_(shape.surface.shape(), shape.z_of_base, plan_.bounds()),
-        solid_(crowned(shape, plan_, sheet_)) {}
+        solid_(crowned(shape, plan_, sheet_)),
+        all_(rim_of(solid_, sheet_, -std::numeric_limits<double>::infinity())),
+        kept_(rim_of(solid_, sheet_, shape.ahead_mm)) {}
 
-  Envelope make(Rim rim) {
-    if (radius_mm_ <= 0) return {solid_, {}, true};
-    if (rim == Rim::sharp) return sharp();
-    const std::vector<TopoDS_Edge> all = rim_of(solid_, sheet_, -std::numeric_limits<double>::infinity());
-    if (all.size() > kMostRoundedEdges) return sharp();
-    if (TopoDS_Shape result = as_laid_out(all); !result.IsNull()) return {result, {}, true};
-    const std::vector<TopoDS_Edge> edges = rim_of(solid_, sheet_, shape_.ahead_mm);
-    if (edges.size() < all.size())
-      if (TopoDS_Shape result = as_laid_out(edges); !result.IsNull())
-        // Measured on a random design: up to 0.2 mm too high, fading out some 18 mm behind the front end.
-        return {result,
-                {shape_.name +
-                 ": the solid's round-over stands a few tenths of a millimetre too high near the front face"},
-                true};
-    if (Envelope eased = with_eased_corners(); !eased.shape.IsNull()) return eased;
-    if (Envelope partly = partly_sharp(edges); !partly.shape.IsNull()) return partly;
+  Envelope make(RimWay from) const {
+    if (radius_mm_ <= 0) return {solid_, RimWay::sharp, {}, true};
+    if (all_.size() > kMostRoundedEdges) return sharp();
+    for (RimWay way = from; way != RimWay::sharp; way = next(way))
+      if (Envelope made = by(way); !made.shape.IsNull()) return made;
     return sharp();
   }
 
  private:
+  /// A null shape when the kernel can't go this way.
+  Envelope by(RimWay way) const {
+    try {
+      if (way == RimWay::whole) return {as_laid_out(all_), way, {}, true};
+      if (way == RimWay::behind_front) return behind_front();
+      return way == RimWay::eased_corners ? with_eased_corners() : partly_sharp();
+    } catch (const Standard_Failure&) {
+      return {};
+    }
+  }
+
   TopoDS_Shape as_laid_out(const std::vector<TopoDS_Edge>& edges) const {
     // Where the kernel stumbles over one description of the surface, a tenth of a micrometre or another form
     // of the same round may get it past. A rim of many edges takes long, and is hardly ever helped.
@@ -204,6 +216,16 @@ class RimMaker {
     return {};
   }
 
+  Envelope behind_front() const {
+    if (kept_.size() == all_.size()) return {};
+    // Measured on a random design: up to 0.2 mm too high, fading out some 18 mm behind the front end.
+    return {as_laid_out(kept_),
+            RimWay::behind_front,
+            {shape_.name +
+             ": the solid's round-over stands a few tenths of a millimetre too high near the front face"},
+            true};
+  }
+
   Envelope with_eased_corners() const {
     const std::vector<TightCorner> corners = tight_corners(plan_, radius_mm_);
     if (corners.empty()) return {};
@@ -214,7 +236,7 @@ class RimMaker {
       rounding.ease(corners, share);
       const TopoDS_Shape result = rounding.made();
       if (result.IsNull()) continue;
-      Envelope envelope{result, {}, true};
+      Envelope envelope{result, RimWay::eased_corners, {}, true};
       for (const TightCorner& corner : corners)
         envelope.warnings.push_back(shape_.name + ": the solid's round-over is " +
                                     format_number(std::min(radius_mm_, share * corner.radius_mm), 2) +
@@ -227,9 +249,9 @@ class RimMaker {
   }
 
   /// With one smooth chain of edges after the other left out.
-  Envelope partly_sharp(const std::vector<TopoDS_Edge>& edges) const {
+  Envelope partly_sharp() const {
     constexpr std::size_t kMostChains = 12;
-    const auto chains = Rounding(solid_, edges, radius_mm_, ChFi3d_Rational).chains();
+    const auto chains = Rounding(solid_, kept_, radius_mm_, ChFi3d_Rational).chains();
     if (chains.size() < 2 || chains.size() > kMostChains) return {};
     for (const auto& left_out : chains) {
       std::vector<TopoDS_Edge> rest;
@@ -237,10 +259,10 @@ class RimMaker {
         if (&chain != &left_out) rest.insert(rest.end(), chain.begin(), chain.end());
       const TopoDS_Shape result = Rounding(solid_, rest, radius_mm_, ChFi3d_Rational).made();
       if (result.IsNull()) continue;
-      const gp_Pnt from = middle_of(left_out.front());
-      const gp_Pnt to = middle_of(left_out.back());
+      const auto [from, to] = ends_of(left_out);
       return {
           result,
+          RimWay::partly_sharp,
           {shape_.name + ": the solid kernel can't round the edge over from " +
            at_place({from.X(), from.Y()}) + " to " + at_place({to.X(), to.Y()}) + "; it is left sharp there"},
           false};
@@ -250,6 +272,7 @@ class RimMaker {
 
   Envelope sharp() const {
     return {solid_,
+            RimWay::sharp,
             {shape_.name + ": the solid kernel can't round this edge over by " +
              format_number(radius_mm_, 2) + " mm; the solid's edge is left sharp all round"},
             false};
@@ -260,12 +283,14 @@ class RimMaker {
   double radius_mm_;
   CrownSheet sheet_;
   TopoDS_Shape solid_;
+  std::vector<TopoDS_Edge> all_;   ///< the whole rim
+  std::vector<TopoDS_Edge> kept_;  ///< what of it is not cut away later
 };
 
 }  // namespace
 
-Envelope envelope(const EnvelopeShape& shape, Rim rim) {
-  return RimMaker(shape).make(rim);
+Envelope envelope(const EnvelopeShape& shape, RimWay from) {
+  return RimMaker(shape).make(from);
 }
 
 }  // namespace haftwright::kernel

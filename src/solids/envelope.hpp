@@ -21,16 +21,27 @@ struct EnvelopeShape {
   std::string name;     ///< for messages: "left scale"
 };
 
-enum class Rim { rounded, sharp };
+/// Ways to make the round-over, best first.
+enum class RimWay {
+  whole,          ///< as laid out, all round
+  behind_front,   ///< as laid out where it is kept; ahead of the front face sharp
+  eased_corners,  ///< smaller round corners of the plan that are too tight for it
+  partly_sharp,   ///< one smooth chain of edges left sharp
+  sharp,          ///< the whole rim left sharp; also where no round-over is laid out
+};
+inline RimWay next(RimWay way) {
+  return static_cast<RimWay>(static_cast<int>(way) + 1);
+}
 
 struct Envelope {
   TopoDS_Shape shape;
+  RimWay way = RimWay::whole;
   std::vector<std::string> warnings;  ///< where the round-over is not as laid out
   bool as_laid_out = true;            ///< false: part of the rim, or all of it, stayed sharp
 };
 
-/// Where the kernel can't roll the round-over round a corner of the plan it is made somewhat smaller there;
-/// where it can't make it at all the edge stays sharp, which a warning names.
-Envelope envelope(const EnvelopeShape& shape, Rim rim);
+/// By the first way from `from` on that the kernel can go. A warning names each place that is not as laid
+/// out.
+Envelope envelope(const EnvelopeShape& shape, RimWay from);
 
 }  // namespace haftwright::kernel

@@ -2,16 +2,18 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepBndLib.hxx>
 #include <BRepTools.hxx>
-#include <Bnd_Box.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Vec.hxx>
 
+#include "extent.hpp"
+#include "haftwright/design/units.hpp"
+#include "parts.hpp"
 #include "shapes.hpp"
 
 namespace haftwright::kernel {
@@ -66,22 +68,44 @@ std::vector<Bore> bores_of(const TopoDS_Shape& shape) {
 
 }  // namespace
 
-BodyFacts measured(const TopoDS_Shape& shape, const std::string& name, const std::string& material) {
+MeasuredBody measured_sound(const TopoDS_Shape& shape, const std::string& name, const std::string& material) {
   BodyFacts facts;
   facts.name = name;
   facts.material = material;
-  facts.closed_and_valid = closed_and_valid(shape);
+  facts.closed_and_valid = true;
   facts.volume_mm3 = volume_mm3(shape);
-  Bnd_Box box;
-  BRepBndLib::AddOptimal(shape, box, false, false);
-  if (!box.IsVoid()) {
-    box.Get(facts.low.x, facts.low.y, facts.low.z, facts.high.x, facts.high.y, facts.high.z);
-  }
+  const Extent box = extent(shape);
+  facts.low = box.low;
+  facts.high = box.high;
   for (const Bore& bore : bores_of(shape)) {
     facts.bore_axis_points.push_back(bore.on_axis);
     facts.bore_radii_mm.push_back(bore.radius_mm);
   }
-  return facts;
+  return {shape, std::move(facts)};
+}
+
+MeasuredBody measured(const TopoDS_Shape& shape, const std::string& name, const std::string& material) {
+  MeasuredBody body = measured_sound(shape, name, material);
+  body.facts.closed_and_valid = closed_and_valid(shape);
+  return body;
+}
+
+MeasuredBody mirrored(const MeasuredBody& body) {
+  BodyFacts facts = body.facts;
+  std::swap(facts.low.z, facts.high.z);
+  facts.low.z = -facts.low.z;
+  facts.high.z = -facts.high.z;
+  for (Vec3& point : facts.bore_axis_points) point.z = -point.z;
+  return {mirrored(body.shape), std::move(facts)};
+}
+
+void require_as_expected(const BodyFacts& facts, double expected_mm3, double more_mm3) {
+  constexpr double kVolumeShare = 0.005;
+  if (!facts.closed_and_valid) throw SolidError(facts.name + ": the body came out open or damaged");
+  const double room = kVolumeShare * expected_mm3;
+  if (facts.volume_mm3 < expected_mm3 - room || facts.volume_mm3 > expected_mm3 + room + more_mm3)
+    throw SolidError(facts.name + ": the body measures " + format_number(facts.volume_mm3, 1) +
+                     " mm3 where the layout has " + format_number(expected_mm3, 1));
 }
 
 }  // namespace haftwright::kernel

@@ -9,6 +9,7 @@
 
 #include "haftwright/guide/drill_guide.hpp"
 #include "haftwright/handle/handle.hpp"
+#include "measure.hpp"
 
 namespace haftwright::kernel {
 
@@ -18,7 +19,7 @@ TopoDS_Shape guide_body(const DrillGuide& guide);
 TopoDS_Shape tang_body(const Design& design, const Handle& handle);
 
 struct SideBodies {
-  std::vector<TopoDS_Shape> parts;    ///< as SideLayout::parts
+  std::vector<MeasuredBody> parts;    ///< as SideLayout::parts
   TopoDS_Shape envelope;              ///< from below the other side's surface up to this side's
   std::vector<std::string> warnings;  ///< where the round-over is not as laid out, in words
   bool as_laid_out = true;            ///< false: the edge stayed sharp somewhere, so that volumes are larger

@@ -23,11 +23,6 @@ bool any_meet(const std::vector<PinLayout>& pins) {
   return false;
 }
 
-std::vector<TopoDS_Shape> trimmed(const std::vector<TopoDS_Shape>& pins, const TopoDS_Shape& left,
-                                  const TopoDS_Shape& right) {
-  return common(common(pins, left, "pins"), right, "pins");
-}
-
 }  // namespace
 
 std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle, const TopoDS_Shape& left,
@@ -38,13 +33,15 @@ std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle,
     const double reach = layout.length_mm + 2 * layout.diameter_mm + 10;
     pins.push_back(stock(design.pins[layout.pin], layout, reach));
   }
-  if (any_meet(handle.pins))
-    for (TopoDS_Shape& pin : pins) pin = trimmed({pin}, left, right).front();
-  else
-    pins = trimmed(pins, left, right);
-  for (std::size_t i = 0; i < pins.size(); ++i) {
-    require_sound(pins[i], design.pins[handle.pins[i].pin].name, "trimming it to the finished surface");
+  if (!any_meet(handle.pins)) {
+    try {
+      return common(pins, left, right, "pins");
+    } catch (const SolidError&) {
+      // One of them may spoil it for the others.
+    }
   }
+  for (std::size_t i = 0; i < pins.size(); ++i)
+    pins[i] = common({pins[i]}, left, right, design.pins[handle.pins[i].pin].name).front();
   return pins;
 }
 

@@ -5,6 +5,7 @@
 #include <BRepBuilderAPI_MakeEdge.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepBuilderAPI_NurbsConvert.hxx>
 #include <BRepPrimAPI_MakeCylinder.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRep_Builder.hxx>
@@ -90,6 +91,10 @@ TopoDS_Face wide_face(const gp_Pln& plane, const Bounds& plan, double z_low, dou
                         gp_Vec(middle, plane.Location()).Dot(gp_Vec(plane.Axis().Direction())));
   centred.SetLocation(middle.Translated(to_plane));
   return BRepBuilderAPI_MakeFace(centred, -reach, reach, -reach, reach).Face();
+}
+
+TopoDS_Face as_spline(const TopoDS_Face& flat) {
+  return TopoDS::Face(BRepBuilderAPI_NurbsConvert(flat, true).Shape());
 }
 
 std::vector<TopoDS_Shape> solids_of(const TopoDS_Shape& shape) {

@@ -6,6 +6,7 @@
 // cutting tools must overshoot instead of ending flush with a face.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -34,16 +35,21 @@ TopoDS_Shape upright_cylinder(Vec2 at, double radius_mm, double z_low, double z_
 /// A face of `plane` that reaches past everything whose plan lies in `plan` and whose height lies between.
 TopoDS_Face wide_face(const gp_Pln& plane, const Bounds& plan, double z_low, double z_high);
 
+/// The same flat face as a spline. The kernel follows its cuts step by step where, for a plane that leans a
+/// hundredth of a degree against round walls, it looks for ellipses kilometres long and loses them.
+TopoDS_Face as_spline(const TopoDS_Face& flat);
+
 /// `from` without the tools; without tools it is `from` itself.
 TopoDS_Shape cut(const TopoDS_Shape& from, const std::vector<TopoDS_Shape>& tools, const std::string& what);
 TopoDS_Shape fused(const TopoDS_Shape& a, const std::vector<TopoDS_Shape>& others, const std::string& what);
-/// The parts of each shape that lie inside `keep`, in the order of `shapes`; a shape that lies outside gives
-/// a null shape.
+/// The parts of each shape that lie inside both, in the order of `shapes`, which must not meet each other.
+/// Every shape has to reach inside.
 std::vector<TopoDS_Shape> common(const std::vector<TopoDS_Shape>& shapes, const TopoDS_Shape& keep,
-                                 const std::string& what);
-/// The solids that `faces` part `solid` into.
+                                 const TopoDS_Shape& and_keep, const std::string& what);
+/// Of the solids that `faces` part `solid` into, the wanted ones; only those need be sound.
+using Wanted = std::function<bool(const TopoDS_Shape& solid)>;
 std::vector<TopoDS_Shape> split(const TopoDS_Shape& solid, const std::vector<TopoDS_Shape>& faces,
-                                const std::string& what);
+                                const std::string& what, const Wanted& wanted);
 /// What of `solid` lies on the side of `plane` its normal points away from. The plane has to pass right
 /// through or leave it whole.
 TopoDS_Shape below(const TopoDS_Shape& solid, const gp_Pln& plane, const std::string& what);
@@ -55,10 +61,12 @@ TopoDS_Shape gathered(const std::vector<TopoDS_Shape>& solids);
 
 /// Good to about 1e-6 of itself.
 double volume_mm3(const TopoDS_Shape& shape);
-/// Signed distance from the plane of the shape's place farthest off it, among its corners and the middles of
-/// its edges: positive where the plane's normal points. Tells on which side a body lies that the plane does
-/// not cut.
+/// Signed distance from the plane of the shape's place farthest off it, among places along its edges:
+/// positive where the plane's normal points.
 double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape);
+/// True when the shape lies where the plane's normal points, false when it lies on the other side. Throws
+/// SolidError when the plane passes through it by more than 0.001 mm: a cut along the plane was missed.
+bool lies_ahead(const gp_Pln& plane, const TopoDS_Shape& shape, const std::string& what);
 
 /// The kernel's own check, and beside it: at least one solid, every edge of every shell used exactly once in
 /// each direction. (The kernel's check alone lets shells pass that are not closed.)

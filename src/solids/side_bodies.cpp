@@ -3,6 +3,8 @@
 #include <limits>
 
 #include <BRepBuilderAPI_Transform.hxx>
+#include <Standard_Failure.hxx>
+#include <TopoDS.hxx>
 #include <gp_Trsf.hxx>
 
 #include "envelope.hpp"
@@ -16,6 +18,13 @@ namespace haftwright::kernel {
 namespace {
 
 constexpr double kOvershoot_mm = 2;
+
+bool every_solid(const TopoDS_Shape&) {
+  return true;
+}
+
+/// What is done first where a block is drilled and parted into pieces.
+enum class Order { holes_first, joints_first };
 
 class SideMaker {
  public:
@@ -32,25 +41,46 @@ class SideMaker {
   }
 
   /// Reaches down past the other side's surface, so that a pin can be cut to length with it.
-  Envelope envelope(Rim rim) const {
+  Envelope envelope(RimWay from) const {
     double deepest = 0;
     for (const PinLayout& pin : handle_.pins) deepest = std::max(deepest, pin.length_mm);
     deepest = std::max(deepest, highest_z_);
     return kernel::envelope(
-        {side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, clear_of_front_mm(), name_}, rim);
+        {side_.surface, frame_.tang_front_z(), -deepest - kOvershoot_mm, clear_of_front_mm(), name_}, from);
   }
 
-  std::vector<TopoDS_Shape> parts(const TopoDS_Shape& envelope) const {
-    std::vector<TopoDS_Shape> bodies;
-    std::vector<const Part*> layers;
+  /// Measured and held against the layout.
+  std::vector<MeasuredBody> parts(const Envelope& envelope, Order order) const {
     std::vector<const Part*> woods;
-    for (const Part& part : side_.parts) (part.kind == PartKind::liner ? layers : woods).push_back(&part);
-    for (const Part* part : layers) bodies.push_back(liner(*part));
-    for (TopoDS_Shape& body : pieces(envelope, woods)) bodies.push_back(std::move(body));
+    std::vector<MeasuredBody> bodies;
+    for (const Part& part : side_.parts) {
+      if (part.kind != PartKind::liner)
+        woods.push_back(&part);
+      else
+        bodies.push_back(as_laid_out(liner(part), part, 0));
+    }
+    const std::vector<TopoDS_Shape> cut = pieces(envelope.shape, woods, order);
+    for (std::size_t i = 0; i < woods.size(); ++i)
+      bodies.push_back(
+          as_laid_out(cut[i], *woods[i], envelope.as_laid_out ? 0 : most_rounded_off(*woods[i])));
     return bodies;
   }
 
  private:
+  static MeasuredBody as_laid_out(const TopoDS_Shape& shape, const Part& part, double more_mm3) {
+    MeasuredBody body = measured_sound(shape, part.name, part.material);
+    require_as_expected(body.facts, part.volume_mm3 - part.drilled_mm3, more_mm3);
+    return body;
+  }
+
+  /// What a part can have too much where its edge stays sharp: no more than a square rod along its rim.
+  double most_rounded_off(const Part& part) const {
+    const double radius = side_.surface.shape().round_over_mm;
+    double rim = 0;
+    for (const Outline& outline : part.inner_face) rim += outline.perimeter_mm();
+    return radius * radius * rim;
+  }
+
   /// x ahead of which no round-over reaches back to the front face.
   double clear_of_front_mm() const {
     double foremost = std::numeric_limits<double>::infinity();
@@ -86,33 +116,44 @@ class SideMaker {
   /// Of the solids that the planes part a body into, those on the wanted side of each.
   TopoDS_Shape kept(const TopoDS_Shape& body, const std::vector<Limit>& limits,
                     const std::string& name) const {
-    std::vector<TopoDS_Shape> faces;
-    for (const Limit& limit : limits) faces.push_back(cut_face(limit.plane));
-    std::vector<TopoDS_Shape> inside;
-    for (const TopoDS_Shape& solid : split_all({body}, faces, name)) {
-      const auto within = [&](const Limit& limit) {
-        return (farthest_off(limit.plane, solid) > 0) == limit.ahead_of_normal;
-      };
-      if (std::ranges::all_of(limits, within)) inside.push_back(solid);
-    }
+    std::vector<gp_Pln> planes;
+    for (const Limit& limit : limits) planes.push_back(limit.plane);
+    const auto within = [&](const TopoDS_Shape& solid) {
+      return std::ranges::all_of(limits, [&](const Limit& limit) {
+        return lies_ahead(limit.plane, solid, name) == limit.ahead_of_normal;
+      });
+    };
+    std::vector<TopoDS_Shape> inside = split_all({body}, planes, name, within);
+    std::erase_if(inside, [&](const TopoDS_Shape& solid) { return !within(solid); });
     if (inside.empty()) throw SolidError(name + ": nothing is left behind its front face");
     return gathered(inside);
   }
 
-  /// All planes in one go is quickest; one after the other is what holds where a hole meets several.
-  static std::vector<TopoDS_Shape> split_all(const std::vector<TopoDS_Shape>& bodies,
-                                             const std::vector<TopoDS_Shape>& faces,
-                                             const std::string& name) {
-    try {
+  /// All planes in one go is quickest; one after the other is what holds where a hole meets several, or where
+  /// the kernel misses one among many. May leave some that are not wanted.
+  std::vector<TopoDS_Shape> split_all(const std::vector<TopoDS_Shape>& bodies,
+                                      const std::vector<gp_Pln>& planes, const std::string& name,
+                                      const Wanted& wanted) const {
+    std::vector<TopoDS_Shape> faces;
+    for (const gp_Pln& plane : planes) faces.push_back(cut_face(plane));
+    if (faces.empty()) return bodies;
+    const auto checked = [&](const TopoDS_Shape& solid) {
+      for (const gp_Pln& plane : planes) lies_ahead(plane, solid, name);
+      return wanted(solid);
+    };
+    const auto parted_by = [&](const std::vector<TopoDS_Shape>& tools) {
       std::vector<TopoDS_Shape> solids;
       for (const TopoDS_Shape& body : bodies)
-        for (const TopoDS_Shape& part : split(body, faces, name)) solids.push_back(part);
+        for (const TopoDS_Shape& part : split(body, tools, name, checked)) solids.push_back(part);
       return solids;
+    };
+    try {
+      return parted_by(faces);
     } catch (const SolidError&) {
-      if (faces.size() < 2) throw;
+      if (faces.size() == 1) return parted_by({as_spline(TopoDS::Face(faces.front()))});
     }
     std::vector<TopoDS_Shape> solids = bodies;
-    for (const TopoDS_Shape& face : faces) solids = split_all(solids, {face}, name);
+    for (const gp_Pln& plane : planes) solids = split_all(solids, {plane}, name, every_solid);
     return solids;
   }
 
@@ -128,14 +169,21 @@ class SideMaker {
     return cut(kept(block, limits, part.name), drills(HoleLayer::Kind::liner, part.index), part.name);
   }
 
-  std::vector<TopoDS_Shape> pieces(const TopoDS_Shape& envelope,
-                                   const std::vector<const Part*>& woods) const {
+  std::vector<TopoDS_Shape> pieces(const TopoDS_Shape& envelope, const std::vector<const Part*>& woods,
+                                   Order order) const {
     const TopoDS_Shape block =
         kept(envelope, {{frame_.level(0), true}, {frame_.plane(side_.front), true}}, name_);
-    const TopoDS_Shape drilled = cut(block, drills(HoleLayer::Kind::scale, 0), name_);
-    std::vector<TopoDS_Shape> faces;
-    for (std::size_t i = 1; i < woods.size(); ++i) faces.push_back(cut_face(frame_.plane(woods[i]->front)));
-    return sorted(split_all({drilled}, faces, name_), woods);
+    const std::vector<TopoDS_Shape> holes = drills(HoleLayer::Kind::scale, 0);
+    if (order == Order::holes_first) return parted(cut(block, holes, name_), woods);
+    std::vector<TopoDS_Shape> bodies = parted(block, woods);
+    for (std::size_t i = 0; i < woods.size(); ++i) bodies[i] = cut(bodies[i], holes, woods[i]->name);
+    return bodies;
+  }
+
+  std::vector<TopoDS_Shape> parted(const TopoDS_Shape& block, const std::vector<const Part*>& woods) const {
+    std::vector<gp_Pln> planes;
+    for (std::size_t i = 1; i < woods.size(); ++i) planes.push_back(frame_.plane(woods[i]->front));
+    return sorted(split_all({block}, planes, name_, every_solid), woods);
   }
 
   /// The solids of each piece and spacer, by the planes they lie between.
@@ -144,7 +192,7 @@ class SideMaker {
     std::vector<std::vector<TopoDS_Shape>> of(woods.size());
     for (const TopoDS_Shape& solid : solids) {
       std::size_t at = 0;
-      while (at + 1 < woods.size() && farthest_off(frame_.plane(woods[at + 1]->front), solid) > 0) ++at;
+      while (at + 1 < woods.size() && lies_ahead(frame_.plane(woods[at + 1]->front), solid, name_)) ++at;
       of[at].push_back(solid);
     }
     std::vector<TopoDS_Shape> bodies;
@@ -171,18 +219,25 @@ SideBodies side_bodies(const Handle& handle, const SideLayout& side,
   const SideMaker maker(handle, side);
   const std::string name = name_of(side.which);
   step(name + " side: finished surface");
-  Envelope envelope = maker.envelope(Rim::rounded);
+  Envelope envelope = maker.envelope(RimWay::whole);
   step(name + " side: pieces and liners");
-  std::vector<TopoDS_Shape> parts;
-  try {
-    parts = maker.parts(envelope.shape);
-  } catch (const SolidError& error) {
-    if (side.surface.shape().round_over_mm == 0 || !envelope.as_laid_out) throw;
-    // What the kernel can't cut with its edges rounded it may cut with them sharp.
-    envelope = maker.envelope(Rim::sharp);
-    parts = maker.parts(envelope.shape);
+  while (true) {
+    std::string problem;
+    // What the kernel can't cut in one order it may cut in the other, and what it can't cut with its edges
+    // rounded one way, another way or with them sharp.
+    for (const Order order : {Order::holes_first, Order::joints_first}) {
+      try {
+        std::vector<MeasuredBody> parts = maker.parts(envelope, order);
+        return {std::move(parts), envelope.shape, std::move(envelope.warnings), envelope.as_laid_out};
+      } catch (const SolidError& error) {
+        problem = error.what();
+      } catch (const Standard_Failure& failure) {
+        problem = name + " side: the solid kernel failed: " + failure.GetMessageString();
+      }
+    }
+    if (envelope.way == RimWay::sharp) throw SolidError(problem);
+    envelope = maker.envelope(next(envelope.way));
   }
-  return {std::move(parts), envelope.shape, std::move(envelope.warnings), envelope.as_laid_out};
 }
 
 TopoDS_Shape mirrored(const TopoDS_Shape& shape) {

@@ -1,4 +1,4 @@
-#include <cmath>
+#include <algorithm>
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepCheck_Analyzer.hxx>
@@ -36,6 +36,30 @@ bool edges_pair_up(const TopoDS_Shape& shell) {
   return forward.Extent() > 0;
 }
 
+/// How far a shape reaches to both sides of a plane.
+struct Reach {
+  double ahead = 0;
+  double behind = 0;  ///< zero or less
+};
+
+Reach reach_across(const gp_Pln& plane, const TopoDS_Shape& shape) {
+  Reach reach;
+  for (TopExp_Explorer at(shape, TopAbs_EDGE); at.More(); at.Next()) {
+    const TopoDS_Edge& edge = TopoDS::Edge(at.Current());
+    if (BRep_Tool::Degenerated(edge)) continue;
+    const BRepAdaptor_Curve curve(edge);
+    const double from = curve.FirstParameter();
+    const double to = curve.LastParameter();
+    for (const double share : {0.0, 0.25, 0.5, 0.75}) {
+      const gp_Vec there(plane.Location(), curve.Value(from + share * (to - from)));
+      const double off = there.Dot(gp_Vec(plane.Axis().Direction()));
+      reach.ahead = std::max(reach.ahead, off);
+      reach.behind = std::min(reach.behind, off);
+    }
+  }
+  return reach;
+}
+
 }  // namespace
 
 double volume_mm3(const TopoDS_Shape& shape) {
@@ -45,20 +69,16 @@ double volume_mm3(const TopoDS_Shape& shape) {
 }
 
 double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape) {
-  double farthest = 0;
-  const auto look = [&](const gp_Pnt& p) {
-    const double off = gp_Vec(plane.Location(), p).Dot(gp_Vec(plane.Axis().Direction()));
-    if (std::abs(off) > std::abs(farthest)) farthest = off;
-  };
-  for (TopExp_Explorer at(shape, TopAbs_EDGE); at.More(); at.Next()) {
-    const TopoDS_Edge& edge = TopoDS::Edge(at.Current());
-    if (BRep_Tool::Degenerated(edge)) continue;
-    const BRepAdaptor_Curve curve(edge);
-    const double from = curve.FirstParameter();
-    const double to = curve.LastParameter();
-    for (const double share : {0.0, 0.25, 0.5, 0.75}) look(curve.Value(from + share * (to - from)));
-  }
-  return farthest;
+  const Reach reach = reach_across(plane, shape);
+  return reach.ahead > -reach.behind ? reach.ahead : reach.behind;
+}
+
+bool lies_ahead(const gp_Pln& plane, const TopoDS_Shape& shape, const std::string& what) {
+  constexpr double kThrough_mm = 1e-3;  // far over the kernel's tolerances, far under every thickness
+  const Reach reach = reach_across(plane, shape);
+  if (reach.ahead > kThrough_mm && reach.behind < -kThrough_mm)
+    throw SolidError(what + ": the solid kernel missed a cut");
+  return reach.ahead > -reach.behind;
 }
 
 bool closed_and_valid(const TopoDS_Shape& shape) {

@@ -51,9 +51,7 @@ TopoDS_Shape tang_body(const Design& design, const Handle& handle) {
     body = below(body, gp_Pln(gp_Pnt(0, 0, half), gp_Dir(-slope, 0, 1)), kName);
     body = below(body, gp_Pln(gp_Pnt(0, 0, -half), gp_Dir(-slope, 0, -1)), kName);
   }
-  body = cut(body, drills(holes_of(design, handle), reach), kName);
-  require_sound(body, kName, "cutting its holes");
-  return body;
+  return cut(body, drills(holes_of(design, handle), reach), kName);
 }
 
 }  // namespace haftwright::kernel

@@ -3,6 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
+#include <iostream>
+#include <sstream>
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
@@ -38,6 +40,7 @@ bool is_surface_of(const Handle& handle, const SideLayout& side, const Part& par
 struct Worst {
   double surface_mm = 0;
   double at_corners_mm = 0;
+  double outside_box_mm = 0;  ///< how far a place of the surface lies above the body's box
   double volume_share = 0;
   std::size_t places = 0;
 };
@@ -45,6 +48,12 @@ struct Worst {
 void hold_surface(const Bodies& bodies, std::size_t body, const Handle& handle, const SideLayout& side,
                   const Part& part, Worst& worst) {
   const double reach = 2 * side.surface.shape().round_over_mm + 1;
+  const BodyFacts& facts = bodies.facts().at(body);
+  const double box_top = side.which == Which::left ? facts.high.z : -facts.low.z;
+  // The box is no larger than it has to be: with an even tang its top is the greatest finished height.
+  if (handle.tang_slope == 0 && bodies.warnings().empty())
+    CHECK(box_top ==
+          Approx(handle.tang_thickness_front_mm / 2 + side.liner_total_mm + part.s_high_mm).margin(0.02));
   for (double x = part.plan_bounds.low.x + 0.35; x < part.plan_bounds.high.x; x += 3.1) {
     for (double y = part.plan_bounds.low.y + 0.21; y < part.plan_bounds.high.y; y += 1.3) {
       const Vec2 p{x, y};
@@ -55,6 +64,7 @@ void hold_surface(const Bodies& bodies, std::size_t body, const Handle& handle, 
                                       [&](const Node& node) { return glm::distance(node.at, p) < reach; });
       double& most = corner ? worst.at_corners_mm : worst.surface_mm;
       most = std::max(most, std::isfinite(made) ? std::abs(made - wanted) : HUGE_VAL);
+      worst.outside_box_mm = std::max(worst.outside_box_mm, made - box_top);
       ++worst.places;
     }
   }
@@ -86,6 +96,7 @@ void require_good(const Worst& worst) {
   CHECK(worst.places > 20);
   CHECK(worst.surface_mm < 0.02);
   CHECK(worst.at_corners_mm < 0.05);
+  CHECK(worst.outside_box_mm < 1e-6);
   CHECK(worst.volume_share < 1e-3);
 }
 
@@ -105,6 +116,50 @@ double total_volume(const std::vector<BodyFacts>& facts) {
   return sum;
 }
 
+/// Which seeds: all thousand when asked for; HAFTWRIGHT_HANDLES="250 500" in the environment asks for as many
+/// from seed 500 on, so that several processes can share the work.
+struct Draw {
+  std::uint64_t count = 0;
+  std::uint64_t first = 0;
+};
+
+Draw what_to_draw() {
+  if (const char* asked = std::getenv("HAFTWRIGHT_HANDLES")) {
+    Draw draw;
+    std::istringstream(asked) >> draw.count >> draw.first;
+    return draw;
+  }
+  if (std::getenv("HAFTWRIGHT_LONG")) return {1000};
+  return {std::getenv("HAFTWRIGHT_SHORT") ? 3U : 24U};
+}
+
+struct Outcome {
+  std::vector<std::string> refused;
+  std::uint64_t warned = 0;
+};
+
+void hold_random(std::uint64_t seed, Outcome& outcome) {
+  INFO("seed " << seed);
+  const Design design = random_design(seed);
+  const Handle handle = lay_out(design);
+  try {
+    const Bodies bodies = build_handle(design, handle);
+    const Worst worst = hold_against_layout(bodies, handle);
+    if (bodies.warnings().empty()) {
+      require_good(worst);
+    } else {
+      // Edges that are smaller or sharp where the kernel can't round them: never without a warning.
+      CHECK(worst.volume_share < 0.03);
+      ++outcome.warned;
+    }
+    check_holes(bodies, handle);
+    CHECK(total_volume(measure_step(bodies.step_text(design.name))) ==
+          Approx(total_volume(bodies.facts())).epsilon(kRetrimmedVolume));
+  } catch (const SolidError& error) {
+    outcome.refused.push_back("seed " + std::to_string(seed) + ": " + error.what());
+  }
+}
+
 }  // namespace
 
 TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
@@ -119,33 +174,25 @@ TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
   }
 }
 
-TEST_CASE("random handles' solids are the layout, or are refused in plain words") {
-  const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 3 : 24;
-  std::uint64_t otherwise = 0;
-  for (std::uint64_t seed = 0; seed < count; ++seed) {
-    INFO("seed " << seed);
-    const Design design = random_design(seed);
-    const Handle handle = lay_out(design);
-    try {
-      const Bodies bodies = build_handle(design, handle);
-      const Worst worst = hold_against_layout(bodies, handle);
-      if (bodies.warnings().empty()) {
-        require_good(worst);
-      } else {
-        // Edges that are smaller or sharp where the kernel can't round them: never without a warning.
-        CHECK(worst.volume_share < 0.03);
-        ++otherwise;
-      }
-      check_holes(bodies, handle);
-      CHECK(total_volume(measure_step(bodies.step_text(design.name))) ==
-            Approx(total_volume(bodies.facts())).epsilon(kRetrimmedVolume));
-    } catch (const SolidError& error) {
-      // The kernel fails at some round-overs and slivers. It has to say so.
-      CHECK(std::string(error.what()).find(':') != std::string::npos);
-      ++otherwise;
-    }
+TEST_CASE("random handles' solids are the layout, and none is refused") {
+  const Draw draw = what_to_draw();
+  Outcome outcome;
+  for (std::uint64_t seed = draw.first; seed < draw.first + draw.count; ++seed) hold_random(seed, outcome);
+  std::cout << "solids of random handles: " << draw.count << " from seed " << draw.first << ", refused "
+            << outcome.refused.size() << ", with an edge smaller or sharp " << outcome.warned << "\n";
+  for (const std::string& refusal : outcome.refused) std::cout << "  refused: " << refusal << "\n";
+  CHECK(outcome.refused.empty());
+  CHECK(outcome.warned <= draw.count / 12);
+}
+
+TEST_CASE("random handles that were refused once are made") {
+  // 87: a round-over that came out wrong; 367: a front face that leans 0.004 degrees against round walls.
+  for (const std::uint64_t seed : {87U, 367U}) {
+    Outcome outcome;
+    hold_random(seed, outcome);
+    CHECK(outcome.refused.empty());
+    CHECK(outcome.warned == (seed == 87 ? 1 : 0));
   }
-  CHECK(otherwise <= count / 12);
 }
 
 TEST_CASE("random guides' solids: closed, bores on the pins, the same read back") {
