@@ -51,8 +51,8 @@ TEST_CASE("the largest tang, with all its cutouts on one heap, is refused in goo
     return text + "]}}";
   };
   test::Reading reading;
-  // Apart they are good; reading takes about a second, and looking at every pair of edges takes minutes.
-  CHECK(seconds_to_read(project(false), reading) < 4 * patience());
+  // Apart they are good; that takes 0.8 to 1 s on a busy machine, and no more than a person waits is allowed.
+  CHECK(seconds_to_read(project(false), reading) < 2 * patience());
   CHECK(reading.said() == "accepted");
   CHECK(seconds_to_read(project(true), reading) < 10 * patience());
   CHECK(reading.problems.size() == 21);
