@@ -21,7 +21,7 @@ void reckoning(bool busy) {
 
 void headline(const Ui& ui, const LineUpShown& shown) {
   if (!shown.now) {
-    wrapped("Handles are being drawn ...", true);
+    wrapped("Handles are being sampled ...", true);
     return;
   }
   if (!shown.now->problem.empty()) {

@@ -86,7 +86,8 @@ std::string end_tip(const Ui& ui, const WayReport& way, std::size_t m) {
          " (upright lines).\n95 of 100 lie from " + amount(spread.low_95) + " to " + amount(spread.high_95) +
          " (line below).\nRoot of the sum of the squares: " + amount(way.limits[m].rss) +
          ". All at their worst at once: " + amount(way.limits[m].worst) + ", " +
-         amount(way.limits[m].clearance) + " of it by the pins' play.\nClick to see it in the fold view.";
+         amount(way.limits[m].clearance) +
+         " of it by the pins' clearance.\nClick to see it in the fold view.";
 }
 
 void end_content(const Ui& ui, const WayReport& way, std::size_t m) {

@@ -142,7 +142,7 @@ std::string line_up_full_text(const Design& design, const LineUpReport& report,
                               const SampleSettings& settings) {
   const WayReport& way = report.ways[report.chosen];
   std::string out =
-      wrapped("Each way of drilling, drawn over " + std::to_string(settings.samples) + " handles (seed " +
+      wrapped("Each way of drilling, sampled over " + std::to_string(settings.samples) + " handles (seed " +
                   std::to_string(settings.seed) + "). A step of more than " +
                   fine_length(design.rules.joint_step_mm, design.shown_unit) +
                   " shows; how far things are off in your shop stands under \"drilling\" in the project.",

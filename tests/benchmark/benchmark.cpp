@@ -107,10 +107,12 @@ class Keeper : public benchmark::ConsoleReporter {
             run.cpu_accumulated_time / static_cast<double>(run.iterations);
     ConsoleReporter::ReportRuns(runs);
   }
-  double ratio(const std::string& a, const std::string& b) const {
+  /// Printed where both were run.
+  void print_ratio(const char* words, const std::string& a, const std::string& b) const {
     const auto top = seconds.find(a);
     const auto bottom = seconds.find(b);
-    return top == seconds.end() || bottom == seconds.end() ? 0 : top->second / bottom->second;
+    if (top == seconds.end() || bottom == seconds.end()) return;
+    std::printf("  %-36s %8.2f\n", words, top->second / bottom->second);
   }
   std::map<std::string, double> seconds;
 };
@@ -122,15 +124,10 @@ int main(int argc, char** argv) {
   Keeper keeper;
   benchmark::RunSpecifiedBenchmarks(&keeper);
   std::printf("\nRatios of this run\n");
-  std::printf("  exact solids / one edit:              %8.1f\n", keeper.ratio("exact_solids/", "one_edit/"));
-  std::printf("  exact solids / edit with preview:     %8.1f\n",
-              keeper.ratio("exact_solids/", "one_edit_with_preview/"));
-  std::printf("  exact solids / preview mesh:          %8.1f\n",
-              keeper.ratio("exact_solids/", "preview_mesh/"));
-  std::printf("  exact solids / kernel's own steps:    %8.2f\n",
-              keeper.ratio("exact_solids/", "kernel_steps/"));
-  std::printf("  64 pieces / 2 pieces (32 x the size): %8.1f\n",
-              keeper.ratio("edit_by_pieces/64", "edit_by_pieces/2"));
-  std::printf("  64 pins / 2 pins (32 x the size):     %8.1f\n",
-              keeper.ratio("edit_by_pins/64", "edit_by_pins/2"));
+  keeper.print_ratio("exact solids / one edit", "exact_solids/", "one_edit/");
+  keeper.print_ratio("exact solids / edit with preview", "exact_solids/", "one_edit_with_preview/");
+  keeper.print_ratio("exact solids / preview mesh", "exact_solids/", "preview_mesh/");
+  keeper.print_ratio("exact solids / kernel's own steps", "exact_solids/", "kernel_steps/");
+  keeper.print_ratio("64 pieces / 2 pieces (32 x the size)", "edit_by_pieces/64", "edit_by_pieces/2");
+  keeper.print_ratio("64 pins / 2 pins (32 x the size)", "edit_by_pins/64", "edit_by_pins/2");
 }
