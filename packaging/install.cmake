@@ -1,6 +1,9 @@
 # What `cmake --install` puts where, and the Debian package that `cpack -G DEB` makes of it.
 set(PACKAGING "${CMAKE_CURRENT_LIST_DIR}")
 install(TARGETS haftwright RUNTIME DESTINATION "${CMAKE_INSTALL_BINDIR}")
+if(NOT HAFTWRIGHT_SANITIZE)
+  install(TARGETS haftwright_kernel_module LIBRARY DESTINATION "${CMAKE_INSTALL_LIBDIR}/haftwright")
+endif()
 file(GLOB SAMPLES CONFIGURE_DEPENDS "${PROJECT_SOURCE_DIR}/projects/*.json")
 install(FILES ${SAMPLES} DESTINATION "${CMAKE_INSTALL_DATADIR}/haftwright/projects")
 install(FILES "${PACKAGING}/haftwright.desktop" DESTINATION "${CMAKE_INSTALL_DATADIR}/applications")

@@ -115,7 +115,7 @@ std::string dry_fit_text(const Design& design, const DryFit& fit) {
                                 " is left: the blanks differ there, or the readings are off.") +
                      " Where blanks differ, or the scale lies off across, it may itself lie elsewhere.",
                  "  ");
-  if (const std::string play = clearance_words(fit); !play.empty()) out += wrapped(play, "  ");
+  if (const std::string clearance = clearance_words(fit); !clearance.empty()) out += wrapped(clearance, "  ");
   for (const std::string& note : fit.taken) out += wrapped(note, "  ");
   if (!fit.decide.empty()) out += wrapped(fit.decide, "  ");
   if (!fit.problem.empty()) return out + wrapped(fit.problem, "  ");

@@ -136,7 +136,8 @@ int jig(const JigOptions& jig_options) {
   const std::filesystem::path path = output_path(options, "-drill-guide.step");
   require_own_file(jig_options, path);
   const DrillGuide guide = lay_out_guide(project.design, project.handle);
-  const Bodies bodies = build_guide(guide);
+  const auto made = build_guide(guide);
+  const Bodies& bodies = *made;
   const std::vector<WorkStep> steps = order_of_work(project.design, project.handle, guide);
   write_bodies(options, project, bodies, path);
   if (!jig_options.steps.empty()) write_file_safely(jig_options.steps, order_of_work_text(steps));
@@ -164,7 +165,8 @@ int jig(const JigOptions& jig_options) {
 int handle(const VerbOptions& options) {
   const Project project = open_whole(options.project);
   const std::filesystem::path path = output_path(options, "-handle.step");
-  const Bodies bodies = build_handle(project.design, project.handle);
+  const auto made = build_handle(project.design, project.handle);
+  const Bodies& bodies = *made;
   for (const std::string& warning : bodies.warnings()) complain("warning: " + warning + ".");
   write_bodies(options, project, bodies, path);
   if (options.json) {

@@ -12,8 +12,9 @@ namespace {
 constexpr double kBodiesShare = 0.8;
 constexpr double kTextShare = 0.95;
 
-void stop_if_cancelled(const JobContext& context) {
-  if (context.cancelled()) throw Cancelled{};
+void begin(const JobContext& context, double share, const std::string& step) {
+  context.progress(share, step);
+  if (context.stop.stop_requested()) throw Cancelled{};
 }
 
 bool fails(const std::vector<Finding>& findings) {
@@ -21,11 +22,9 @@ bool fails(const std::vector<Finding>& findings) {
 }
 
 FileWritten write_step(const JobRequest& request, const Bodies& bodies, const JobContext& context) {
-  stop_if_cancelled(context);
-  context.progress(kBodiesShare, "putting the file together");
+  begin(context, kBodiesShare, "putting the file together");
   const std::string text = bodies.step_text(request.product_name);
-  stop_if_cancelled(context);
-  context.progress(kTextShare, "writing the file");
+  begin(context, kTextShare, "writing the file");
   write_file_safely(request.path, text);
   return {request.path, text.size(), bodies.facts(), false, bodies.warnings()};
 }
@@ -37,16 +36,14 @@ const char* name_of(JobKind kind) {
     case JobKind::guide_step:
       return "drill guide";
     case JobKind::handle_step:
-      return "finished handle";
-    case JobKind::handle_facts:
       break;
   }
-  return "exact bodies";
+  return "finished handle";
 }
 
-JobOutcome do_job(const JobRequest& request, const JobContext& context) {
+FileWritten do_job(const JobRequest& request, const JobContext& context) {
   const Design& design = *request.design;
-  context.progress(0, "laying the handle out");
+  begin(context, 0, "laying the handle out");
   if (std::vector<Problem> problems = validate(design); !problems.empty())
     throw InputError(std::move(problems));
   const Handle handle = lay_out(design);
@@ -55,16 +52,13 @@ JobOutcome do_job(const JobRequest& request, const JobContext& context) {
   building.progress = [&](double share, const std::string& step) {
     context.progress(kBodiesShare * share, step);
   };
-  stop_if_cancelled(context);
   if (request.kind == JobKind::guide_step) {
     const DrillGuide guide = lay_out_guide(design, handle);
-    FileWritten written = write_step(request, build_guide(guide, building), context);
+    FileWritten written = write_step(request, *build_guide(guide, building), context);
     written.checks_fail = checks_fail || fails(guide.findings);
     return written;
   }
-  const Bodies bodies = build_handle(design, handle, building);
-  if (request.kind == JobKind::handle_facts) return FactsFound{bodies.facts()};
-  FileWritten written = write_step(request, bodies, context);
+  FileWritten written = write_step(request, *build_handle(design, handle, building), context);
   written.checks_fail = checks_fail;
   return written;
 }

@@ -1,21 +1,19 @@
 #include "haftwright/session/jobs.hpp"
 
-#include <algorithm>
-#include <atomic>
-#include <condition_variable>
+#include <array>
 #include <deque>
 #include <exception>
 #include <mutex>
-#include <thread>
 #include <utility>
 
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "haftwright/session/worker.hpp"
 
 namespace haftwright {
 namespace {
 
-std::size_t place_of(JobKind kind) {
+std::size_t lane_of(JobKind kind) {
   return static_cast<std::size_t>(kind);
 }
 
@@ -41,150 +39,67 @@ JobOutcome outcome_of(const Jobs::Work& work, const JobRequest& request, const J
 }  // namespace
 
 struct Jobs::State {
-  struct Job {
+  struct Newest {
     std::uint64_t number = 0;
     JobRequest request;
-  };
-  struct Running {
-    Job job;
-    std::atomic<bool> stop = false;
-    bool sent_back = false;  ///< waits again, to be run anew after the export
-    double share = 0;
-    std::string step;
+    bool ended = true;
   };
 
-  State(std::function<void()> wake_up, Work do_work) : wake(std::move(wake_up)), work(std::move(do_work)) {}
+  State(std::function<void()> wake, Work do_work)
+      : work(std::move(do_work)), worker(kJobKinds, std::move(wake)) {}
 
-  void run(const std::stop_token& end);
-  std::optional<Job> next_waiting();
-  void do_one(const std::shared_ptr<Running>& current);
-  void finish(const Running& ended, JobOutcome outcome);
+  void do_one(std::uint64_t number, const JobRequest& request, const JobContext& context);
 
-  const std::function<void()> wake;
   const Work work;
-  mutable std::mutex mutex;  // guards all below but the thread
-  std::condition_variable_any work_came;
-  std::array<std::optional<Job>, kJobKinds> waiting;
-  std::array<std::uint64_t, kJobKinds> newest{};
-  std::shared_ptr<Running> running;
+  mutable std::mutex mutex;  // guards all below but the worker, whose own lock is always taken second
+  std::array<Newest, kJobKinds> newest;
   std::deque<JobResult> results;
-  std::uint64_t last_number = 0;
-  std::jthread thread;
+  Worker worker;  // last: its thread uses all the others
 };
 
-std::optional<Jobs::State::Job> Jobs::State::next_waiting() {
-  for (std::optional<Job>& place : waiting)
-    if (place) return std::exchange(place, std::nullopt);
-  return std::nullopt;
-}
-
-void Jobs::State::run(const std::stop_token& end) {
-  while (true) {
-    std::shared_ptr<Running> current;
-    {
-      std::unique_lock lock(mutex);
-      const auto any = [this] { return std::ranges::any_of(waiting, [](const auto& w) { return !!w; }); };
-      if (!work_came.wait(lock, end, any) || end.stop_requested()) return;
-      current = std::make_shared<Running>();
-      current->job = *next_waiting();
-      running = current;
-    }
-    do_one(current);
-    wake();
-  }
-}
-
-void Jobs::State::do_one(const std::shared_ptr<Running>& current) {
-  JobContext context;
-  context.cancelled = [&current] { return current->stop.load(); };
-  context.progress = [this, &current](double share, const std::string& step) {
-    {
-      const std::lock_guard lock(mutex);
-      current->share = std::clamp(share, 0.0, 1.0);
-      current->step = step;
-    }
-    wake();
-  };
-  JobOutcome outcome = outcome_of(work, current->job.request, context);
+/// Keeps the result, unless nobody waits for it any longer.
+void Jobs::State::do_one(std::uint64_t number, const JobRequest& request, const JobContext& context) {
+  JobOutcome outcome = outcome_of(work, request, context);
   const std::lock_guard lock(mutex);
-  running.reset();
-  finish(*current, std::move(outcome));
-}
-
-/// Keeps the result, unless nobody waits for it any longer. A file that was written is told of in any case.
-void Jobs::State::finish(const Running& ended, JobOutcome outcome) {
-  const std::uint64_t number = ended.job.number;
-  const std::size_t place = place_of(ended.job.request.kind);
-  const bool stopped = std::holds_alternative<JobStopped>(outcome);
-  const bool overtaken = newest[place] != number;
-  if (ended.sent_back && waiting[place] && waiting[place]->number == number) {
-    if (stopped) return;
-    waiting[place].reset();  // it came to its end all the same
-  }
+  Newest& last = newest[lane_of(request.kind)];
+  const bool overtaken = last.number != number;
   if (overtaken && !std::holds_alternative<FileWritten>(outcome)) return;
-  results.push_back({number, ended.job.request, std::move(outcome)});
+  if (!overtaken) last.ended = true;
+  results.push_back({number, request, std::move(outcome)});
 }
 
 Jobs::Jobs(std::function<void()> wake, Work work)
-    : state_(std::make_unique<State>(std::move(wake), std::move(work))) {
-  state_->thread = std::jthread([state = state_.get()](const std::stop_token& end) { state->run(end); });
-}
+    : state_(std::make_unique<State>(std::move(wake), std::move(work))) {}
 
-Jobs::~Jobs() {
-  {
-    const std::lock_guard lock(state_->mutex);
-    for (auto& place : state_->waiting) place.reset();
-    if (state_->running) state_->running->stop = true;
-  }
-  state_->thread.request_stop();
-  state_->thread.join();
-}
+Jobs::~Jobs() = default;
 
 std::uint64_t Jobs::start(JobRequest request) {
-  std::uint64_t number = 0;
-  {
-    const std::lock_guard lock(state_->mutex);
-    number = ++state_->last_number;
-    const std::size_t place = place_of(request.kind);
-    state_->newest[place] = number;
-    if (State::Running* running = state_->running.get()) {
-      const JobKind kind = running->job.request.kind;
-      if (kind == request.kind) {
-        running->stop = true;
-      } else if (kind == JobKind::handle_facts && !running->stop) {
-        running->stop = true;
-        running->sent_back = true;
-        state_->waiting[place_of(kind)] = running->job;
-      }
-    }
-    state_->waiting[place] = State::Job{number, std::move(request)};
-  }
-  state_->work_came.notify_one();
+  const std::lock_guard lock(state_->mutex);
+  const std::size_t lane = lane_of(request.kind);
+  const std::uint64_t number = state_->worker.start(
+      lane, [state = state_.get(), request](std::uint64_t own_number, const JobContext& context) {
+        state->do_one(own_number, request, context);
+      });
+  state_->newest[lane] = {number, std::move(request), false};
   return number;
 }
 
 void Jobs::cancel(JobKind kind) {
   const std::lock_guard lock(state_->mutex);
-  std::optional<State::Job>& place = state_->waiting[place_of(kind)];
-  State::Running* running = state_->running.get();
-  const bool runs = running && running->job.request.kind == kind;
-  if (runs) running->stop = true;
-  if (!place) return;
-  // A job that was sent back is running out: its own end will be its result.
-  if (!(runs && running->job.number == place->number))
-    state_->results.push_back({place->number, std::move(place->request), JobStopped{}});
-  place.reset();
+  if (!state_->worker.cancel(lane_of(kind))) return;
+  State::Newest& dropped = state_->newest[lane_of(kind)];
+  dropped.ended = true;
+  state_->results.push_back({dropped.number, dropped.request, JobStopped{}});
 }
 
 std::vector<JobProgress> Jobs::progress() const {
   const std::lock_guard lock(state_->mutex);
   std::vector<JobProgress> all;
-  const State::Running* running = state_->running.get();
-  if (running && !running->sent_back &&
-      state_->newest[place_of(running->job.request.kind)] == running->job.number)
-    all.push_back({running->job.number, running->job.request.kind, true, running->share, running->step});
-  for (const auto& place : state_->waiting)
-    if (place) all.push_back({place->number, place->request.kind, false, 0, ""});
+  for (const WorkProgress& work : state_->worker.progress()) {
+    const State::Newest& newest = state_->newest[work.lane];
+    if (newest.number == work.number && !newest.ended)
+      all.push_back({work.number, static_cast<JobKind>(work.lane), work.running, work.share, work.step});
+  }
   return all;
 }
 

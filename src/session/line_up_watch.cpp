@@ -16,10 +16,14 @@ LineUpAnswer begun(std::shared_ptr<const Design> design, const SampleSettings& s
   return answer;
 }
 
+/// What can be asked, most urgent first; a newer design lets the own way come to its end, so that an answer
+/// comes now and then all through a long drag.
+constexpr std::size_t kOwnWay = 0, kWhole = 1, kLanes = 2;
+
 /// The project's own way alone.
-LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle,
-                   const SampleSettings& settings) {
+LineUpAnswer own_way(std::shared_ptr<const Design> design, const SampleSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
+  const Handle handle = lay_out(*answer.design);
   answer.report.ways.push_back(assess_own_way(*answer.design, handle, settings));
   const WayReport& way = answer.report.ways.front();
   if (way.problem.empty()) answer.report.worst = worst_measure(way);
@@ -27,9 +31,9 @@ LineUpAnswer quick(std::shared_ptr<const Design> design, const Handle& handle,
   return answer;
 }
 
-LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle,
-                   const SampleSettings& settings) {
+LineUpAnswer whole(std::shared_ptr<const Design> design, const SampleSettings& settings) {
   LineUpAnswer answer = begun(std::move(design), settings);
+  const Handle handle = lay_out(*answer.design);
   answer.report = assess(*answer.design, handle, settings);
   answer.findings = line_up_findings(*answer.design, answer.report.ways[answer.report.chosen]);
   answer.dry_fit = read_dry_fit(*answer.design, handle);
@@ -41,25 +45,36 @@ LineUpAnswer whole(std::shared_ptr<const Design> design, const Handle& handle,
 }  // namespace
 
 LineUpWatch::LineUpWatch(std::function<void()> wake, SampleSettings settings)
-    : wake_(std::move(wake)), settings_(settings), thread_([this] { work(); }) {}
-
-LineUpWatch::~LineUpWatch() {
-  {
-    const std::lock_guard lock(mutex_);
-    ending_ = true;
-  }
-  wanted_.notify_all();
-  thread_.join();
-}
+    : settings_(settings), worker_(kLanes, std::move(wake)) {}
 
 void LineUpWatch::want(std::shared_ptr<const Design> design, bool moving) {
-  {
-    const std::lock_guard lock(mutex_);
-    const Asked asked{std::move(design), moving};
-    if (asked == last_) return;
-    last_ = waiting_ = asked;
-  }
-  wanted_.notify_all();
+  const std::lock_guard lock(mutex_);
+  const Asked asked{std::move(design), moving};
+  if (asked == last_) return;
+  last_ = asked;
+  compute(kOwnWay, own_way, asked.design, project_);
+  if (moving)
+    worker_.cancel(kWhole);
+  else
+    compute(kWhole, whole, asked.design, project_);
+}
+
+void LineUpWatch::compute(std::size_t lane, Answer make_answer, std::shared_ptr<const Design> design,
+                          unsigned project) {
+  const auto work = [this, make_answer, design, project](std::uint64_t, const JobContext& context) {
+    SampleSettings settings = settings_;
+    settings.stop = context.stop;
+    try {
+      publish(make_answer(design, settings), project);
+    } catch (const SamplingStopped&) {
+      return;  // something newer was asked
+    } catch (const std::exception& error) {
+      LineUpAnswer failed = begun(design, settings_);
+      failed.problem = error.what();
+      publish(std::move(failed), project);
+    }
+  };
+  worker_.start(lane, work, lane == kOwnWay ? WhileRunning::let_it_end : WhileRunning::stop_it);
 }
 
 void LineUpWatch::want_own_way(std::shared_ptr<const Design> design) {
@@ -73,7 +88,9 @@ void LineUpWatch::want_own_way(std::shared_ptr<const Design> design) {
 void LineUpWatch::forget() {
   const std::lock_guard lock(mutex_);
   ++project_;
-  last_ = waiting_ = {};
+  worker_.cancel(kOwnWay);
+  worker_.cancel(kWhole);
+  last_ = {};
   answer_ = whole_answer_ = nullptr;
 }
 
@@ -94,46 +111,11 @@ bool LineUpWatch::busy() const {
   return !answer_->whole && !last_.moving && answer_->problem.empty();
 }
 
-bool LineUpWatch::overtaken() const {
-  const std::lock_guard lock(mutex_);
-  return ending_ || waiting_.design;
-}
-
 void LineUpWatch::publish(LineUpAnswer answer, unsigned project) {
-  {
-    const std::lock_guard lock(mutex_);
-    if (project != project_) return;
-    answer_ = std::make_shared<const LineUpAnswer>(std::move(answer));
-    if (answer_->whole) whole_answer_ = answer_;
-  }
-  if (wake_) wake_();
-}
-
-void LineUpWatch::reckon(const Asked& asked, unsigned project) {
-  try {
-    const Handle handle = lay_out(*asked.design);
-    publish(quick(asked.design, handle, settings_), project);
-    if (!asked.moving && !overtaken()) publish(whole(asked.design, handle, settings_), project);
-  } catch (const std::exception& error) {
-    LineUpAnswer failed = begun(asked.design, settings_);
-    failed.problem = error.what();
-    publish(std::move(failed), project);
-  }
-}
-
-void LineUpWatch::work() {
-  for (;;) {
-    Asked asked;
-    unsigned project = 0;
-    {
-      std::unique_lock lock(mutex_);
-      wanted_.wait(lock, [this] { return ending_ || waiting_.design; });
-      if (ending_) return;
-      asked = std::exchange(waiting_, {});
-      project = project_;
-    }
-    reckon(asked, project);
-  }
+  const std::lock_guard lock(mutex_);
+  if (project != project_) return;
+  answer_ = std::make_shared<const LineUpAnswer>(std::move(answer));
+  if (answer_->whole) whole_answer_ = answer_;
 }
 
 }  // namespace haftwright

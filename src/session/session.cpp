@@ -167,9 +167,6 @@ void Session::show_nothing() {
   kept_ = nullptr;
   kept_at_.reset();
   looked_at_.reset();
-  measuring_ = nullptr;
-  jobs_.cancel(JobKind::handle_facts);
-  exact_facts_.reset();
   line_up_.forget();
 }
 

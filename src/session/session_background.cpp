@@ -36,10 +36,6 @@ void Session::tick(Clock::time_point now) {
   take_results();
   if (!document_ || quitting_) return;
   keep_work(now, false);
-  if (measuring_ && measuring_ != document_->snapshot()) {
-    measuring_ = nullptr;
-    jobs_.cancel(JobKind::handle_facts);
-  }
   if (!looked_at_) looked_at_ = now;
   if (now - *looked_at_ >= kDiskRest) {
     looked_at_ = now;
@@ -85,7 +81,7 @@ void Session::keep_work(Clock::time_point now, bool at_once) {
 // --- Jobs -----------------------------------------------------------------------------------------------
 
 void Session::export_step(JobKind kind, const fs::path& path) {
-  if (!document_ || kind == JobKind::handle_facts) return;
+  if (!document_) return;
   document_->commit();
   forget_pending();
   const fs::path full = full_path(path);
@@ -103,22 +99,8 @@ void Session::start_export() {
   jobs_.start(*std::exchange(pending_export_, std::nullopt));
 }
 
-void Session::request_exact_facts() {
-  if (!document_) return;
-  const auto design = document_->snapshot();
-  if (measuring_ == design || (exact_facts_ && exact_facts_->design == design)) return;
-  keep_work(Clock::now(), true);
-  measuring_ = design;
-  jobs_.start({JobKind::handle_facts, design, {}, {}});
-}
-
 void Session::take_results() {
-  while (const auto result = jobs_.take_result()) {
-    if (result->request.kind == JobKind::handle_facts)
-      take_facts(*result);
-    else
-      take_file(*result);
-  }
+  while (const auto result = jobs_.take_result()) take_file(*result);
 }
 
 void Session::take_file(const JobResult& result) {
@@ -139,15 +121,6 @@ void Session::take_file(const JobResult& result) {
   } else {
     tell({Notice::Kind::done, "Stopped: the " + what + " was not written", {}});
   }
-}
-
-void Session::take_facts(const JobResult& result) {
-  if (measuring_ != result.request.design) return;
-  measuring_ = nullptr;
-  if (const auto* facts = std::get_if<FactsFound>(&result.outcome))
-    exact_facts_ = {result.request.design, facts->bodies, ""};
-  else if (const auto* failed = std::get_if<JobFailed>(&result.outcome))
-    exact_facts_ = {result.request.design, {}, failed->why};
 }
 
 Session::AllFindings Session::findings() {

@@ -61,7 +61,7 @@ void best_pose_for_four_steps(benchmark::State& state) {
 }
 BENCHMARK(best_pose_for_four_steps)->Arg(2)->Arg(12)->Unit(benchmark::kMicrosecond);
 
-/// All ways side by side and every single change: what the window reckons behind an edit.
+/// All ways side by side and every single change: what the window computes behind an edit.
 void whole_report(benchmark::State& state, const char* sample) {
   const Design design = read_project(std::string(HAFTWRIGHT_PROJECTS "/") + sample);
   const Handle handle = lay_out(design);

@@ -22,6 +22,16 @@ while read -r link; do that "README's link to $link" test -s "$tree/share/doc/ha
 samples=$tree/share/haftwright/projects
 for sample in "$projects"/*.json; do that "$sample" cmp "$sample" "$samples/$(basename "$sample")"; done
 expect 'check of an installed sample' 0 "$haftwright" check "$samples/shucking_knife.json"
+# The solid kernel is a module beside it, found from where the program lies now.
+that 'the solid kernel' test -s "$tree/lib/haftwright/haftwright-kernel.so"
+expect 'exact solids of an installed sample' 0 "$haftwright" handle "$samples/shucking_knife.json" -o handle.step
+that 'the handle' test -s handle.step
+mv "$tree/lib/haftwright" "$tree/lib/elsewhere"
+expect 'check without the solid kernel' 0 "$haftwright" check "$samples/shucking_knife.json"
+expect 'exact solids without the solid kernel' 2 "$haftwright" handle "$samples/shucking_knife.json" -o none.step
+that 'says that it is missing' has err "the solid kernel can't be loaded"
+that 'nothing half-written' test ! -e none.step
+mv "$tree/lib/elsewhere" "$tree/lib/haftwright"
 expect 'the window opens an installed sample' 0 python3 "$sources/tests/window/run.py" "$haftwright" \
   StartPage.test_first_run
 # The Debian package holds the same files, and names by itself the libraries that the program needs.

@@ -41,9 +41,8 @@ struct Desk {
         [this](const auto& request, const auto& context) { return work(request, context); }, shop_file);
   }
   JobOutcome work(const JobRequest& request, const JobContext& context) const {
-    while (hold && !context.cancelled()) std::this_thread::sleep_for(200us);
-    if (context.cancelled()) throw Cancelled{};
-    if (request.kind == JobKind::handle_facts) return FactsFound{{{"tang", "", 1, true}}};
+    while (hold && !context.stop.stop_requested()) std::this_thread::sleep_for(200us);
+    if (context.stop.stop_requested()) throw Cancelled{};
     if (request.product_name == "fails") return JobFailed{"first\nsecond"};
     return FileWritten{request.path, 1, {}, request.kind == JobKind::handle_step};
   }

@@ -30,8 +30,7 @@ TEST_CASE("a job makes the STEP file that was asked for and tells how far it is"
       forward = forward && share >= last && share <= 1 && !step.empty();
       last = share;
     };
-    const JobOutcome outcome = do_job(request(kind, path), context);
-    const auto& written = std::get<FileWritten>(outcome);
+    const FileWritten written = do_job(request(kind, path), context);
     CHECK(forward);
     CHECK(last > 0.9);
     const std::string text = test::bytes_of(path);
@@ -42,21 +41,18 @@ TEST_CASE("a job makes the STEP file that was asked for and tells how far it is"
   }
 }
 
-TEST_CASE("facts of the exact bodies come without a file") {
-  const JobOutcome outcome = do_job(request(JobKind::handle_facts, ""), {});
-  const auto& facts = std::get<FactsFound>(outcome);
-  // Tang, 3 pins, and on each side a liner, two pieces and a strip.
-  CHECK(facts.bodies.size() == 12);
-}
-
 TEST_CASE("a job cancelled at any of its steps leaves no file") {
   const test::TemporaryFolder folder;
   for (const JobKind kind : {JobKind::guide_step, JobKind::handle_step}) {
     int steps = 0;
     for (int at = 1;; ++at) {
-      int asked = 0;
+      int begun = 0;
+      std::stop_source stop;
       JobContext context;
-      context.cancelled = [&] { return ++asked >= at; };
+      context.stop = stop.get_token();
+      context.progress = [&](double, const std::string&) {
+        if (++begun >= at) stop.request_stop();
+      };
       try {
         do_job(request(kind, folder / "file.step"), context);
         break;
@@ -90,21 +86,22 @@ TEST_CASE("the real work in its thread: overtaken, cancelled, and done at last")
   const test::TemporaryFolder folder;
   std::atomic<int> wakes = 0;
   Jobs jobs([&] { ++wakes; });
-  jobs.start(request(JobKind::handle_facts, ""));
-  const auto facts = jobs.start(request(JobKind::handle_facts, ""));
+  jobs.start(request(JobKind::guide_step, folder / "overtaken.step"));
+  const auto guide = jobs.start(request(JobKind::guide_step, folder / "guide.step"));
   const auto stopped = jobs.start(request(JobKind::handle_step, folder / "stopped.step"));
   jobs.cancel(JobKind::handle_step);
-  const auto guide = jobs.start(request(JobKind::guide_step, folder / "guide.step"));
+  const auto handle = jobs.start(request(JobKind::handle_step, folder / "handle.step"));
   const auto until = std::chrono::steady_clock::now() + std::chrono::minutes(2);
   while (jobs.busy() && std::chrono::steady_clock::now() < until)
     std::this_thread::sleep_for(std::chrono::milliseconds(1));
   std::map<std::uint64_t, JobOutcome> outcomes;
   while (auto result = jobs.take_result()) outcomes.emplace(result->number, result->outcome);
   REQUIRE(outcomes.size() == 3);
-  CHECK(std::get<FactsFound>(outcomes.at(facts)).bodies.size() == 12);
+  // Tang, 3 pins, and on each side a liner, two pieces and a strip.
+  CHECK(std::get<FileWritten>(outcomes.at(handle)).bodies.size() == 12);
   CHECK(std::holds_alternative<JobStopped>(outcomes.at(stopped)));
   CHECK(std::get<FileWritten>(outcomes.at(guide)).path == folder / "guide.step");
-  CHECK(test::entries_in(folder.path()) == 1);
+  CHECK(test::entries_in(folder.path()) == 2);
   CHECK(wakes > 3);
 }
 

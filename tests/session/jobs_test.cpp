@@ -54,10 +54,9 @@ class Stage {
     if (at_once > 1) overlapped_ = true;
     ++begun_;
     context.progress(0.25, request.product_name);
-    while (!open_ && !context.cancelled()) std::this_thread::sleep_for(200us);
+    while (!open_ && !context.stop.stop_requested()) std::this_thread::sleep_for(200us);
     --inside_;
-    if (context.cancelled() && heeds_cancel_) throw Cancelled{};
-    if (request.kind == JobKind::handle_facts) return FactsFound{{{request.product_name, "", 1, true}}};
+    if (context.stop.stop_requested() && heeds_cancel_) throw Cancelled{};
     return FileWritten{request.path, 1, {}, false};
   }
   Jobs::Work work() {
@@ -77,7 +76,7 @@ JobRequest request(JobKind kind, const std::string& name) {
   static const auto design = std::make_shared<const Design>(test::starter());
   return {kind, design, "/tmp/" + name, name};
 }
-const auto facts = [](const std::string& name) { return request(JobKind::handle_facts, name); };
+const auto handle = [](const std::string& name) { return request(JobKind::handle_step, name); };
 const auto guide = [](const std::string& name) { return request(JobKind::guide_step, name); };
 
 struct Bench {
@@ -103,7 +102,7 @@ struct Bench {
 JobOutcome outcome_of(const std::function<JobOutcome()>& work) {
   Bell bell;
   Jobs jobs([&] { bell.ring(); }, [&](const JobRequest&, const JobContext&) { return work(); });
-  jobs.start(facts("any"));
+  jobs.start(handle("any"));
   std::optional<JobResult> result;
   REQUIRE(bell.wait([&] { return (result = jobs.take_result()).has_value(); }));
   return result->outcome;
@@ -118,15 +117,15 @@ std::string failure_of(const std::function<JobOutcome()>& work) {
 
 TEST_CASE("of many requests of a kind the newest wins and the others leave no result") {
   Bench bench;
-  bench.jobs.start(facts("first"));
+  bench.jobs.start(handle("first"));
   REQUIRE(bench.begun(1));
   std::uint64_t last = 0;
-  for (int i = 0; i < 50; ++i) last = bench.jobs.start(facts("facts " + std::to_string(i)));
+  for (int i = 0; i < 50; ++i) last = bench.jobs.start(handle("handle " + std::to_string(i)));
   bench.stage.open();
   const auto results = bench.results();
   REQUIRE(results.size() == 1);
   CHECK(results[0].number == last);
-  CHECK(std::get<FactsFound>(results[0].outcome).bodies[0].name == "facts 49");
+  CHECK(std::get<FileWritten>(results[0].outcome).path == "/tmp/handle 49");
   CHECK(bench.stage.begun() <= 3);
   CHECK_FALSE(bench.stage.overlapped());
 }
@@ -139,16 +138,25 @@ TEST_CASE("a newer request of its kind stops the running one") {
   CHECK(bench.begun(2));
 }
 
-TEST_CASE("an overtaken job that does not heed its cancel is dropped by its number") {
-  Bench bench;
-  bench.stage.ignore_cancel();
-  bench.jobs.start(facts("old"));
-  REQUIRE(bench.begun(1));
-  const auto newest = bench.jobs.start(facts("new"));
-  bench.stage.open();
-  const auto results = bench.results();
-  REQUIRE(results.size() == 1);
-  CHECK(results[0].number == newest);
+TEST_CASE("an overtaken job that fails leaves no result") {
+  Bell bell;
+  std::atomic<bool> open = false;
+  std::atomic<int> begun = 0;
+  Jobs jobs([&] { bell.ring(); },
+            [&](const JobRequest& request, const JobContext&) -> JobOutcome {
+              ++begun;
+              while (!open) std::this_thread::sleep_for(200us);
+              return JobFailed{request.product_name};
+            });
+  jobs.start(handle("old"));
+  REQUIRE(bell.wait([&] { return begun == 1; }));
+  jobs.start(handle("new"));
+  open = true;
+  REQUIRE(bell.wait([&] { return !jobs.busy(); }));
+  const auto result = jobs.take_result();
+  REQUIRE(result);
+  CHECK(std::get<JobFailed>(result->outcome).why == "new");
+  CHECK_FALSE(jobs.take_result());
 }
 
 TEST_CASE("a file that was written is told of even when it was overtaken") {
@@ -168,7 +176,7 @@ TEST_CASE("cancel stops the running job and drops the waiting one; both say so")
   Bench bench;
   const auto runs = bench.jobs.start(guide("runs"));
   REQUIRE(bench.begun(1));
-  const auto waits = bench.jobs.start(request(JobKind::handle_step, "waits"));
+  const auto waits = bench.jobs.start(handle("waits"));
   auto progress = bench.jobs.progress();
   REQUIRE(progress.size() == 2);
   CHECK(progress[0].running);
@@ -179,7 +187,7 @@ TEST_CASE("cancel stops the running job and drops the waiting one; both say so")
   CHECK(progress[1].number == waits);
   bench.jobs.cancel(JobKind::handle_step);
   bench.jobs.cancel(JobKind::guide_step);
-  bench.jobs.cancel(JobKind::handle_facts);
+  bench.jobs.cancel(JobKind::handle_step);
   const auto results = bench.results();
   REQUIRE(results.size() == 2);
   for (const JobResult& result : results) CHECK(std::holds_alternative<JobStopped>(result.outcome));
@@ -187,58 +195,19 @@ TEST_CASE("cancel stops the running job and drops the waiting one; both say so")
   CHECK(results[1].number == runs);
 }
 
-TEST_CASE("an export sends a measurement back to the queue, a measurement never stops an export") {
+TEST_CASE("what waits is begun in order of kind, and the running job of another kind comes to its end") {
   Bench bench;
-  const auto measured = bench.jobs.start(facts("measured"));
+  const auto first = bench.jobs.start(handle("first"));
   REQUIRE(bench.begun(1));
-  const auto exported = bench.jobs.start(guide("exported"));
-  REQUIRE(bench.begun(2));
-  const auto progress = bench.jobs.progress();
-  REQUIRE(progress.size() == 2);
-  CHECK(progress[0].number == exported);
-  CHECK(progress[1].number == measured);
-  bench.stage.open();
-  auto results = bench.results();
-  REQUIRE(results.size() == 2);
-  CHECK(results[0].number == exported);
-  CHECK(std::holds_alternative<FileWritten>(results[0].outcome));
-  CHECK(results[1].number == measured);
-  CHECK(std::holds_alternative<FactsFound>(results[1].outcome));
-}
-
-TEST_CASE("a measurement asked for during an export waits for it") {
-  Bench bench;
-  const auto exported = bench.jobs.start(guide("exported"));
-  REQUIRE(bench.begun(1));
-  const auto measured = bench.jobs.start(facts("measured"));
+  const auto second = bench.jobs.start(guide("second"));
   std::this_thread::sleep_for(5ms);
   CHECK(bench.stage.begun() == 1);
   bench.stage.open();
   const auto results = bench.results();
   REQUIRE(results.size() == 2);
-  CHECK(results[0].number == exported);
-  CHECK(results[1].number == measured);
-}
-
-TEST_CASE("a measurement sent back that comes to its end all the same, is cancelled or replaced ends once") {
-  enum class Then { nothing, cancelled, replaced };
-  for (const Then then : {Then::nothing, Then::cancelled, Then::replaced}) {
-    Bench bench;
-    bench.stage.ignore_cancel();
-    auto last = bench.jobs.start(facts("sent back"));
-    REQUIRE(bench.begun(1));
-    bench.jobs.start(guide("exported"));
-    if (then == Then::replaced) last = bench.jobs.start(facts("newer"));
-    if (then == Then::cancelled) bench.jobs.cancel(JobKind::handle_facts);
-    bench.stage.open();
-    const auto results = bench.results();
-    REQUIRE(results.size() == 2);
-    std::vector<std::uint64_t> of_facts;
-    for (const JobResult& result : results)
-      if (result.request.kind == JobKind::handle_facts) of_facts.push_back(result.number);
-    CHECK(of_facts == std::vector<std::uint64_t>{last});
-    CHECK(bench.stage.begun() == (then == Then::replaced ? 3 : 2));
-  }
+  CHECK(results[0].number == first);
+  CHECK(results[1].number == second);
+  for (const JobResult& result : results) CHECK(std::holds_alternative<FileWritten>(result.outcome));
 }
 
 TEST_CASE("whatever a job throws comes back in words") {
@@ -257,7 +226,7 @@ TEST_CASE("whatever a job throws comes back in words") {
 
 TEST_CASE("progress and results wake the window") {
   Bench bench;
-  bench.jobs.start(facts("any"));
+  bench.jobs.start(handle("any"));
   REQUIRE(bench.begun(1));
   CHECK(bench.bell.wait([&] { return bench.bell.rings() >= 1; }));
   const int before = bench.bell.rings();
@@ -272,8 +241,8 @@ TEST_CASE("the end does not wait for jobs: the running one is stopped, waiting o
     Jobs jobs([] {}, stage.work());
     jobs.start(guide("runs"));
     while (stage.begun() == 0) std::this_thread::sleep_for(200us);
-    jobs.start(request(JobKind::handle_step, "waits"));
-    jobs.start(facts("waits too"));
+    jobs.start(handle("waits"));
+    jobs.start(guide("waits too"));
   }
   CHECK(stage.begun() == 1);
   Jobs never_used([] {}, stage.work());
@@ -282,15 +251,15 @@ TEST_CASE("the end does not wait for jobs: the running one is stopped, waiting o
 TEST_CASE("requests from a busy window keep every promise") {
   Bench bench;
   bench.stage.open();
-  std::uint64_t last_facts = 0;
+  std::uint64_t last_handle = 0;
   std::vector<JobResult> results;
   const auto collect = [&] {
     while (auto result = bench.jobs.take_result()) results.push_back(std::move(*result));
   };
   for (int i = 0; i < 2000; ++i) {
     if (i % 7 == 0) bench.jobs.start(guide("guide"));
-    if (i % 11 == 0) bench.jobs.cancel(JobKind::handle_facts);
-    last_facts = bench.jobs.start(facts("facts"));
+    if (i % 11 == 0) bench.jobs.cancel(JobKind::handle_step);
+    last_handle = bench.jobs.start(handle("handle"));
     for (const JobProgress& progress : bench.jobs.progress()) CHECK(progress.share <= 1);
     collect();
   }
@@ -299,11 +268,11 @@ TEST_CASE("requests from a busy window keep every promise") {
   CHECK_FALSE(bench.stage.overlapped());
   std::uint64_t before = 0;
   for (const JobResult& result : results)
-    if (result.request.kind == JobKind::handle_facts) {
+    if (result.request.kind == JobKind::handle_step) {
       CHECK(result.number > before);
       before = result.number;
     }
-  CHECK(before == last_facts);
+  CHECK(before == last_handle);
 }
 
 }  // namespace haftwright

@@ -88,7 +88,7 @@ TEST_CASE("a design that can't be laid out is told of, and the next one is answe
   CHECK(watch.answer()->problem.empty());
 }
 
-TEST_CASE("the watch can end while it reckons") {
+TEST_CASE("the watch can end while it computes") {
   for (int i = 0; i < 5; ++i) {
     LineUpWatch watch(nullptr, {.samples = 5'000});
     watch.want(starter(0.2));

@@ -324,31 +324,6 @@ TEST_CASE("an export never replaces the project, and another file only after ask
   CHECK(test::bytes_of(desk.knife) == project);
 }
 
-TEST_CASE("exact facts belong to the Design they were asked for and stop when it changes") {
-  Desk desk;
-  desk.session->request_exact_facts();
-  desk.finish_jobs();
-  REQUIRE(desk.session->exact_facts());
-  CHECK(desk.session->exact_facts()->design == desk.document().snapshot());
-  CHECK(desk.session->exact_facts()->bodies.size() == 1);
-  desk.session->request_exact_facts();
-  CHECK_FALSE(desk.session->jobs().busy());
-
-  desk.hold = true;
-  desk.edit();
-  desk.session->request_exact_facts();
-  CHECK(desk.session->jobs().busy());
-  desk.edit();
-  desk.tick(1ms);
-  desk.finish_jobs();
-  CHECK(desk.session->exact_facts()->design != desk.document().snapshot());
-  desk.session->request_exact_facts();
-  desk.hold = false;
-  desk.finish_jobs();
-  CHECK(desk.session->exact_facts()->design == desk.document().snapshot());
-  CHECK(desk.session->notices().empty());
-}
-
 TEST_CASE("settings are kept when they change; broken ones are reported") {
   Desk desk(false);
   Settings settings = desk.session->settings();

@@ -12,6 +12,7 @@
 #include "haftwright/solids/solids.hpp"
 #include "step_checks.hpp"
 #include "support/random_design.hpp"
+#include "support/seeds.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -116,23 +117,6 @@ double total_volume(const std::vector<BodyFacts>& facts) {
   return sum;
 }
 
-/// Which seeds: all thousand when asked for; HAFTWRIGHT_HANDLES="250 500" in the environment asks for as many
-/// from seed 500 on, so that several processes can share the work.
-struct Draw {
-  std::uint64_t count = 0;
-  std::uint64_t first = 0;
-};
-
-Draw what_to_draw() {
-  if (const char* asked = std::getenv("HAFTWRIGHT_HANDLES")) {
-    Draw draw;
-    std::istringstream(asked) >> draw.count >> draw.first;
-    return draw;
-  }
-  if (std::getenv("HAFTWRIGHT_LONG")) return {1000};
-  return {std::getenv("HAFTWRIGHT_SHORT") ? 3U : 8U};
-}
-
 struct Outcome {
   std::vector<std::string> refused;
   std::uint64_t warned = 0;
@@ -143,7 +127,8 @@ void hold_random(std::uint64_t seed, Outcome& outcome) {
   const Design design = random_design(seed);
   const Handle handle = lay_out(design);
   try {
-    const Bodies bodies = build_handle(design, handle);
+    const auto made = build_handle(design, handle);
+    const Bodies& bodies = *made;
     const Worst worst = hold_against_layout(bodies, handle);
     if (bodies.warnings().empty()) {
       require_good(worst);
@@ -168,7 +153,8 @@ TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
     INFO(name);
     const Design design = sample(name);
     const Handle handle = lay_out(design);
-    const Bodies bodies = build_handle(design, handle);
+    const auto made = build_handle(design, handle);
+    const Bodies& bodies = *made;
     require_good(hold_against_layout(bodies, handle));
     check_holes(bodies, handle);
     check_step(bodies, bodies.step_text(name), name, kRetrimmedVolume);
@@ -176,14 +162,14 @@ TEST_CASE("the samples' solids are the layout: surface, volumes, holes, STEP") {
 }
 
 TEST_CASE("random handles' solids are the layout, and none is refused") {
-  const Draw draw = what_to_draw();
+  const Seeds seeds = seeds_to_try("HAFTWRIGHT_HANDLES", {.few = 3, .usual = 8, .all = 1000}, 0);
   Outcome outcome;
-  for (std::uint64_t seed = draw.first; seed < draw.first + draw.count; ++seed) hold_random(seed, outcome);
-  std::cout << "solids of random handles: " << draw.count << " from seed " << draw.first << ", refused "
+  for (std::uint64_t seed = seeds.first; seed < seeds.first + seeds.count; ++seed) hold_random(seed, outcome);
+  std::cout << "solids of random handles: " << seeds.count << " from seed " << seeds.first << ", refused "
             << outcome.refused.size() << ", with an edge smaller or sharp " << outcome.warned << "\n";
   for (const std::string& refusal : outcome.refused) std::cout << "  refused: " << refusal << "\n";
   CHECK(outcome.refused.empty());
-  CHECK(outcome.warned <= draw.count / 12);
+  CHECK(outcome.warned <= seeds.count / 12);
 }
 
 TEST_CASE("random handles that were refused once are made") {
@@ -212,7 +198,8 @@ TEST_CASE("random guides' solids: closed, bores on the pins, the same read back"
     // A plan that fails its own checks may fall apart as a body; a good one may not.
     const bool good = worst(guide.findings) != Status::fail;
     try {
-      const Bodies bodies = build_guide(guide);
+      const auto made = build_guide(guide);
+      const Bodies& bodies = *made;
       ++made;
       const part21::File file = check_step(bodies, bodies.step_text("guide"), "guide");
       const auto shells = part21::shells(file);

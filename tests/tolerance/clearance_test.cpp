@@ -6,7 +6,7 @@
 #include <limits>
 #include <numbers>
 
-#include "haftwright/reference/fits.hpp"
+#include "support/fits.hpp"
 #include "tolerance/random_pins.hpp"
 
 using namespace haftwright;
@@ -268,8 +268,8 @@ TEST_CASE("deepest says what the fastener formulas of ASME Y14.5 appendix B say"
   struct Case {
     double tolerance, room;  // room of a pin between the parts
   };
-  const Case floating{floating_fastener_tolerance_mm(hole, fastener), 2 * (hole - fastener) / 2};
-  const Case fixed{fixed_fastener_tolerance_mm(hole, fastener), (hole - fastener) / 2};
+  const Case floating{test::floating_fastener_tolerance_mm(hole, fastener), 2 * (hole - fastener) / 2};
+  const Case fixed{test::fixed_fastener_tolerance_mm(hole, fastener), (hole - fastener) / 2};
   CHECK(floating.tolerance == Approx(0.25));
   CHECK(fixed.tolerance == Approx(0.125));
   for (const auto& [tolerance, room] : {floating, fixed}) {

@@ -13,6 +13,7 @@
 
 #include "haftwright/files/project_file.hpp"
 #include "support/random_design.hpp"
+#include "support/seeds.hpp"
 #include "support/spoilt_project.hpp"
 #include "verbs.hpp"
 
@@ -21,24 +22,6 @@ using namespace haftwright::test;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-/// How many projects, and the seed they are drawn from.
-struct Draw {
-  std::uint64_t count = 0;
-  std::uint64_t seed = 20;
-};
-
-/// Few where sanitizers make each slow, all 10,000 when asked for; HAFTWRIGHT_SPOILT="2500 7" in the
-/// environment asks for as many of another seed, so that several processes can share the work.
-Draw what_to_draw() {
-  if (const char* asked = std::getenv("HAFTWRIGHT_SPOILT")) {
-    Draw draw;
-    std::istringstream(asked) >> draw.count >> draw.seed;
-    return draw;
-  }
-  if (std::getenv("HAFTWRIGHT_LONG")) return {10'000};
-  return {std::getenv("HAFTWRIGHT_SHORT") ? 60U : 300U};
-}
 
 /// What a verb printed and how it ended.
 struct Ended {
@@ -161,9 +144,10 @@ TEST_CASE("projects with spoilt values end with figures that can be, or with mes
       std::filesystem::temp_directory_path() / ("haftwright-spoilt-" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   Verbs verbs(folder);
-  const Draw draw = what_to_draw();
-  Random random(draw.seed);
-  for (std::uint64_t i = 0; i < draw.count; ++i) {
+  // Of each "first seed" a list of its own.
+  const Seeds seeds = seeds_to_try("HAFTWRIGHT_SPOILT", {.few = 60, .usual = 300, .all = 10'000}, 20);
+  Random random(seeds.first);
+  for (std::uint64_t i = 0; i < seeds.count; ++i) {
     const Json spoilt = spoilt_project(files[random.index(files.size())], random);
     INFO("project " << i << " (left as it is in " << folder.string() << " where it ends the program)");
     verbs.try_all(spoilt, i);

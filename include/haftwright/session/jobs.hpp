@@ -1,13 +1,10 @@
-// Long work on exact solids, in one thread of its own, so that the window never waits.
+// Files of exact solids, made beside the window.
 //
-// One thread, since the kernel can't be called from two. Every job works on a snapshot of the Design. There
-// is one place for each kind of job and the newest request wins it: a request that is waiting is replaced,
-// one that is running is told to stop. Files are made before facts: an export sends a running measurement
-// back to the queue and no edit ever stops an export. Results come back as values; one that a newer request
-// has overtaken is dropped by its number, but a file that was written is told of.
+// All in one thread, since the kernel can't be called from two. Every job works on a snapshot of the Design.
+// Results come back as values; one that a newer request of its kind has overtaken is dropped, but a file that
+// was written is always reported.
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
@@ -23,15 +20,15 @@
 
 namespace haftwright {
 
-enum class JobKind { guide_step, handle_step, handle_facts };
-inline constexpr std::size_t kJobKinds = 3;
-/// "drill guide", "finished handle", "exact bodies".
+enum class JobKind { guide_step, handle_step };
+inline constexpr std::size_t kJobKinds = 2;
+/// "drill guide", "finished handle".
 const char* name_of(JobKind kind);
 
 struct JobRequest {
-  JobKind kind = JobKind::handle_facts;
+  JobKind kind = JobKind::guide_step;
   std::shared_ptr<const Design> design;
-  std::filesystem::path path;  ///< file to write; unused for facts
+  std::filesystem::path path;  ///< file to write
   std::string product_name;    ///< written into the file
 };
 
@@ -42,14 +39,11 @@ struct FileWritten {
   bool checks_fail = false;           ///< of the handle or the guide; it was written all the same
   std::vector<std::string> warnings;  ///< where the bodies are not as laid out, in words
 };
-struct FactsFound {
-  std::vector<BodyFacts> bodies;
-};
 struct JobFailed {
   std::string why;  ///< plain words
 };
 struct JobStopped {};  ///< by cancel(); no file was touched
-using JobOutcome = std::variant<FileWritten, FactsFound, JobFailed, JobStopped>;
+using JobOutcome = std::variant<FileWritten, JobFailed, JobStopped>;
 
 struct JobResult {
   std::uint64_t number = 0;
@@ -59,14 +53,14 @@ struct JobResult {
 
 struct JobProgress {
   std::uint64_t number = 0;
-  JobKind kind = JobKind::handle_facts;
+  JobKind kind = JobKind::guide_step;
   bool running = false;  ///< else it waits
   double share = 0;      ///< 0 to 1
   std::string step;      ///< "left front piece"
 };
 
-/// Does one job, from Design to file or facts. Throws Cancelled, InputError, SolidError, OutputError.
-JobOutcome do_job(const JobRequest& request, const JobContext& context);
+/// Does one job, from Design to file. Throws Cancelled, InputError, SolidError, OutputError.
+FileWritten do_job(const JobRequest& request, const JobContext& context);
 
 class Jobs {
  public:

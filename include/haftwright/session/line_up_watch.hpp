@@ -1,21 +1,20 @@
-// Whether both sides line up, reckoned beside the window: a thread of its own, the newest design first.
+// Whether both sides line up, computed beside the window: in a thread of its own, the newest design first.
 //
-// Drawing thousands of handles for every way of drilling and every change takes some tenths of a second, too
-// long for a frame. So the project's own way is reckoned at once, for every frame of a drag that the thread
-// can follow, and the rest when the design has come to rest.
+// Sampling thousands of handles for every way of drilling and every change takes some tenths of a second, too
+// long for a frame. So the project's own way is sampled at once, for every frame of a drag that the thread
+// can follow, and the rest when the design has come to rest; that stops as soon as something newer is asked.
 #pragma once
 
-#include <condition_variable>
 #include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
-#include <thread>
 
 #include "haftwright/alignment/assess.hpp"
 #include "haftwright/alignment/dry_fit.hpp"
 #include "haftwright/alignment/findings.hpp"
+#include "haftwright/session/worker.hpp"
 
 namespace haftwright {
 
@@ -35,11 +34,6 @@ class LineUpWatch {
  public:
   /// `wake` is called from the thread whenever there is a new answer: post an empty event there.
   explicit LineUpWatch(std::function<void()> wake, SampleSettings settings = {.samples = 20'000});
-  /// Waits for what is being reckoned.
-  ~LineUpWatch();
-  LineUpWatch(const LineUpWatch&) = delete;
-  LineUpWatch& operator=(const LineUpWatch&) = delete;
-
   /// Asks for `design`; a design that still waits is dropped. `moving`: a newer one comes in a moment, so
   /// that its own way is enough. Nothing is done for what was asked for last.
   void want(std::shared_ptr<const Design> design, bool moving = false);
@@ -56,27 +50,22 @@ class LineUpWatch {
   bool busy() const;
 
  private:
+  using Answer = LineUpAnswer (*)(std::shared_ptr<const Design>, const SampleSettings&);
   struct Asked {
     std::shared_ptr<const Design> design;  ///< null: nothing
     bool moving = false;
     bool operator==(const Asked&) const = default;
   };
-  void work();
-  void reckon(const Asked& asked, unsigned project);
-  bool overtaken() const;
+  void compute(std::size_t lane, Answer make_answer, std::shared_ptr<const Design> design, unsigned project);
   void publish(LineUpAnswer answer, unsigned project);
 
-  std::function<void()> wake_;
   SampleSettings settings_;
-  mutable std::mutex mutex_;
-  std::condition_variable wanted_;
-  Asked last_;            ///< asked for last
-  Asked waiting_;         ///< not begun
-  unsigned project_ = 0;  ///< grows when what was asked before is forgotten
+  mutable std::mutex mutex_;  // guards all below but the worker, whose own lock is always taken second
+  Asked last_;                ///< asked for last
+  unsigned project_ = 0;      ///< grows when what was asked before is forgotten
   std::shared_ptr<const LineUpAnswer> answer_;
   std::shared_ptr<const LineUpAnswer> whole_answer_;
-  bool ending_ = false;
-  std::thread thread_;  // last: it uses all the others
+  Worker worker_;  // last: its thread uses all the others
 };
 
 }  // namespace haftwright

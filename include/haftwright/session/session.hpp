@@ -116,15 +116,6 @@ class Session {
   void export_step(JobKind kind, const std::filesystem::path& path);
   /// For progress and cancel. Results are collected by tick().
   Jobs& jobs() { return jobs_; }
-  struct ExactFacts {
-    std::shared_ptr<const Design> design;
-    std::vector<BodyFacts> bodies;
-    std::string problem;  ///< why there are none
-  };
-  /// Measures the exact bodies of the current Design; stopped when the Design changes meanwhile.
-  void request_exact_facts();
-  /// The last ones measured, of ExactFacts::design.
-  const std::optional<ExactFacts>& exact_facts() const { return exact_facts_; }
   /// Whether both sides line up: asked while it is shown, see line_up_watch.hpp. Answers are those of the
   /// project that is open.
   LineUpWatch& line_up() { return line_up_; }
@@ -210,7 +201,6 @@ class Session {
   void start_export();
   void take_results();
   void take_file(const JobResult& result);
-  void take_facts(const JobResult& result);
   void remember_recent(const std::filesystem::path& path);
   void store_settings();
   void tell_error(std::string title, std::string line);
@@ -242,8 +232,6 @@ class Session {
   bool told_not_kept_ = false;
 
   std::set<std::filesystem::path> exported_;  ///< may be written again without asking
-  std::shared_ptr<const Design> measuring_;   ///< facts asked for
-  std::optional<ExactFacts> exact_facts_;
   LineUpWatch line_up_;
   Jobs jobs_;
 };

@@ -1,5 +1,5 @@
-// Exact bodies and their STEP files. The only room that knows the solid modelling kernel; none of its types
-// show here.
+// Exact bodies and their STEP files. The solid modelling kernel makes them, in a room of its own: none of its
+// types show here, and a program that makes no solids need not load it (solids/engine.hpp).
 //
 // One kernel thread: calls must not overlap. Every call takes all it needs as arguments. Nothing is printed.
 #pragma once
@@ -7,6 +7,7 @@
 #include <functional>
 #include <memory>
 #include <stdexcept>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -15,16 +16,16 @@
 
 namespace haftwright {
 
-/// The kernel could not make a valid body; what() names the part and what to change.
+/// The kernel could not make a valid body, or is not there; what() names the part and what to change.
 class SolidError : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;
 };
 
-/// A job's way out: asked between steps; true stops the job with Cancelled.
+/// A job's way out: asked between steps; a stop that is requested ends the job with Cancelled.
 struct Cancelled : std::exception {};
 struct JobContext {
-  std::function<bool()> cancelled = [] { return false; };
+  std::stop_token stop = {};
   std::function<void(double share, const std::string& step)> progress = [](double, const std::string&) {};
 };
 
@@ -40,37 +41,29 @@ struct BodyFacts {
   std::vector<double> bore_radii_mm;   ///< its radius
 };
 
-/// Bodies of a handle or a guide, kept in the kernel's own form behind a pointer.
+/// Bodies of a handle or a guide, kept in the kernel's own form.
 class Bodies {
  public:
-  Bodies();
-  ~Bodies();
-  Bodies(Bodies&&) noexcept;
-  Bodies& operator=(Bodies&&) noexcept;
+  virtual ~Bodies() = default;
 
-  const std::vector<BodyFacts>& facts() const;
+  virtual const std::vector<BodyFacts>& facts() const = 0;
   /// Where bodies are not quite as laid out, in words: a round-over that the kernel could not make and left
   /// smaller or sharp, named with its place.
-  const std::vector<std::string>& warnings() const;
+  virtual const std::vector<std::string>& warnings() const = 0;
   /// Height of body `index` above z = 0 along +z (left) or -z (right) at p: where a line parallel to z
   /// through p leaves it farthest out; NaN when it misses. For holding the solid against the height field.
-  double outermost_z(std::size_t index, Vec2 p, bool toward_left) const;
+  virtual double outermost_z(std::size_t index, Vec2 p, bool toward_left) const = 0;
   /// STEP text: AP214, millimetres, part names, colours; the same bytes for the same input.
-  std::string step_text(const std::string& product_name) const;
-
-  struct Impl;
-  explicit Bodies(std::unique_ptr<Impl> impl);
-
- private:
-  std::unique_ptr<Impl> impl_;
+  virtual std::string step_text(const std::string& product_name) const = 0;
 };
 
 /// Every piece, spacer, liner and pin and the tang. Throws SolidError (also when the tang's outline and
 /// cutouts have more than 3000 edges together), Cancelled. A rim of more than 400 edges is not rounded over;
 /// a warning says so.
-Bodies build_handle(const Design& design, const Handle& handle, const JobContext& job = {});
-/// The guide as one body, named "drill guide".
-Bodies build_guide(const DrillGuide& guide, const JobContext& job = {});
+std::unique_ptr<const Bodies> build_handle(const Design& design, const Handle& handle,
+                                           const JobContext& job = {});
+/// The guide as one body, named "drill guide". Throws SolidError, Cancelled.
+std::unique_ptr<const Bodies> build_guide(const DrillGuide& guide, const JobContext& job = {});
 /// Reads STEP text back and measures each solid, for self-checks. Throws SolidError.
 std::vector<BodyFacts> measure_step(const std::string& step_text);
 

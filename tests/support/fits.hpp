@@ -3,7 +3,7 @@
 
 #include <string_view>
 
-namespace haftwright {
+namespace haftwright::test {
 
 /// Lower and upper limit deviation from the nominal size, micrometres.
 struct LimitDeviations {
@@ -25,4 +25,4 @@ double floating_fastener_tolerance_mm(double hole_least_mm, double fastener_grea
 /// Fixed fastener, equal split: T = (H - F) / 2 for each part.
 double fixed_fastener_tolerance_mm(double hole_least_mm, double fastener_greatest_mm);
 
-}  // namespace haftwright
+}  // namespace haftwright::test

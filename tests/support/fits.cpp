@@ -1,4 +1,4 @@
-#include "haftwright/reference/fits.hpp"
+#include "support/fits.hpp"
 
 #include <array>
 #include <charconv>
@@ -6,7 +6,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace haftwright {
+namespace haftwright::test {
 namespace {
 
 // ISO 286-1:2010, standard not read: each table from two secondary copies that agree. A size on the edge of a
@@ -117,4 +117,4 @@ double fixed_fastener_tolerance_mm(double hole_least_mm, double fastener_greates
   return (hole_least_mm - fastener_greatest_mm) / 2;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::test

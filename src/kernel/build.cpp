@@ -4,13 +4,13 @@
 
 #include <Standard_Failure.hxx>
 
-#include "bodies_impl.hpp"
 #include "haftwright/design/units.hpp"
+#include "made_bodies.hpp"
 #include "parts.hpp"
 #include "shapes.hpp"
+#include "spline_fit.hpp"
 
-namespace haftwright {
-
+namespace haftwright::kernel {
 namespace {
 
 /// What the kernel throws becomes a SolidError that names the part.
@@ -20,12 +20,15 @@ auto guarded(const std::string& what, Step step) {
     return step();
   } catch (const Standard_Failure& failure) {
     throw SolidError(what + ": the solid kernel failed: " + failure.GetMessageString());
+  } catch (const FitError& failure) {
+    throw SolidError(what + ": " + failure.what() +
+                     "; give the crown a larger radius or set thickness stations farther apart");
   }
 }
 
 void begin_step(const JobContext& job, double share, const std::string& step) {
-  if (job.cancelled()) throw Cancelled{};
   job.progress(share, step);
+  if (job.stop.stop_requested()) throw Cancelled{};
 }
 
 /// The kernel's time goes with the square of the edges round one face.
@@ -45,21 +48,20 @@ class HandleBuild {
   HandleBuild(const Design& design, const Handle& handle, const JobContext& job)
       : design_(design), handle_(handle), job_(job) {}
 
-  std::unique_ptr<Bodies::Impl> bodies() {
-    const kernel::SideBodies left = side(handle_.left);
-    const kernel::SideBodies right = design_.mirrored() ? left : side(handle_.right);
+  std::unique_ptr<const Bodies> bodies() {
+    const SideBodies left = side(handle_.left);
+    const SideBodies right = design_.mirrored() ? left : side(handle_.right);
     begin("tang and pins");
-    const TopoDS_Shape tang = guarded("tang", [&] { return kernel::tang_body(design_, handle_); });
-    const auto pins = guarded("pins", [&] {
-      return kernel::pin_bodies(design_, handle_, left.envelope, kernel::mirrored(right.envelope));
-    });
+    const TopoDS_Shape tang = guarded("tang", [&] { return tang_body(design_, handle_); });
+    const auto pins = guarded(
+        "pins", [&] { return pin_bodies(design_, handle_, left.envelope, mirrored(right.envelope)); });
     begin("measuring");
     add_side(handle_.left, left, false);
     add_side(handle_.right, right, true);
     add_tang(tang);
     for (std::size_t i = 0; i < pins.size(); ++i) add_pin(pins[i], design_.pins[handle_.pins[i].pin]);
     begin("done");
-    return std::move(impl_);
+    return std::move(made_);
   }
 
  private:
@@ -68,18 +70,17 @@ class HandleBuild {
     begin_step(job_, std::min(1.0, done_++ / steps), step);
   }
 
-  kernel::SideBodies side(const SideLayout& layout) {
+  SideBodies side(const SideLayout& layout) {
     return guarded(std::string(name_of(layout.which)) + " side", [&] {
-      return kernel::side_bodies(handle_, layout, [&](const std::string& step) { begin(step); });
+      return side_bodies(handle_, layout, [&](const std::string& step) { begin(step); });
     });
   }
 
-  void add_side(const SideLayout& layout, const kernel::SideBodies& bodies, bool mirror) {
-    if (!mirror || !design_.mirrored())
-      impl_->warnings.insert(impl_->warnings.end(), bodies.warnings.begin(), bodies.warnings.end());
+  void add_side(const SideLayout& layout, const SideBodies& bodies, bool mirror) {
+    if (!mirror || !design_.mirrored()) made_->warn(bodies.warnings);
     for (std::size_t i = 0; i < layout.parts.size(); ++i) {
       const Part& part = layout.parts[i];
-      kernel::MeasuredBody body = mirror ? kernel::mirrored(bodies.parts[i]) : bodies.parts[i];
+      MeasuredBody body = mirror ? mirrored(bodies.parts[i]) : bodies.parts[i];
       body.facts.name = part.name;
       body.facts.material = part.material;
       add(std::move(body));
@@ -87,49 +88,48 @@ class HandleBuild {
   }
 
   void add_tang(const TopoDS_Shape& tang) {
-    kernel::MeasuredBody body =
-        guarded("tang", [&] { return kernel::measured(tang, "tang", design_.tang.material); });
-    kernel::require_as_expected(body.facts, handle_.tang_volume_mm3);
+    MeasuredBody body = guarded("tang", [&] { return measured(tang, "tang", design_.tang.material); });
+    require_as_expected(body.facts, handle_.tang_volume_mm3);
     add(std::move(body));
   }
 
   void add_pin(const TopoDS_Shape& shape, const Pin& pin) {
-    kernel::MeasuredBody body =
-        guarded(pin.name, [&] { return kernel::measured(shape, pin.name, pin.stock.material); });
+    MeasuredBody body = guarded(pin.name, [&] { return measured(shape, pin.name, pin.stock.material); });
     if (!body.facts.closed_and_valid) throw SolidError(pin.name + ": the body came out open or damaged");
     add(std::move(body));
   }
 
-  void add(kernel::MeasuredBody body) {
+  void add(MeasuredBody body) {
     const Material* known = design_.material(body.facts.material);
-    impl_->add(std::move(body), known ? known->colour : Colour{});
+    made_->add(std::move(body), known ? known->colour : Colour{});
   }
 
   const Design& design_;
   const Handle& handle_;
   const JobContext& job_;
-  std::unique_ptr<Bodies::Impl> impl_ = std::make_unique<Bodies::Impl>();
+  std::unique_ptr<MadeBodies> made_ = std::make_unique<MadeBodies>();
   int done_ = 0;
 };
 
 }  // namespace
 
-Bodies build_handle(const Design& design, const Handle& handle, const JobContext& job) {
+std::unique_ptr<const Bodies> build_handle(const Design& design, const Handle& handle,
+                                           const JobContext& job) {
   refuse_endless_work(handle);
-  kernel::keep_quiet();
-  return Bodies(HandleBuild(design, handle, job).bodies());
+  keep_quiet();
+  return HandleBuild(design, handle, job).bodies();
 }
 
-Bodies build_guide(const DrillGuide& guide, const JobContext& job) {
-  kernel::keep_quiet();
-  auto impl = std::make_unique<Bodies::Impl>();
+std::unique_ptr<const Bodies> build_guide(const DrillGuide& guide, const JobContext& job) {
+  keep_quiet();
+  auto made = std::make_unique<MadeBodies>();
   const std::string name = "drill guide";
   begin_step(job, 0, "plate, fences and bores");
-  const TopoDS_Shape body = guarded(name, [&] { return kernel::guide_body(guide); });
+  const TopoDS_Shape body = guarded(name, [&] { return guide_body(guide); });
   begin_step(job, 0.7, "measuring");
-  guarded(name, [&] { impl->add(kernel::measured(body, name, ""), Colour{}); });
+  guarded(name, [&] { made->add(measured(body, name, ""), Colour{}); });
   begin_step(job, 1, "done");
-  return Bodies(std::move(impl));
+  return made;
 }
 
-}  // namespace haftwright
+}  // namespace haftwright::kernel
