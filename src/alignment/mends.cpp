@@ -32,7 +32,7 @@ std::vector<Step> in_shares(const std::vector<JointStep>& steps, const Pose& pos
   return made;
 }
 
-double reckoned_mm(const std::vector<JointStep>& steps, const Pose& from, const Pose& to) {
+double step_after_mm(const std::vector<JointStep>& steps, const Pose& from, const Pose& to) {
   double greatest = 0;
   for (const JointStep& step : steps)
     greatest = std::max(greatest, std::abs(step.step_mm - step.effect.of(from) + step.effect.of(to)));
@@ -147,7 +147,7 @@ std::vector<PinClearance> pin_room(const Design& design, const Handle& handle) {
 
 std::optional<Pushed> push_within(const Found& found, const std::vector<PinClearance>& pins,
                                   std::string& problem) {
-  // A joint's end goes along a curved edge: reckon anew from where it has come to.
+  // A joint's end goes along a curved edge: compute anew from where it has come to.
   constexpr int kMostRounds = 5;
   constexpr double kAgreesMm = 1e-7;
   Pushed pushed;
@@ -158,7 +158,7 @@ std::optional<Pushed> push_within(const Found& found, const std::vector<PinClear
       problem = "no place lets every pin into its holes.";
       return std::nullopt;
     }
-    pushed.predicted_mm = reckoned_mm(steps, pushed.pose, best->pose);
+    pushed.predicted_mm = step_after_mm(steps, pushed.pose, best->pose);
     pushed.pose = best->pose;
     pushed.design = *move_right_joints(found.design, pushed.pose);
     Laid laid = laid_out(pushed.design);

@@ -12,11 +12,11 @@ namespace haftwright::app {
 namespace {
 
 /// In a line of its own, so that nothing jumps when it comes and goes.
-void reckoning(bool busy) {
+void computing(bool busy) {
   ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(palette().faint_ink));
   ImGui::TextUnformatted(busy ? "being computed ..." : " ");
   ImGui::PopStyleColor();
-  places::item("reckoning", busy ? "busy" : "done");
+  places::item("computing", busy ? "busy" : "done");
 }
 
 void headline(const Ui& ui, const LineUpShown& shown) {
@@ -154,7 +154,7 @@ void line_up_panel(const Ui& ui, LineUpPane& pane, FoldViewState& fold) {
             pane.dry_fit))
     pane.dry_fit = true;
   const LineUpShown shown = ask_line_up(ui);
-  reckoning(ui.session.line_up().busy());
+  computing(ui.session.line_up().busy());
   ImGui::BeginChild(pane.dry_fit ? "dry fit" : "drilling");
   if (pane.dry_fit) {
     dry_fit_form(ui, shown, pane.form);

@@ -25,7 +25,7 @@ struct LineUpPane {
   DryFitForm form;
 };
 
-/// The answers that there are, maybe of an older design while a newer one is reckoned.
+/// The answers that there are, maybe of an older design while a newer one is computed.
 struct LineUpShown {
   std::shared_ptr<const LineUpAnswer> now;    ///< the chosen way at least; null before the first
   std::shared_ptr<const LineUpAnswer> whole;  ///< everything; null before the first

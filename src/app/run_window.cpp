@@ -15,7 +15,7 @@ namespace {
 
 /// An event posted from another thread can get lost in the window system: while an answer is on its way the
 /// window does not sleep on it alone.
-constexpr double kReckoningWake = 0.1;  // s
+constexpr double kAnswerWake = 0.1;  // s
 
 double seconds_until(const std::optional<Session::Clock::time_point>& when) {
   constexpr double kIdle = 3600;
@@ -45,7 +45,7 @@ int run_window(const std::filesystem::path& project) {
     };
     window.next_wake_s = [&session] {
       const double tick = seconds_until(session.next_tick());
-      return session.line_up().busy() ? std::min(tick, kReckoningWake) : tick;
+      return session.line_up().busy() ? std::min(tick, kAnswerWake) : tick;
     };
     window.due = [&session, told = session.line_up().answer()]() mutable {
       if (session.line_up().answer() != told) {

@@ -46,7 +46,7 @@ Design plain_way(Design design) {
 
 }  // namespace
 
-TEST_CASE("the chosen way's report is that way reckoned alone") {
+TEST_CASE("the chosen way's report is that way computed alone") {
   for (const char* name : {"marking_knife", "paring_knife", "shucking_knife"})
     for (const WayRow& row : way_rows()) {
       Design design = sample(name);
@@ -251,7 +251,7 @@ TEST_CASE("no way without a guide is lost when the guide can't be made") {
   const LineUpReport report = assess(design, lay_out(design), kSettings);
   CHECK_FALSE(report.ways[report.chosen].problem.empty());
   CHECK(report.what_ifs.empty());
-  std::size_t reckoned = 0;
-  for (const WayReport& way : report.ways) reckoned += way.problem.empty() ? 1u : 0u;
-  CHECK(reckoned == 3);
+  std::size_t answered = 0;
+  for (const WayReport& way : report.ways) answered += way.problem.empty() ? 1u : 0u;
+  CHECK(answered == 3);
 }

@@ -7,7 +7,7 @@
 using namespace haftwright;
 using namespace haftwright::test;
 
-TEST_CASE("a guided drill leans and is off by its room, as jig and fixture work reckons it") {
+TEST_CASE("a guided drill leans and is off by its room, as jig and fixture work has it") {
   // Clearance c in a guide Lg long at a gap g: off by c/2 + c (g + z)/Lg at depth z, leaning by c/Lg. Worked
   // figures for g = 3: entry (z = 0), exit (z = 6) and lean in degrees; derived by hand, to the digits given.
   struct Row {

@@ -207,7 +207,7 @@ TEST_CASE("a longer guide makes nothing worse") {
   }
 }
 
-TEST_CASE("no pin, one pin and sixty-four pins are reckoned") {
+TEST_CASE("no pin, one pin and sixty-four pins are answered") {
   std::vector<double> many;
   for (int i = 0; i < 64; ++i) many.push_back(2 + 1.5 * i);
   for (const auto& places : {std::vector<double>{}, std::vector<double>{50}, many}) {

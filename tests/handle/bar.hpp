@@ -1,4 +1,4 @@
-// A handle simple enough to be reckoned by hand, and short ways to its parts.
+// A handle simple enough to be computed by hand, and short ways to its parts.
 #pragma once
 
 #include <algorithm>

@@ -279,10 +279,10 @@ class LineUp(WindowTest):
     FIRST = "drill guide, onto a pinned tang"
     TAPED = "both taped together, drilled as one"
 
-    def reckoned(self, window, way):
+    def answered(self, window, way):
         """Once everything is told of the design that is shown."""
         def done(frame):
-            mark = window.find(frame, "reckoning", "done")
+            mark = window.find(frame, "computing", "done")
             chosen = window.find(frame, "way", way)
             return frame["resting"] and mark and chosen and chosen.get("text") == "chosen"
 
@@ -292,7 +292,7 @@ class LineUp(WindowTest):
         """The window, and a place of the panel to turn the wheel over."""
         window = self.open(self.project)
         window.click("panel", "Line-up")
-        panel = window.find(self.reckoned(window, self.FIRST), "headline", "a step shows")
+        panel = window.find(self.answered(window, self.FIRST), "headline", "a step shows")
         return window, (panel["x"], panel["y"])
 
     def of_kind(self, window, kind):
@@ -306,14 +306,14 @@ class LineUp(WindowTest):
         window.scroll_to("way", self.TAPED, over)
         window.click("way", self.TAPED)
         window.wait_session("a step", undo=f"Drill this way: {self.TAPED}", unsaved=True)
-        self.reckoned(window, self.TAPED)
+        self.answered(window, self.TAPED)
         window.key("ctrl+s")
         window.wait_session("saved", unsaved=False, notices=[])
         taped = self.saved()
         self.assertEqual(taped.pop("drilling")["way"], "taped")
         window.key("ctrl+z")
         window.wait_session("undone", undo="", unsaved=True)
-        self.reckoned(window, self.FIRST)
+        self.answered(window, self.FIRST)
         window.key("ctrl+s")
         window.wait_session("saved as it was", unsaved=False, notices=[])
         undone = self.saved()
@@ -340,7 +340,7 @@ class LineUp(WindowTest):
             window.scroll_to("field", "Reading", over)
             window.type_into("Reading", text)
             window.wait_session("a reading", undo="Add a reading")
-        window.wait(lambda frame: frame["resting"] and window.find(frame, "reckoning", "done"), "the answer")
+        window.wait(lambda frame: frame["resting"] and window.find(frame, "computing", "done"), "the answer")
         window.key("ctrl+s")
         window.wait_session("saved", unsaved=False)
         readings = self.saved()["dry_fit"]
@@ -366,7 +366,7 @@ class LineUp(WindowTest):
         self.project.write_text(json.dumps(project))
         window, over = self.open_panel()
         window.click("button", "After the dry fit")
-        window.wait(lambda frame: frame["resting"] and window.find(frame, "reckoning", "done"), "the answer")
+        window.wait(lambda frame: frame["resting"] and window.find(frame, "computing", "done"), "the answer")
         window.scroll_to("button", "Put it into the project", over)
         self.assertTrue(self.of_kind(window, "mend"))
         window.click("button", "Put it into the project")
@@ -390,7 +390,7 @@ class LineUp(WindowTest):
 
         def answered(frame):
             headline = window.find(frame, "headline", "a step shows")
-            return window.find(frame, "reckoning", "done") and headline and headline["text"] != shows
+            return window.find(frame, "computing", "done") and headline and headline["text"] != shows
 
         window.wait(answered, "the new answer")
         better = self.of_kind(window, "headline")[0]["text"]

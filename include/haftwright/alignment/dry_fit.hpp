@@ -74,7 +74,7 @@ struct Mend {
   std::vector<StripChange> strips;
   std::vector<std::string>
       cautions;             ///< what speaks against it: "more clearance than the shop's rule allows"
-  double predicted_mm = 0;  ///< greatest step left, as reckoned
+  double predicted_mm = 0;  ///< greatest step left, as computed
   double verified_mm = 0;   ///< the same, from the handle laid out again with the mend applied
   bool hides = false;       ///< no step that is left shows, what the readings leave in doubt allowed for
   std::string outcome;      ///< "which does not show", "which still shows", or what is not known

@@ -21,9 +21,9 @@ enum class DrillWay {
 /// What the eye lines up where no guide does: the foremost joint line at the spine, or the front face there.
 enum class SetBy { joint_line, front_face };
 
-/// Where in the pins' play a scale ends up when it is glued on. Evenly is the default: a maker who looks at
-/// the lines once more while the clamps go on leaves the scale anywhere in its play. Wet epoxy is slippery,
-/// and clamps that are not square to the handle push a scale as far as the pins let it go: crept.
+/// Where in the pins' clearance a scale ends up when it is glued on. Evenly is the default: a maker who looks
+/// at the lines once more while the clamps go on leaves the scale anywhere in its clearance. Wet epoxy is
+/// slippery, and clamps that are not square to the handle push a scale as far as the pins let it go: crept.
 enum class GlueUp { even, crept };
 
 /// Sizes of errors: each lies within plus or minus this in about 95 of 100 cases. Guided drills, unmeasured

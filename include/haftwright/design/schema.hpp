@@ -331,7 +331,7 @@ void visit_fields(V& v, T& drilling) {
   v.flag("fronts_together", drilling.fronts_together,
          "both front faces are shaped together, with the scales pinned to each other");
   v.choice("glue_up", kGlueUpNames, drilling.glue_up,
-           "where in the pins' play a scale ends up when it is glued on");
+           "where in the pins' clearance a scale ends up when it is glued on");
   v.section("errors", Need::defaulted, drilling.errors, "how large each error is in this shop");
 }
 
