@@ -9,6 +9,7 @@
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/reference/drills.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 
@@ -203,7 +204,7 @@ TEST_CASE("each kind of change is there for a design that calls for it, with its
   const auto tighter = all_changes(loose);
   const WhatIf* ream = find(tighter, "Drill or ream the scales tighter: 3.1 mm, holes measured");
   REQUIRE(ream);
-  for (const Pin& pin : ream->design.pins) CHECK(pin.scale_hole.actual_mm() == Approx(3.1));
+  for (const Pin& pin : ream->design.pins) CHECK(pin.scale_hole.actual_mm() == test::nearly(3.1));
 
   const auto marking = all_changes(sample("marking_knife"));
   const WhatIf* wider = find(marking, "Drill wider, so that the pins go in: ");

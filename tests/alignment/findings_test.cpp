@@ -2,6 +2,7 @@
 #include "haftwright/alignment/findings.hpp"
 
 #include "haftwright/alignment/telling.hpp"
+#include "support/nearly.hpp"
 #include "way_stacks.hpp"
 
 using namespace haftwright;
@@ -55,7 +56,7 @@ TEST_CASE("a step is a finding that fails where more handles show one than the s
 TEST_CASE("pins that bind are a finding that fails, whatever the checks say of their nominal fit") {
   Design design = pinned_bar({20, 80}, 2.9);  // pins of 3 mm
   Finding bind = the(findings_of(design), "line_up.bind");
-  CHECK(bind.value == Approx(1));
+  CHECK(bind.value == test::nearly(1));
   CHECK(bind.status == Status::fail);
   CHECK(bind.why.find("With all pins sanded 0.1") != std::string::npos);
   design.rules.pins_bind_share = 1;

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <limits>
 
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "way_stacks.hpp"
 
@@ -97,6 +98,6 @@ TEST_CASE("at worst, front faces shaped together part by both times that they li
     }
     // A joint line lies as the scale was glued, however its front face was shaped.
     CHECK(limits_of(together.stack, step_at(together, 0, HandleEdge::spine, false)).worst ==
-          Approx(limits_of(apart.stack, step_at(apart, 0, HandleEdge::spine, false)).worst));
+          test::nearly(limits_of(apart.stack, step_at(apart, 0, HandleEdge::spine, false)).worst));
   }
 }

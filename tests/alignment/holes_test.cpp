@@ -2,6 +2,7 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "support/nearly.hpp"
 #include "way_stacks.hpp"
 
 using namespace haftwright;
@@ -26,8 +27,8 @@ TEST_CASE("a guided drill leans and is off by its room, as jig and fixture work 
     REQUIRE(leans.size() == 1);  // where the left hole points at the right one's mouth, 4 mm farther on
     const double room = std::abs(rooms.front());
     const double lean = std::abs(leans.front()) / 4;
-    CHECK(room + lean * 3 == Approx(row.entry));
-    CHECK(room + lean * 9 == Approx(row.exit));
+    CHECK(room + lean * 3 == test::nearly(row.entry));
+    CHECK(room + lean * 9 == test::nearly(row.exit));
     CHECK(std::atan(lean) * 180 / std::numbers::pi == Approx(row.lean_deg).margin(5e-4));
   }
 }
@@ -39,7 +40,7 @@ TEST_CASE("a bushing's published room takes the place of the plain bore's") {
   // ANSI B94.33, bore up to 1/4 in: +.0001 to +.0004 in over the drill.
   for (const double room :
        parts_of(made.stack, made.stack.clearances.front().pins.front().offset_x, "drill_room"))
-    CHECK(std::abs(room) == Approx(0.0004 * 25.4 / 2));
+    CHECK(std::abs(room) == test::nearly(0.0004 * 25.4 / 2));
 }
 
 TEST_CASE("scales drilled as one are parted by what the hole leans over the tang between them") {
@@ -47,7 +48,7 @@ TEST_CASE("scales drilled as one are parted by what the hole leans over the tang
   const PinBound& pin = made.stack.clearances.front().pins.front();
   const auto leans = parts_of(made.stack, pin.offset_x, "drill_lean_deg");
   REQUIRE(leans.size() == 1);
-  CHECK(std::abs(leans.front()) == Approx(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
+  CHECK(std::abs(leans.front()) == test::nearly(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
   // Beside that one lean only the left hole's own wander shows at the right one's mouth.
   CHECK(parts_of(made.stack, pin.offset_x, "drill_wander_deg").size() == 1);
   CHECK(pin.offset_x.size() == 2);
@@ -65,8 +66,8 @@ TEST_CASE("the second scale's holes follow the first's but for the drill's own r
   const auto leans = parts_of(made.stack, far_end.offset_x, "drill_lean_deg");
   REQUIRE(rooms.size() == 1);
   REQUIRE(leans.size() == 1);
-  CHECK(std::abs(rooms.front()) == Approx(room_mm / 2));
-  CHECK(std::abs(leans.front()) == Approx(room_mm / (8 + 4) * 8));  // held over scale and tang
+  CHECK(std::abs(rooms.front()) == test::nearly(room_mm / 2));
+  CHECK(std::abs(leans.front()) == test::nearly(room_mm / (8 + 4) * 8));  // held over scale and tang
 }
 
 TEST_CASE("a tang hole larger than the drill lets the drill go where it likes") {
@@ -80,11 +81,11 @@ TEST_CASE("a tang hole larger than the drill lets the drill go where it likes") 
         parts_of(made.stack, made.stack.clearances.front().pins[5 * pin].offset_x, "drill_room");
     return std::abs(parts.at(0));
   };
-  CHECK(room(0) == Approx((4.1 - 3.1 + design.drilling.errors.drill_play_mm) / 2));
-  CHECK(room(1) == Approx(design.drilling.errors.drill_play_mm / 2));
+  CHECK(room(0) == test::nearly((4.1 - 3.1 + design.drilling.errors.drill_play_mm) / 2));
+  CHECK(room(1) == test::nearly(design.drilling.errors.drill_play_mm / 2));
   // A lean of 1 mm in 4 is more than that of a drill that nothing guides.
   const auto leans = parts_of(made.stack, made.stack.clearances.front().pins[0].offset_x, "drill_lean_deg");
-  CHECK(std::abs(leans.at(0)) == Approx(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
+  CHECK(std::abs(leans.at(0)) == test::nearly(4 * std::tan(kFreeLean * std::numbers::pi / 180)));
 }
 
 TEST_CASE("one more pin never gives a scale more clearance") {
@@ -115,7 +116,7 @@ TEST_CASE("two pins' clearance at a joint's end is that of the closed form, less
     // Both holes' room together, 0.1 mm, and half as much more as the pins tilt over a tang of 4 mm between
     // scales of 8. Each pin may leave its middle by that: along x all of it goes into the shift; across,
     // turning, the spine goes along by 10 mm times the turn.
-    CHECK(clearance == Approx(0.15 * std::hypot(1, 20 / spread)));
+    CHECK(clearance == test::nearly(0.15 * std::hypot(1, 20 / spread)));
     CHECK(clearance < before);
     before = clearance;
   }
@@ -127,11 +128,11 @@ TEST_CASE("a drilled hole that was not measured lies in its published range") {
   const LineUp made = line_up_of(design, DrillWay::to_first);
   const PinBound& pin = made.stack.clearances.front().pins.front();
   // AND10387: .0135 to .1250 in, +.004 -.001 in; the left radius twice, for the pin tilts, and the right.
-  CHECK(pin.radius_mm == Approx(1.5 * (3.1 + (0.004 - 0.001) / 2 * 25.4 - 3)));
+  CHECK(pin.radius_mm == test::nearly(1.5 * (3.1 + (0.004 - 0.001) / 2 * 25.4 - 3)));
   const auto parts = parts_of(made.stack, pin.radius, "hole_allowance");
   REQUIRE(parts.size() == 2);
-  CHECK(parts[0] + parts[1] == Approx(3 * (0.004 + 0.001) / 2 * 25.4 / 2));
-  CHECK(std::abs(parts[0] - parts[1]) == Approx((0.004 + 0.001) / 2 * 25.4 / 2));
+  CHECK(parts[0] + parts[1] == test::nearly(3 * (0.004 + 0.001) / 2 * 25.4 / 2));
+  CHECK(std::abs(parts[0] - parts[1]) == test::nearly((0.004 + 0.001) / 2 * 25.4 / 2));
   CHECK(parts_of(made.stack, pin.radius, "hole_size_mm").empty());
 }
 
@@ -167,8 +168,8 @@ TEST_CASE("pins fixed midway between both scales' holes leave each scale its own
       REQUIRE(of_left.size() == of_both.size());
       REQUIRE(of_right.size() == of_both.size());
       for (std::size_t v = 0; v < of_both.size(); ++v) {
-        CHECK(of_left[v] == Approx(-of_right[v]));
-        CHECK(of_left[v] == Approx(of_both[v] / 2));
+        CHECK(of_left[v] == test::nearly(-of_right[v]));
+        CHECK(of_left[v] == test::nearly(of_both[v] / 2));
       }
     }
   }
@@ -182,7 +183,7 @@ TEST_CASE("pins fixed midway between both scales' holes leave each scale its own
   const Samples fixed_samples = sample(fixed.stack, kFew);
   for (std::size_t m = 0; m < apart.measures.size(); ++m) {
     if (apart.stack.measures[m].kind != Measure::Kind::step_mm) continue;
-    CHECK(limits_of(fixed.stack, m).clearance == Approx(limits_of(apart.stack, m).clearance));
+    CHECK(limits_of(fixed.stack, m).clearance == test::nearly(limits_of(apart.stack, m).clearance));
     // Two rooms sampled each on its own, upright; free pins tilt and let both part by three rooms together.
     CHECK(fixed_samples.measures[m].deviation ==
           Approx(free_samples.measures[m].deviation * std::sqrt(2) / 3).epsilon(0.1));
@@ -215,7 +216,7 @@ TEST_CASE("what a drill wanders in the wood adds to any lean, guided or not") {
     std::vector<double> expected{12 * slope, 8 * slope};
     if (row.way == DrillWay::to_first) expected = {8 * slope};
     REQUIRE(parts.size() == expected.size());
-    for (std::size_t i = 0; i < parts.size(); ++i) CHECK(std::abs(parts[i]) == Approx(expected[i]));
+    for (std::size_t i = 0; i < parts.size(); ++i) CHECK(std::abs(parts[i]) == test::nearly(expected[i]));
   }
 }
 

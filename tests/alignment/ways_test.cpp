@@ -1,6 +1,7 @@
 // The ways of drilling: what cancels, what is left, and the closed forms of how a scale is set.
 #include "haftwright/alignment/ways.hpp"
 
+#include "support/nearly.hpp"
 #include "way_stacks.hpp"
 
 using namespace haftwright;
@@ -80,7 +81,8 @@ TEST_CASE("other lines keep both blanks' errors against the line that was set") 
     const LineUp made = line_up_of(design, way);
     const auto parts = parts_of(made.stack, step_sensitivities(made, 1), "joint_place_mm");
     REQUIRE(parts.size() == 2);  // the length of the piece between, on each side
-    for (const double part : parts) CHECK(std::abs(part) == Approx(design.drilling.errors.joint_place_mm));
+    for (const double part : parts)
+      CHECK(std::abs(part) == test::nearly(design.drilling.errors.joint_place_mm));
   }
 }
 
@@ -145,12 +147,13 @@ TEST_CASE("seats on two fences turn a blank by their difference over the fences'
   for (const HandleEdge edge : {HandleEdge::spine, HandleEdge::belly}) {
     const auto parts = parts_of(made.stack, step_sensitivities(made, 0, edge), "fence_seat_mm");
     REQUIRE(parts.size() == 4);
-    for (const double part : parts) CHECK(std::abs(part) == Approx(10 * turn_of_one));
+    for (const double part : parts) CHECK(std::abs(part) == test::nearly(10 * turn_of_one));
   }
   // Two windows a side, half of each sighting error.
   const auto sights = parts_of(made.stack, step_sensitivities(made, 0), "sight_mm");
   REQUIRE(sights.size() == 4);
-  for (const double sight : sights) CHECK(std::abs(sight) == Approx(design.drilling.errors.sight_mm / 2));
+  for (const double sight : sights)
+    CHECK(std::abs(sight) == test::nearly(design.drilling.errors.sight_mm / 2));
 }
 
 TEST_CASE("fences at the belly, and pins where an edge is steep, hold a blank by their own lines of push") {
@@ -187,7 +190,7 @@ TEST_CASE("fences at the belly, and pins where an edge is steep, hold a blank by
         std::vector<double> wanted{std::abs(10 * by_first), std::abs(10 * by_first), std::abs(10 * by_second),
                                    std::abs(10 * by_second)};
         std::ranges::sort(wanted);
-        for (std::size_t i = 0; i < 4; ++i) CHECK(parts[i] == Approx(wanted[i]));
+        for (std::size_t i = 0; i < 4; ++i) CHECK(parts[i] == test::nearly(wanted[i]));
       }
     }
   }
@@ -343,7 +346,7 @@ TEST_CASE("lengths of pieces, strips and glue films ahead of a joint add up") {
       const Sensitivities& sensitivities = made.stack.measures[m].sensitivities;
       const auto of = [&](std::string_view contributor, double size) {
         const auto parts = parts_of(made.stack, sensitivities, contributor);
-        for (const double part : parts) CHECK(std::abs(part) == Approx(size));
+        for (const double part : parts) CHECK(std::abs(part) == test::nearly(size));
         return parts.size();
       };
       // On each side: a piece ahead of every joint; two strips and three films in each joint passed, and a
@@ -367,7 +370,7 @@ TEST_CASE("the eleventh joint of equal pieces is off by ten lengths against the 
     squares += part * part;
   const double slides = std::abs(made.places[made.measures[m].place].left.place);
   CHECK(slides > 0.98);
-  CHECK(std::sqrt(squares) == Approx(slides * 0.2 * std::sqrt(20)));
+  CHECK(std::sqrt(squares) == test::nearly(slides * 0.2 * std::sqrt(20)));
 }
 
 TEST_CASE("set by the front face, a scale keeps that face's error as it was sawn, in its joints") {

@@ -168,5 +168,5 @@ TEST_CASE("a tang of more edges than the solid kernel can take in good time is r
   CHECK_THROWS_WITH(build_handle(design, lay_out(design)),
                     Catch::Contains("3254 edges") && Catch::Contains("at most 3000"));
   design.tang.cutouts.resize(1);
-  CHECK(build_handle(design, lay_out(design)).warnings().empty());
+  CHECK(build_handle(design, lay_out(design))->warnings().empty());
 }

@@ -9,6 +9,7 @@
 #include "haftwright/geometry/outline.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "support/designs.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -105,8 +106,8 @@ TEST_CASE("a dragged joint settles at the other side's") {
   };
   CHECK(slant(6.6, 0.75) == 6);
   CHECK(slant(0.5, 0.75) == 0);
-  CHECK(slant(6.6, 0) == Approx(6.6));
-  CHECK(slant(7, 0.75) == Approx(7));
+  CHECK(slant(6.6, 0) == test::nearly(6.6));
+  CHECK(slant(7, 0.75) == test::nearly(7));
   const double slanted = place;  // the starter's joint is upright, so y does not matter
   CHECK(design.left.joints[0].slant_deg == 0);
   CHECK(rake_joint_through(design, Which::left, 0, {slanted + turned(-4.5), 3, 10}, 0.75)
@@ -133,11 +134,11 @@ TEST_CASE("an edge bent by hand goes through the hand") {
         REQUIRE(edit);
         const Edge bent = edge_of(of.cutout ? edit->tang.cutouts[0] : edit->tang.outline, node);
         REQUIRE(bent.is_arc());
-        CHECK(glm::distance(bent.centre, hand) == Approx(bent.radius));
+        CHECK(glm::distance(bent.centre, hand) == test::nearly(bent.radius));
         // On the arc itself and not on the rest of its circle.
         const Vec2 first = hand - bent.from;
         const Vec2 second = bent.to - hand;
-        CHECK(std::atan2(cross(first, second), glm::dot(first, second)) == Approx(bent.sweep / 2));
+        CHECK(std::atan2(cross(first, second), glm::dot(first, second)) == test::nearly(bent.sweep / 2));
       }
   }
 }
@@ -213,8 +214,9 @@ TEST_CASE("nudges grow with their size and are even in the unit shown") {
     CHECK(nudge_mm(unit, NudgeSize::usual) > nudge_mm(unit, NudgeSize::fine));
     CHECK(nudge_mm(unit, NudgeSize::coarse) > nudge_mm(unit, NudgeSize::usual));
   }
-  CHECK(nudge_mm(LengthUnit::inch_fraction, NudgeSize::usual) == Approx(parse_length_mm("1/64 in", {})));
-  CHECK(nudge_mm(LengthUnit::inch, NudgeSize::usual) == Approx(parse_length_mm("0.005 in", {})));
+  CHECK(nudge_mm(LengthUnit::inch_fraction, NudgeSize::usual) ==
+        test::nearly(parse_length_mm("1/64 in", {})));
+  CHECK(nudge_mm(LengthUnit::inch, NudgeSize::usual) == test::nearly(parse_length_mm("0.005 in", {})));
   CHECK(nudge_deg(NudgeSize::coarse) > nudge_deg(NudgeSize::usual));
   CHECK(nudge_deg(NudgeSize::usual) > nudge_deg(NudgeSize::fine));
 }

@@ -10,6 +10,7 @@
 #include "haftwright/edits/edits.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "support/designs.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -337,9 +338,11 @@ TEST_CASE("a new kind of thing that can be dragged is one file and one row") {
     const double before = butt_proud(design, grip.what);
     const Edited longer = drag_to(design, handle, grip, place_of(grip) + Vec2{1.5, 4});
     REQUIRE(longer);
-    CHECK(butt_proud(*longer, grip.what) == Approx(before + 1.5));
-    CHECK(lay_out(*longer).side(grip.what.side).finished.bounds().high.x == Approx(grip.place.x_mm + 1.5));
-    CHECK(butt_proud(*nudged(design, grip.what, {.by_mm = {0.1, 0}}), grip.what) == Approx(before + 0.1));
+    CHECK(butt_proud(*longer, grip.what) == test::nearly(before + 1.5));
+    CHECK(lay_out(*longer).side(grip.what.side).finished.bounds().high.x ==
+          test::nearly(grip.place.x_mm + 1.5));
+    CHECK(butt_proud(*nudged(design, grip.what, {.by_mm = {0.1, 0}}), grip.what) ==
+          test::nearly(before + 0.1));
     CHECK(linked_field(grip.what) == SideField::butt_proud);
     CHECK(exists(design, grip.what));
     CHECK_FALSE(removable(grip.what));

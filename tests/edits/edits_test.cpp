@@ -5,6 +5,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/edits/edits.hpp"
 #include "support/designs.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -254,8 +255,8 @@ TEST_CASE("a new thickness station lies on the curve") {
     REQUIRE(edit);
     const MonotoneCubic after(edit->left.finish.thickness_mm);
     CHECK(edit->left.finish.thickness_mm.size() == stations.size() + 1);
-    CHECK(after.value(x) == Approx(before.value(x)));
-    for (const auto& station : stations) CHECK(after.value(station.x) == Approx(station.value));
+    CHECK(after.value(x) == test::nearly(before.value(x)));
+    for (const auto& station : stations) CHECK(after.value(station.x) == test::nearly(station.value));
     CHECK_FALSE(add_station(*edit, Which::left, x));
   }
   Design one = test::starter();

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 
 using namespace haftwright;
@@ -62,7 +63,7 @@ TEST_CASE("of equally good batches the smaller is taken, then the one with more 
   batch = best_batch({.needed_g = 3, .hardener_per_resin = 1.25, .scale_step_g = 1, .extra_share = 0});
   CHECK(batch.resin_g == 2);
   CHECK(batch.hardener_g == 1);
-  CHECK(batch.ratio_error_share == Approx(-0.6));
+  CHECK(batch.ratio_error_share == test::nearly(-0.6));
 }
 
 TEST_CASE("a coarse scale never leaves out a part, and what would be better is told") {
@@ -72,13 +73,13 @@ TEST_CASE("a coarse scale never leaves out a part, and what would be better is t
   CHECK(batch.hardener_g == 5);
   // 100 : 30 on whole grams: 4 + 1 g is 16.7 % short; 10 + 3 g is exact, steps of 0.2 g give 4 + 1.2 g.
   const Mixing grams{.needed_g = 5, .hardener_per_resin = 0.3, .scale_step_g = 1, .extra_share = 0.1};
-  CHECK(best_batch(grams).ratio_error_share == Approx(1 / 4.0 / 0.3 - 1));
+  CHECK(best_batch(grams).ratio_error_share == test::nearly(1 / 4.0 / 0.3 - 1));
   const auto larger = batch_within(grams, 0.02);
   REQUIRE(larger);
   CHECK(larger->resin_g == 10);
   CHECK(larger->hardener_g == 3);
   REQUIRE(scale_step_within(grams, 0.02));
-  CHECK(*scale_step_within(grams, 0.02) == Approx(0.2));
+  CHECK(*scale_step_within(grams, 0.02) == test::nearly(0.2));
   // Nothing is exact for an irrational ratio, and no usual scale is finer than a milligram.
   const Mixing never{.needed_g = 5, .hardener_per_resin = std::sqrt(0.5), .scale_step_g = 0.001};
   CHECK_FALSE(batch_within(never, 0));

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "geometry/shapes.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -93,11 +94,11 @@ TEST_CASE("a cut across a comb leaves its teeth apart") {
                       {{10, 10}, 0},
                       {{0, 10}, 0}});
   CHECK(clip(comb, {{0, -1}, -6}).size() == 3);
-  CHECK(total_area_mm2(clip(comb, {{0, -1}, -6})) == Approx(3 * 10 * 4));
+  CHECK(total_area_mm2(clip(comb, {{0, -1}, -6})) == test::nearly(3 * 10 * 4));
   CHECK(clip(comb, {{0, -1}, -4}).size() == 3);  // along the bottoms of the gaps
-  CHECK(total_area_mm2(clip(comb, {{0, -1}, -4})) == Approx(3 * 10 * 6));
+  CHECK(total_area_mm2(clip(comb, {{0, -1}, -4})) == test::nearly(3 * 10 * 6));
   CHECK(clip(comb, {{0, 1}, 4}).size() == 1);
-  CHECK(total_area_mm2(clip(comb, {{0, 1}, 4})) == Approx(50 * 4));
+  CHECK(total_area_mm2(clip(comb, {{0, 1}, 4})) == test::nearly(50 * 4));
   CHECK(clip(clip(comb, {{0, -1}, -4}), {{1, 0}, 25}).size() == 2);
 }
 
@@ -147,8 +148,8 @@ TEST_CASE("a line through two corners of a square crosses there, past one corner
   const Outline square = rectangle({0, 0}, {10, 10});
   const auto through = crossings(square, {-3, -3}, {1, 1});
   REQUIRE(through.size() == 2);
-  CHECK(through[0].along_mm == Approx(3 * std::sqrt(2.0)));
-  CHECK(through[1].along_mm == Approx(13 * std::sqrt(2.0)));
+  CHECK(through[0].along_mm == test::nearly(3 * std::sqrt(2.0)));
+  CHECK(through[1].along_mm == test::nearly(13 * std::sqrt(2.0)));
   CHECK(crossings(square, {-1, 1}, {1, -1}).empty());
   CHECK(crossings(square, {-1, 0}, {1, 0}).empty());
 }

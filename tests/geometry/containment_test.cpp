@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "geometry/shapes.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -51,12 +52,12 @@ TEST_CASE("touching from inside counts as inside") {
 }
 
 TEST_CASE("distances between boundaries of plain shapes") {
-  CHECK(boundary_distance_mm(circle({0, 0}, 3), circle({10, 0}, 2)) == Approx(5));
-  CHECK(boundary_distance_mm(circle({0, 0}, 8), circle({1, 2}, 3)) == Approx(5 - std::sqrt(5.0)));
+  CHECK(boundary_distance_mm(circle({0, 0}, 3), circle({10, 0}, 2)) == test::nearly(5));
+  CHECK(boundary_distance_mm(circle({0, 0}, 8), circle({1, 2}, 3)) == test::nearly(5 - std::sqrt(5.0)));
   CHECK(boundary_distance_mm(circle({0, 0}, 3), circle({3, 1}, 3)) == 0);
-  CHECK(boundary_distance_mm(rectangle({0, 0}, {4, 4}), rectangle({7, 8}, {9, 9})) == Approx(5));
-  CHECK(boundary_distance_mm(rectangle({0, 0}, {4, 4}), circle({2, 9}, 2)) == Approx(3));
-  CHECK(boundary_distance_mm(stadium(20, 5), circle({10, 0}, 2)) == Approx(3));
+  CHECK(boundary_distance_mm(rectangle({0, 0}, {4, 4}), rectangle({7, 8}, {9, 9})) == test::nearly(5));
+  CHECK(boundary_distance_mm(rectangle({0, 0}, {4, 4}), circle({2, 9}, 2)) == test::nearly(3));
+  CHECK(boundary_distance_mm(stadium(20, 5), circle({10, 0}, 2)) == test::nearly(3));
 }
 
 TEST_CASE("a shape grown or shrunk holds and is held, at the distance of the offset") {

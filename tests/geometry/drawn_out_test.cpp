@@ -3,6 +3,7 @@
 #include <limits>
 
 #include "geometry/shapes.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -24,9 +25,9 @@ TEST_CASE("drawing out a rectangle's end adds its height times the distance") {
   const Outline box = rectangle({0, -8}, {100, 12});
   for (const End end : {End::front, End::butt}) {
     const Outline drawn = drawn_out(box, end, 6);
-    CHECK(drawn.area_mm2() == Approx(box.area_mm2() + 20 * 6));
-    CHECK(drawn.bounds().size().x == Approx(106));
-    CHECK(drawn.bounds().low.x == Approx(end == End::front ? -6 : 0));
+    CHECK(drawn.area_mm2() == test::nearly(box.area_mm2() + 20 * 6));
+    CHECK(drawn.bounds().size().x == test::nearly(106));
+    CHECK(drawn.bounds().low.x == test::nearly(end == End::front ? -6 : 0));
     CHECK_FALSE(find_fault(drawn.nodes()));
     CHECK(drawn_out(box, end, 0) == box);
   }
@@ -70,7 +71,7 @@ TEST_CASE("a slanted face moves whole, though its tip is at spine or belly") {
 TEST_CASE("fillets at a butt move with it, up to spine and belly that slope") {
   const Outline handle(filleted({{{0, -8}, 0}, {{90, -14}, 5}, {{90, 13}, 6}, {{0, 9}, 0}}));
   const Outline drawn = drawn_out(handle, End::butt, 2);
-  CHECK(drawn.bounds().high.x == Approx(92));
+  CHECK(drawn.bounds().high.x == test::nearly(92));
   // The height of the moving part lies between that of the face and that of the whole end.
   const double height = (drawn.area_mm2() - handle.area_mm2()) / 2;
   CHECK(height > 16);
@@ -92,8 +93,8 @@ TEST_CASE("ends of random handles grow by the height of what moves and stay vali
     CHECK_FALSE(find_fault(once.nodes()));
     CHECK(height > 0);
     CHECK(height <= handle.bounds().size().y + 1e-9);
-    CHECK(once.bounds().size().x == Approx(handle.bounds().size().x + by));
-    CHECK(once.bounds().size().y == Approx(handle.bounds().size().y));
+    CHECK(once.bounds().size().x == test::nearly(handle.bounds().size().x + by));
+    CHECK(once.bounds().size().y == test::nearly(handle.bounds().size().y));
     CHECK(contains(once, handle));
     // The same end moves however far it goes.
     CHECK(drawn_out(handle, end, 2 * by).area_mm2() ==
@@ -126,7 +127,7 @@ TEST_CASE("what lies in the way of an end belongs to it and moves too") {
 TEST_CASE("an end that comes to a point has nothing to draw out") {
   const Outline pointed({{{-10, -10}, 0}, {{110, -13}, 0}, {{-10, 11}, 0}});
   CHECK_THROWS_AS(drawn_out(pointed, End::butt, 2), EndError);
-  CHECK(drawn_out(pointed, End::front, 2).area_mm2() == Approx(pointed.area_mm2() + 2 * 21));
+  CHECK(drawn_out(pointed, End::front, 2).area_mm2() == test::nearly(pointed.area_mm2() + 2 * 21));
 }
 
 TEST_CASE("a corner arc a hair short of tangent or past it leaves no edge too short for the kernel") {

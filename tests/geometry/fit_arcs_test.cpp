@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "geometry/shapes.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -33,7 +34,7 @@ ArcFit checked_fit(const std::vector<Vec2>& points, double tolerance) {
   const Outline fitted = Outline::trusted(fit.chain);
   double largest = 0;
   for (const Vec2 p : points) largest = std::max(largest, fitted.nearest(p).distance_mm);
-  CHECK(fit.largest_deviation_mm == Approx(largest));
+  CHECK(fit.largest_deviation_mm == test::nearly(largest));
   CHECK(fit.largest_deviation_mm <= tolerance);
   for (const Vec2 p : polyline(fitted, tolerance / 100)) {
     double nearest = 1e9;
@@ -122,7 +123,7 @@ TEST_CASE("few far points stay the polygon they are") {
   const auto fit = checked_fit(square, 0.05);
   CHECK(fit.chain.size() == 4);
   CHECK(fit.largest_deviation_mm == 0);
-  CHECK(Outline(fit.chain).area_mm2() == Approx(100));
+  CHECK(Outline(fit.chain).area_mm2() == test::nearly(100));
 }
 
 TEST_CASE("doubled points do no harm, and the chain turns the way the points do") {

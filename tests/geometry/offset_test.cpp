@@ -4,6 +4,7 @@
 #include <polyclipping/clipper.hpp>
 
 #include "geometry/shapes.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -121,7 +122,7 @@ TEST_CASE("a waist parts a shape in two") {
     REQUIRE(parts.size() == 2);
     CHECK(parts[0].outer.bounds().high.x < 30);
     CHECK(parts[1].outer.bounds().low.x > 30);
-    CHECK(parts[0].area_mm2() == Approx(parts[1].area_mm2()));
+    CHECK(parts[0].area_mm2() == test::nearly(parts[1].area_mm2()));
   }
 }
 
@@ -145,9 +146,9 @@ TEST_CASE("a bay closes to a hole, then fills") {
     REQUIRE(grown.size() == 1);
     REQUIRE(grown[0].holes.size() == 1);
     const Outline& hole = grown[0].holes[0];
-    CHECK(hole.bounds().size().x == Approx(10 - 2 * by));
+    CHECK(hole.bounds().size().x == test::nearly(10 - 2 * by));
     CHECK(contains(grown[0].outer, hole));
-    if (by > 2) CHECK(grown[0].area_mm2() == Approx(grown[0].outer.area_mm2() - hole.area_mm2()));
+    if (by > 2) CHECK(grown[0].area_mm2() == test::nearly(grown[0].outer.area_mm2() - hole.area_mm2()));
   }
   CHECK(offset(bay, 5.5).front().holes.empty());
 }

@@ -9,6 +9,7 @@
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/guide/drill_guide.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -101,21 +102,21 @@ TEST_CASE("the plan's findings agree with a hand calculation") {
   // 3.1 mm drill: 1.5 x 3.1 = 4.65 mm wanted.
   const Finding* length = find(guide, "guide.length");
   REQUIRE(length);
-  CHECK(length->limit == Approx(4.65));
+  CHECK(length->limit == test::nearly(4.65));
   CHECK(length->status == Status::fail);
   // A plain bore is the drill and the guide clearance.
-  CHECK(guide.bores[0].diameter_mm == Approx(3.15));
+  CHECK(guide.bores[0].diameter_mm == test::nearly(3.15));
   design.guide.bushing_outside_mm = 8;
   const DrillGuide bushed = guide_of(design);
-  CHECK(bushed.bores[0].diameter_mm == Approx(8.05));
+  CHECK(bushed.bores[0].diameter_mm == test::nearly(8.05));
   CHECK(bushed.bores[0].for_bushing);
-  CHECK(bushed.bores[0].drill_mm == Approx(3.1));
+  CHECK(bushed.bores[0].drill_mm == test::nearly(3.1));
 }
 
 TEST_CASE("a measured drill guides by its listed body, not by the hole it cuts") {
   Design design = plain();
   for (Pin& pin : design.pins) pin.scale_hole = {"1/8", 3.137};
-  CHECK(guide_of(design).bores[0].drill_mm == Approx(3.175));
+  CHECK(guide_of(design).bores[0].drill_mm == test::nearly(3.175));
 }
 
 TEST_CASE("fences and stops: what serves whom") {

@@ -8,6 +8,7 @@
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/guide/drill_guide.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 
@@ -133,12 +134,12 @@ TEST_CASE("a drill too short for plate, blank and the chuck over a fence is foun
   const double clear = beside.of("guide.drill_reach").front().limit;
   fence.at.y -= 0.2;
   const double over = beside.of("guide.drill_reach").front().limit;
-  CHECK(over == Approx(clear + beside.guide.fence_height_mm));
-  CHECK((before == Approx(over) || before == Approx(clear)));
+  CHECK(over == test::nearly(clear + beside.guide.fence_height_mm));
+  CHECK((before == test::nearly(over) || before == test::nearly(clear)));
   // Plate, the thickest blank, and the point of a 118 degree drill: half its size over tan 59 degrees.
   double blank = 0;
   for (const Piece& piece : beside.design.left.pieces) blank = std::max(blank, piece.blank.thickness_mm);
-  CHECK(clear == Approx(12 + blank + 3.1 / 2 / std::tan(59 / 57.29577951308232)));
+  CHECK(clear == test::nearly(12 + blank + 3.1 / 2 / std::tan(59 / 57.29577951308232)));
 }
 
 TEST_CASE("a plate with parallel faces on a tapered tang leans the holes by half the taper each") {
@@ -154,7 +155,7 @@ TEST_CASE("a plate with parallel faces on a tapered tang leans the holes by half
   REQUIRE(parallel.of("guide.lean").size() == design.pins.size());
   CHECK(parallel.fails("guide.lean"));
   const Finding lean = parallel.of("guide.lean").front();
-  CHECK(std::tan(lean.value / 57.29577951308232) == Approx(-parallel.handle.tang_slope / 2));
+  CHECK(std::tan(lean.value / 57.29577951308232) == test::nearly(-parallel.handle.tang_slope / 2));
   // With room enough for it, it passes.
   for (Pin& pin : design.pins) pin.scale_hole = {"", pin.stock.diameter_mm() + 0.5};
   CHECK_FALSE(Laid(design).fails("guide.lean"));
@@ -188,7 +189,7 @@ TEST_CASE("a wedge keeps the thickness asked for at its thinnest bore, and is re
   double thinnest = HUGE_VAL;
   for (const GuideBore& bore : laid.guide.bores)
     thinnest = std::min(thinnest, laid.guide.thickness_at_mm(bore.at.x));
-  CHECK(thinnest == Approx(design.guide.plate_thickness_mm));
+  CHECK(thinnest == test::nearly(design.guide.plate_thickness_mm));
   design.tang.thickness_front_mm = 8;
   design.tang.thickness_butt_mm = 1;
   design.guide.plate_thickness_mm = 3;

@@ -8,6 +8,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/guide/order_of_work.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -76,7 +77,7 @@ TEST_CASE("the order of work tells from where to where the edge has to be worked
 TEST_CASE("the tang's packing keeps the fences off the table, by figures") {
   // 5 mm fences, a tang of 4 mm and 1 mm of room under them.
   const Work work(plain());
-  CHECK(tang_packing_mm(work.handle, work.guide) == Approx(2));
+  CHECK(tang_packing_mm(work.handle, work.guide) == test::nearly(2));
   CHECK(work.says("packing at least 2.00 mm thick"));
   Design low = plain();
   low.guide.fence_height_mm = 2.5;
@@ -99,7 +100,7 @@ TEST_CASE("a tapered tang: the wedge's way round, the packing that sets the bore
   const TangStrip strip = tang_strip(work.handle, work.guide);
   const double front = std::max(work.handle.tang.bounds().low.x, work.guide.plate.bounds().low.x);
   const auto faces = [&](double x) { return work.guide.face_z_mm(x) + work.handle.tang_thickness_mm(x) / 2; };
-  CHECK(strip.thickness_mm == Approx(faces(front) - faces(strip.at_x_mm)));
+  CHECK(strip.thickness_mm == test::nearly(faces(front) - faces(strip.at_x_mm)));
   CHECK(work.says("put a strip " + mm(strip.thickness_mm)));
   CHECK_FALSE(Work(plain()).says("strip"));
 }

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "bar.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -73,16 +74,16 @@ TEST_CASE("a hole through a tapered tang has an ellipse for a rim") {
   pin.tang_hole.diameter_mm = 5.2;
   design.pins = {pin};
   const Handle handle = lay_out(design);
-  CHECK(handle.tang_slope == Approx(-0.04));
+  CHECK(handle.tang_slope == test::nearly(-0.04));
   const double lean = std::atan(0.02);  // of each face
   for (const HoleLayer& layer : handle.pins[0].layers) {
-    CHECK(layer.rim_semi_minor_mm == Approx(layer.diameter_mm / 2));
-    CHECK(layer.rim_semi_major_mm == Approx(layer.diameter_mm / 2 / std::cos(lean)));
-    CHECK(std::abs(layer.rim_centre.z) == Approx((6 - 0.04 * 20) / 2));
+    CHECK(layer.rim_semi_minor_mm == test::nearly(layer.diameter_mm / 2));
+    CHECK(layer.rim_semi_major_mm == test::nearly(layer.diameter_mm / 2 / std::cos(lean)));
+    CHECK(std::abs(layer.rim_centre.z) == test::nearly((6 - 0.04 * 20) / 2));
     CHECK(Vec2(layer.rim_centre) == pin.at_mm);
-    CHECK(layer.length_mm() == Approx(layer.kind == HoleLayer::Kind::tang ? 5.2 : 8.0));
+    CHECK(layer.length_mm() == test::nearly(layer.kind == HoleLayer::Kind::tang ? 5.2 : 8.0));
   }
-  CHECK(handle.pins[0].length_mm == Approx(5.2 + 16));
+  CHECK(handle.pins[0].length_mm == test::nearly(5.2 + 16));
   // Mean thickness from x = -10 to 100 is 6 - 0.04 x 45; the hole goes through 5.2 mm of it.
   CHECK(handle.tang_volume_mm3 == Approx(110 * 20 * (6 - 0.04 * 45) - kPi * 2.6 * 2.6 * 5.2).epsilon(1e-9));
   const Part& front = part(handle.left, PartKind::piece, 0);

@@ -7,6 +7,7 @@
 #include "bar.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/measures.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -102,7 +103,7 @@ TEST_CASE("the lowest wall counts a leaning front's overhang and not what was cu
   CHECK(wall().wood_mm == Approx(thick(5 * tan_deg(20) / (1 - 0.05 * tan_deg(20)))).epsilon(1e-9));
   design.left.front = {6, 25, 0};
   CHECK(wall().wood_mm == Approx(thick(6 - 10 * tan_deg(25))).epsilon(1e-9));
-  CHECK(wall().at.y == Approx(-10));
+  CHECK(wall().at.y == test::nearly(-10));
 }
 
 TEST_CASE("no place of a side wall is lower than the lowest") {
@@ -266,8 +267,8 @@ TEST_CASE("pins whose holes run into each other are named, with the layers") {
   REQUIRE(overlaps.size() == 1);
   CHECK(overlaps[0].pin == 1);
   CHECK(overlaps[0].other == 2);
-  CHECK(overlaps[0].apart_mm == Approx(3));
-  CHECK(overlaps[0].needed_mm == Approx(6));
+  CHECK(overlaps[0].apart_mm == test::nearly(3));
+  CHECK(overlaps[0].needed_mm == test::nearly(6));
   CHECK(overlaps[0].layers == "scales, liners and tang");
   design.pins[2].at_mm.x = 68;
   design.pins[1].liner_hole.diameter_mm = 12;
@@ -282,11 +283,11 @@ TEST_CASE("a place inside of the handle shows on the surface over it") {
       const HoleLayer& right = pin.layers.front();
       const HoleLayer& left = pin.layers.back();
       const Vec3 over = on_finished_surface(handle, Vec3(pin.at, 0), Which::left);
-      CHECK(over.z == Approx(left.z_to_mm));
+      CHECK(over.z == test::nearly(left.z_to_mm));
       CHECK(Vec2(over) == pin.at);
-      CHECK(on_finished_surface(handle, Vec3(pin.at, 0), Which::right).z == Approx(right.z_from_mm));
+      CHECK(on_finished_surface(handle, Vec3(pin.at, 0), Which::right).z == test::nearly(right.z_from_mm));
       // A place of one side stays there, whichever side is seen; one on the surface or above stays.
-      CHECK(on_finished_surface(handle, Vec3(pin.at, 0.5), Which::right).z == Approx(left.z_to_mm));
+      CHECK(on_finished_surface(handle, Vec3(pin.at, 0.5), Which::right).z == test::nearly(left.z_to_mm));
       CHECK(on_finished_surface(handle, over + Vec3(0, 0, 1), Which::left) == over + Vec3(0, 0, 1));
     }
     for (const JointLayout& joint : handle.left.joints) {

@@ -7,6 +7,7 @@
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -127,7 +128,7 @@ TEST_CASE("spans are true within a region and say no more than they know between
           if (comparable) CHECK(*span.across_mm == Approx(b.y_or_z_mm - a.y_or_z_mm).margin(1e-9));
           REQUIRE(span.distance_mm.has_value() == (from == to));
           if (from == to)
-            CHECK(*span.distance_mm == Approx(std::hypot(b.x_mm - a.x_mm, b.y_or_z_mm - a.y_or_z_mm)));
+            CHECK(*span.distance_mm == test::nearly(std::hypot(b.x_mm - a.x_mm, b.y_or_z_mm - a.y_or_z_mm)));
         }
     }
   }
@@ -190,9 +191,9 @@ TEST_CASE("the strip shows the holes of every layer and the cutouts, each across
     REQUIRE(bands(FoldCircleKind::existing_tang_hole).size() == 1);
     REQUIRE(bands(FoldCircleKind::cutout).size() == 1);
     const FoldBand cutout = bands(FoldCircleKind::cutout)[0];
-    CHECK(cutout.low.x == Approx(70));
-    CHECK(cutout.high.x == Approx(76));
-    CHECK(cutout.high.y - cutout.low.y == Approx(4));
+    CHECK(cutout.low.x == test::nearly(70));
+    CHECK(cutout.high.x == test::nearly(76));
+    CHECK(cutout.high.y - cutout.low.y == test::nearly(4));
     CHECK(drawing.map.to_handle((cutout.low + cutout.high) * 0.5).y_or_z_mm == Approx(0).margin(1e-9));
   }
 }

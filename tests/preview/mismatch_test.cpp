@@ -7,6 +7,7 @@
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/preview/meshes.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -87,8 +88,8 @@ TEST_CASE("grain lies as the piece says") {
     const Body* body = preview.find({BodyKind::piece, side, 0});
     REQUIRE(body);
     CHECK(std::abs(glm::dot(body->grain.fibre, body->grain.radial)) < 1e-12);
-    CHECK(glm::length(body->grain.fibre) == Approx(1));
-    CHECK(glm::length(body->grain.radial) == Approx(1));
+    CHECK(glm::length(body->grain.fibre) == test::nearly(1));
+    CHECK(glm::length(body->grain.radial) == test::nearly(1));
     return body->grain;
   };
   const auto same = [](Vec3 a, Vec3 b) { return glm::distance(a, b) < 1e-12; };

@@ -4,6 +4,7 @@
 
 #include "haftwright/reference/drills.hpp"
 #include "support/check_values.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using haftwright::test::check_values;
@@ -59,7 +60,7 @@ TEST_CASE("A drill is found however it is written") {
   for (const char* spelling : {"3.3 mm", "3.3mm", "3.3", "3.30 MM"})
     CHECK(find_drill(spelling).value().label == "3.3 mm");
   CHECK(find_drill("3 mm").value().label == "3.0 mm");
-  CHECK(find_drill("1/8 in reamer over").value().diameter_mm == Approx(0.126 * 25.4));
+  CHECK(find_drill("1/8 in reamer over").value().diameter_mm == test::nearly(0.126 * 25.4));
   CHECK(find_drill("N").value().label == "N");  // not swallowed as the beginning of "no"
   CHECK(find_drill("I").value().label == "I");
 }
@@ -116,8 +117,8 @@ TEST_CASE("Allowances on drilled holes and bushings are the published ones") {
       const double mm = std::stod(size) * 25.4;
       const auto found = row[0] == "drilled hole" ? drilled_hole_allowance(mm) : bushing_bore_allowance(mm);
       REQUIRE(found);
-      CHECK(found->lower_mm == Approx(std::stod(row[3]) * 25.4));
-      CHECK(found->upper_mm == Approx(std::stod(row[4]) * 25.4));
+      CHECK(found->lower_mm == test::nearly(std::stod(row[3]) * 25.4));
+      CHECK(found->upper_mm == test::nearly(std::stod(row[4]) * 25.4));
       CHECK_FALSE(found->source.empty());
     }
   }

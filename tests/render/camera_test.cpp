@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "haftwright/handle/lay_out.hpp"
+#include "support/nearly.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -36,21 +37,21 @@ TEST_CASE("standard views look from where their names say") {
   const Vec3 toward_spine{0, 10, 0};
   const Vec3 toward_left{0, 0, 10};
   // Pixels run down the picture. Blade to the left, edge down, from the left; mirrored from the right.
-  CHECK(view(StandardView::left, toward_butt).x == Approx(50));
-  CHECK(view(StandardView::left, toward_spine).y == Approx(-50));
-  CHECK(view(StandardView::right, toward_butt).x == Approx(-50));
-  CHECK(view(StandardView::right, toward_spine).y == Approx(-50));
+  CHECK(view(StandardView::left, toward_butt).x == test::nearly(50));
+  CHECK(view(StandardView::left, toward_spine).y == test::nearly(-50));
+  CHECK(view(StandardView::right, toward_butt).x == test::nearly(-50));
+  CHECK(view(StandardView::right, toward_spine).y == test::nearly(-50));
   // From above and from below the blade stays at the left; the left side is toward whoever looks on from
   // there.
-  CHECK(view(StandardView::spine, toward_butt).x == Approx(50));
-  CHECK(view(StandardView::spine, toward_left).y == Approx(50));
-  CHECK(view(StandardView::belly, toward_butt).x == Approx(50));
-  CHECK(view(StandardView::belly, toward_left).y == Approx(-50));
+  CHECK(view(StandardView::spine, toward_butt).x == test::nearly(50));
+  CHECK(view(StandardView::spine, toward_left).y == test::nearly(50));
+  CHECK(view(StandardView::belly, toward_butt).x == test::nearly(50));
+  CHECK(view(StandardView::belly, toward_left).y == test::nearly(-50));
   // From the blade the left side is on the right, from the butt on the left.
-  CHECK(view(StandardView::front, toward_left).x == Approx(50));
-  CHECK(view(StandardView::front, toward_spine).y == Approx(-50));
-  CHECK(view(StandardView::butt, toward_left).x == Approx(-50));
-  CHECK(view(StandardView::butt, toward_spine).y == Approx(-50));
+  CHECK(view(StandardView::front, toward_left).x == test::nearly(50));
+  CHECK(view(StandardView::front, toward_spine).y == test::nearly(-50));
+  CHECK(view(StandardView::butt, toward_left).x == test::nearly(-50));
+  CHECK(view(StandardView::butt, toward_spine).y == test::nearly(-50));
 }
 
 TEST_CASE("every view has a name that finds it") {
@@ -93,11 +94,11 @@ TEST_CASE("zooming keeps the point under the cursor, panning moves it with the c
     const Vec2 before = seen(camera, held);
     zoom(camera, 1.7, before, kSize);
     CHECK(glm::distance(seen(camera, held), before) < 1e-6);
-    CHECK(camera.height_mm == Approx(100 / 1.7));
+    CHECK(camera.height_mm == test::nearly(100 / 1.7));
     const Vec2 zoomed = seen(camera, held);
     pan(camera, 0.1, 0.2);
-    CHECK(seen(camera, held).x == Approx(zoomed.x + 0.1 * kSize.height));
-    CHECK(seen(camera, held).y == Approx(zoomed.y - 0.2 * kSize.height));
+    CHECK(seen(camera, held).x == test::nearly(zoomed.x + 0.1 * kSize.height));
+    CHECK(seen(camera, held).y == test::nearly(zoomed.y - 0.2 * kSize.height));
   }
 }
 

@@ -7,6 +7,7 @@
 #include "haftwright/session/document.hpp"
 #include "random_edit.hpp"
 #include "support/designs.hpp"
+#include "support/nearly.hpp"
 
 namespace haftwright {
 namespace {
@@ -112,7 +113,7 @@ TEST_CASE("a drag is one step, however many frames it had") {
     CHECK(document.preview(move_pin(document.base(), 1, along(document, frame * 0.05))) == Outcome::changed);
   CHECK(document.history().size() == 1);
   CHECK(document.unsaved());
-  CHECK(document.answers()->handle->pins[1].at.x == Approx(before.pins[1].at_mm.x + 3));
+  CHECK(document.answers()->handle->pins[1].at.x == test::nearly(before.pins[1].at_mm.x + 3));
   CHECK(*document.settled_answers()->design == before);
   CHECK(document.commit() == Outcome::changed);
   CHECK(document.history().size() == 2);

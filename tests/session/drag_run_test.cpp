@@ -5,6 +5,7 @@
 #include "haftwright/edits/pins.hpp"
 #include "haftwright/session/document.hpp"
 #include "support/designs.hpp"
+#include "support/nearly.hpp"
 
 namespace haftwright {
 
@@ -40,13 +41,13 @@ TEST_CASE("a run of nudges is one step, answered after every one of them") {
   for (int i = 1; i <= 12; ++i) {
     CHECK(nudge(document, 1, 0.1) == Outcome::changed);
     CHECK(document.history().size() == 2);
-    CHECK(document.settled_answers()->handle->pins[1].at.x == Approx(x + 0.1 * i));
+    CHECK(document.settled_answers()->handle->pins[1].at.x == test::nearly(x + 0.1 * i));
   }
   CHECK(document.history().undo_label() == "nudge pin 1");
   CHECK(document.undo());
   CHECK(document.design() == test::starter());
   CHECK(document.redo());
-  CHECK(document.design().pins[1].at_mm.x == Approx(x + 1.2));
+  CHECK(document.design().pins[1].at_mm.x == test::nearly(x + 1.2));
   // After undo and redo it is another run.
   nudge(document, 1, 0.1);
   CHECK(document.history().size() == 3);

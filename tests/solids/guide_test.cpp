@@ -5,6 +5,7 @@
 #include "haftwright/solids/solids.hpp"
 #include "step_checks.hpp"
 #include "support/hand_made_guide.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -78,7 +79,7 @@ TEST_CASE("a guide for a tapered tang is a wedge whose bores stand square to its
   // Both faces at half the taper, mirror images about the mid-plane.
   for (const Vec2 at : {Vec2{20, 55}, Vec2{115, 55}, Vec2{62, 30}})
     for (const bool left : {true, false})
-      CHECK(bodies.outermost_z(0, at, left) == Approx((left ? 1 : -1) * (12 + kWedgeSlope * at.x) / 2));
+      CHECK(bodies.outermost_z(0, at, left) == test::nearly((left ? 1 : -1) * (12 + kWedgeSlope * at.x) / 2));
   // check_step holds each bore's axis to z, as a reader that is not the kernel's finds it.
   const auto file = check_step(bodies, bodies.step_text("wedge"), "wedge");
   CHECK(part21::shells(file).front().genus() == 4);
@@ -102,8 +103,12 @@ TEST_CASE("a guide that falls into pieces is refused") {
 }
 
 TEST_CASE("a cancelled guide job stops") {
+  std::stop_source stop;
   JobContext job;
-  int asked = 0;
-  job.cancelled = [&] { return ++asked > 1; };
+  job.stop = stop.get_token();
+  int begun = 0;
+  job.progress = [&](double, const std::string&) {
+    if (++begun > 1) stop.request_stop();
+  };
   CHECK_THROWS_AS(build_guide(hand_made(), job), Cancelled);
 }

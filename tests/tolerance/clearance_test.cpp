@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "support/fits.hpp"
+#include "support/nearly.hpp"
 #include "tolerance/random_pins.hpp"
 
 using namespace haftwright;
@@ -270,8 +271,8 @@ TEST_CASE("deepest says what the fastener formulas of ASME Y14.5 appendix B say"
   };
   const Case floating{test::floating_fastener_tolerance_mm(hole, fastener), 2 * (hole - fastener) / 2};
   const Case fixed{test::fixed_fastener_tolerance_mm(hole, fastener), (hole - fastener) / 2};
-  CHECK(floating.tolerance == Approx(0.25));
-  CHECK(fixed.tolerance == Approx(0.125));
+  CHECK(floating.tolerance == test::nearly(0.25));
+  CHECK(fixed.tolerance == test::nearly(0.125));
   for (const auto& [tolerance, room] : {floating, fixed}) {
     // Each part's hole is off by T/2 in any direction, so the parts' holes by T against each other.
     const auto room_left = [&, between = room](double off, Vec2 first, Vec2 second) {

@@ -7,6 +7,7 @@
 #include <cstdlib>
 
 #include "haftwright/tolerance/stack.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 
 using namespace haftwright;
@@ -114,10 +115,10 @@ TEST_CASE(
       {.pins = {{.at_mm = {0, 0}, .radius_mm = 0.1, .offset_x = {{0, 0.2}}, .offset_y = {{1, 0.2}}},
                 {.at_mm = {0, 0}, .radius_mm = 3}},
        .effects = {{.along = {1, 0}}, {.along = {0, -1}}, {.along = {half, half}}}});
-  CHECK(limits_of(stack, 0).clearance == Approx(0.3));
-  CHECK(limits_of(stack, 1).clearance == Approx(0.3));
-  CHECK(limits_of(stack, 2).clearance == Approx(0.1 + 0.2 * std::sqrt(2)));
+  CHECK(limits_of(stack, 0).clearance == test::nearly(0.3));
+  CHECK(limits_of(stack, 1).clearance == test::nearly(0.3));
+  CHECK(limits_of(stack, 2).clearance == test::nearly(0.1 + 0.2 * std::sqrt(2)));
   // One error that moves it along x and y at once.
   stack.clearances[0].pins[0].offset_y = {{0, -0.2}};
-  CHECK(limits_of(stack, 2).clearance == Approx(0.1));
+  CHECK(limits_of(stack, 2).clearance == test::nearly(0.1));
 }

@@ -10,6 +10,7 @@
 #include <stdexcept>
 
 #include "sample_engine.hpp"
+#include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "tolerance/random_stack.hpp"
 
@@ -124,15 +125,15 @@ TEST_CASE("published stacks: worst case, root of squares and samples") {
     // w = a - b - c - d = 0.005 +- 0.010 in at worst (read); root of squares 0.006 (computed).
     const ToleranceStack stack =
         stack_with(0.005, {0.003, -0.001, -0.005, -0.001}, DistributionShape::normal);
-    CHECK(limits_of(stack, 0).worst == Approx(0.015));
-    CHECK(limits_of(stack, 0).rss == Approx(0.005 + 0.006));
+    CHECK(limits_of(stack, 0).worst == test::nearly(0.015));
+    CHECK(limits_of(stack, 0).rss == test::nearly(0.005 + 0.006));
     const Distribution d = sampled(stack, 1'000'000);
     CHECK(d.mean == Approx(0.005).margin(mean_band(0.003, 1e6)));
     CHECK(2 * d.deviation == Approx(0.006).margin(2 * deviation_band(0.003, 3, 1e6)));
   }
   SECTION("ten parts of +-0.1 mm: worst +-1.0, root of squares +-0.316 (read)") {
     const ToleranceStack stack = stack_with(0, std::vector<double>(10, 0.1), DistributionShape::normal);
-    CHECK(limits_of(stack, 0).worst == Approx(1.0));
+    CHECK(limits_of(stack, 0).worst == test::nearly(1.0));
     CHECK(limits_of(stack, 0).rss == Approx(0.316).margin(0.0005));
     const double rss = std::sqrt(0.1);
     CHECK(2 * sampled(stack, 1'000'000).deviation == Approx(rss).margin(deviation_band(rss, 3, 1e6)));
@@ -180,7 +181,7 @@ TEST_CASE("Wilson's interval solves the equation that defines it") {
       const auto hits = static_cast<std::uint64_t>(part * static_cast<double>(samples));
       const double n = static_cast<double>(samples);
       const Chance chance = chance_of(hits, samples, 0.95);
-      CHECK(chance.share == Approx(static_cast<double>(hits) / n));
+      CHECK(chance.share == test::nearly(static_cast<double>(hits) / n));
       for (const double end : {chance.low, chance.high})
         CHECK(std::abs(chance.share - end) == Approx(z * std::sqrt(end * (1 - end) / n)).epsilon(1e-9));
       CHECK(chance.low < chance.share);
@@ -189,9 +190,9 @@ TEST_CASE("Wilson's interval solves the equation that defines it") {
   }
   // None of n: from 0 to z^2 / (n + z^2); all of n the other way about.
   CHECK(chance_of(0, 20, 0.95).low == 0);
-  CHECK(chance_of(0, 20, 0.95).high == Approx(z * z / (20 + z * z)));
+  CHECK(chance_of(0, 20, 0.95).high == test::nearly(z * z / (20 + z * z)));
   CHECK(chance_of(20, 20, 0.95).high == 1);
-  CHECK(chance_of(20, 20, 0.95).low == Approx(20 / (20 + z * z)));
+  CHECK(chance_of(20, 20, 0.95).low == test::nearly(20 / (20 + z * z)));
   CHECK(chance_of(5, 20, 0.99).high > chance_of(5, 20, 0.9).high);
   CHECK_THROWS_AS(chance_of(0, 0, 0.95), std::invalid_argument);
   CHECK_THROWS_AS(chance_of(3, 2, 0.95), std::invalid_argument);
@@ -311,16 +312,16 @@ TEST_CASE("the shares of the variance of a linear stack are exact") {
   const double a = 0.04 / 4, b = (0.01 + 0.16) / 4, c = 0.09 / 3, sum = a + b + c;
   const std::vector<VarianceShare> shares = variance_shares(stack, 0, {.samples = 100});
   REQUIRE(shares.size() == 4);
-  CHECK(shares[0].alone == Approx(a / sum));
-  CHECK(shares[1].alone == Approx(b / sum));
-  CHECK(shares[2].alone == Approx(c / sum));
+  CHECK(shares[0].alone == test::nearly(a / sum));
+  CHECK(shares[1].alone == test::nearly(b / sum));
+  CHECK(shares[2].alone == test::nearly(c / sum));
   CHECK(shares[3].alone == 0);
   for (const VarianceShare& share : shares) CHECK(share.alone == share.total);
 
   const ToleranceStack without = without_contributor(stack, 1);
   CHECK(without.variables.size() == stack.variables.size());
   CHECK(variance_shares(without, 0, {.samples = 100})[1].total == 0);
-  CHECK(variance_shares(without, 0, {.samples = 100})[0].alone == Approx(a / (a + c)));
+  CHECK(variance_shares(without, 0, {.samples = 100})[0].alone == test::nearly(a / (a + c)));
 }
 
 TEST_CASE("a stack that does not hold together is refused") {

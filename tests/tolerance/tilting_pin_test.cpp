@@ -6,6 +6,7 @@
 #include <cstdlib>
 
 #include "haftwright/tolerance/sampling.hpp"
+#include "support/nearly.hpp"
 #include "tolerance/space_pins.hpp"
 
 using namespace haftwright;
@@ -123,15 +124,15 @@ TEST_CASE("upright holes: a pin that tilts lets the scales part by 2 r (1 + t/h)
     for (const double h : {4.0, 8.0, 12.0}) {
       const RimmedHole left = upright(t / 2, t / 2 + h, r);
       const RimmedHole right = upright(-t / 2, -t / 2 - h, r);
-      CHECK(least_radius(tilting_pin({}, left, right, nullptr)) == Approx(2 * r * (1 + t / h)));
+      CHECK(least_radius(tilting_pin({}, left, right, nullptr)) == test::nearly(2 * r * (1 + t / h)));
       // Tilted by no more than a tight hole of the tang lets it: that much over the tang more than upright.
       const RimmedHole tight = upright(t / 2, -t / 2, 0.001);
-      CHECK(least_radius(tilting_pin({}, left, right, &tight)) == Approx(2 * r + 2 * 0.001));
+      CHECK(least_radius(tilting_pin({}, left, right, &tight)) == test::nearly(2 * r + 2 * 0.001));
     }
   // Scales that meet leave no tang to tilt over; unequal holes: the longer one holds the pin's slope best.
-  CHECK(least_radius(tilting_pin({}, upright(0, 8, r), upright(0, -8, r), nullptr)) == Approx(2 * r));
+  CHECK(least_radius(tilting_pin({}, upright(0, 8, r), upright(0, -8, r), nullptr)) == test::nearly(2 * r));
   CHECK(least_radius(tilting_pin({}, upright(2, 18, r), upright(-2, -6, 0.2), nullptr)) ==
-        Approx(r * (1 + 2 * 4 / 16.0) + 0.2));
+        test::nearly(r * (1 + 2 * 4 / 16.0) + 0.2));
 }
 
 TEST_CASE("no motion that some tilt of the pin allows is beyond the bounds, and few within are not") {
