@@ -5,11 +5,17 @@
 namespace haftwright::checks {
 
 void check_hole_land(const Report& report) {
+  const Handle& handle = report.handle;
+  std::vector<Vec2> places;
+  for (const Pin& pin : report.design.pins) places.push_back(pin.at_mm);
+  const std::vector<RoundOverStart> left = nearest_round_overs(handle.left, places);
+  const std::vector<RoundOverStart> right =
+      handle.mirrored ? left : nearest_round_overs(handle.right, places);
   for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
     const PlanHole hole = scale_hole(report.design.pins[i]);
     for (const Which which : kBothSides) {
-      const SideLayout& side = report.handle.side(which);
-      const RoundOverStart land = nearest_round_over(side, hole.at);
+      const SideLayout& side = handle.side(which);
+      const RoundOverStart& land = (which == Which::left ? left : right)[i];
       const double height = side.scale_height_mm(hole.at);
       const Vec2 way = land.distance_mm < 0 ? hole.at - land.at : land.at - hole.at;
       const double length = glm::length(way);
@@ -18,8 +24,8 @@ void check_hole_land(const Report& report) {
       at.toward = toward(hole.at, land.wall);
       report.add({.id = "hole.land",
                   .where = {at},
-                  .place = on_side(report.handle, which, hole.at + outward * (hole.diameter_mm / 2), height),
-                  .to = on_side(report.handle, which, land.at, height),
+                  .place = on_side(handle, which, hole.at + outward * (hole.diameter_mm / 2), height),
+                  .to = on_side(handle, which, land.at, height),
                   .value = land.distance_mm - hole.diameter_mm / 2,
                   .limit = report.design.rules.surface_land_mm,
                   .why =

@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "haftwright/handle/measures.hpp"
 #include "kinds.hpp"
 
 namespace haftwright::checks {
@@ -11,7 +10,7 @@ namespace haftwright::checks {
 void check_stack_wood(const Report& report) {
   for (const Which which : kBothSides) {
     const SideLayout& side = report.handle.side(which);
-    const LowWall low = lowest_wall(side);
+    const LowWall& low = side.lowest_wall;
     report.add(
         {.id = "stack.wood",
          .where = {{.thing = Thing::wall, .sides = sides_of(which)}},

@@ -3,6 +3,7 @@
 
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/handle/measures.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "reports.hpp"
 #include "terminal.hpp"
 
@@ -111,15 +112,17 @@ Json end_json(const SideLayout& side, const JointLine& line, HandleEdge edge) {
           {"caliper_from_front_mm", {{"inner", reach.inner_mm}, {"outer", reach.surface_mm}}}};
 }
 
-Json side_json(const SideLayout& side) {
+Json side_json(const SideLayout& side, const SideVolumes& volumes) {
   Json parts = Json::array();
-  for (const Part& part : side.parts)
+  for (std::size_t i = 0; i < side.parts.size(); ++i) {
+    const Part& part = side.parts[i];
     parts.push_back({{"name", part.name},
                      {"kind", word(part.kind)},
                      {"material", part.material},
-                     {"volume_mm3", part.volume_mm3},
-                     {"drilled_mm3", part.drilled_mm3},
+                     {"volume_mm3", volumes.parts[i].whole_mm3},
+                     {"drilled_mm3", volumes.parts[i].drilled_mm3},
                      {"inner_face_mm2", part.inner_face_area_mm2}});
+  }
   Json joints = Json::array();
   for (const JointLayout& joint : side.joints) {
     Json lines = Json::array();
@@ -129,9 +132,8 @@ Json side_json(const SideLayout& side) {
                        {"face_mm2", line.face_area_mm2}});
     joints.push_back({{"joint", joint.joint + 1}, {"lines", std::move(lines)}});
   }
-  return {{"parts", std::move(parts)},
-          {"joints", std::move(joints)},
-          {"scale_volume_mm3", side.scale_volume_mm3}};
+  return {
+      {"parts", std::move(parts)}, {"joints", std::move(joints)}, {"scale_volume_mm3", volumes.scale_mm3}};
 }
 
 }  // namespace
@@ -166,17 +168,18 @@ Json findings_json(const Design& design, const std::vector<Finding>& findings) {
   return out;
 }
 
-Json handle_json(const Handle& handle) {
+Json handle_json(const Design& design, const Handle& handle) {
+  const HandleVolumes volumes = volumes_of(design, handle);
   Json pins = Json::array();
   for (const PinLayout& pin : handle.pins)
     pins.push_back({{"pin", pin.pin + 1},
                     {"at_mm", point(pin.at)},
                     {"diameter_mm", pin.diameter_mm},
                     {"length_mm", pin.length_mm}});
-  return {{"left", side_json(handle.left)},
-          {"right", side_json(handle.right)},
+  return {{"left", side_json(handle.left, volumes.left)},
+          {"right", side_json(handle.right, volumes.right)},
           {"pins", std::move(pins)},
-          {"tang_volume_mm3", handle.tang_volume_mm3}};
+          {"tang_volume_mm3", volumes.tang_mm3}};
 }
 
 Json cautions_json(const Design& design) {

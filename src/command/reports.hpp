@@ -30,7 +30,7 @@ void print_json(const nlohmann::ordered_json& json);
 /// to under "to".
 nlohmann::ordered_json where_json(const Where& where);
 nlohmann::ordered_json findings_json(const Design& design, const std::vector<Finding>& findings);
-nlohmann::ordered_json handle_json(const Handle& handle);
+nlohmann::ordered_json handle_json(const Design& design, const Handle& handle);
 nlohmann::ordered_json cautions_json(const Design& design);
 nlohmann::ordered_json epoxy_json(const EpoxyEstimate& estimate);
 nlohmann::ordered_json guide_json(const DrillGuide& guide);

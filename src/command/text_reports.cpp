@@ -3,6 +3,7 @@
 
 #include "haftwright/design/units.hpp"
 #include "haftwright/handle/measures.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "reports.hpp"
 #include "text_shapes.hpp"
 
@@ -96,11 +97,14 @@ std::string overview_text(const Design& design, const Handle& handle) {
 }
 
 std::string parts_text(const Design& design, const Handle& handle) {
+  const HandleVolumes volumes = volumes_of(design, handle);
   std::string out;
   for (Which which : {Which::left, Which::right}) {
-    for (const Part& part : handle.side(which).parts) {
+    const std::vector<Part>& parts = handle.side(which).parts;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      const Part& part = parts[i];
       const Material* material = design.material(part.material);
-      const double net = part.volume_mm3 - part.drilled_mm3;
+      const double net = volumes.side(which).parts[i].left_mm3();
       const std::string wood = material ? material->name : part.material;
       const std::string mass = material ? format_number(net * material->density_kg_m3 * 1e-6, 1) + " g" : "";
       out += "  " + padded(part.name, 28) + padded(wood, 26) + right_aligned(volume(net), 11) +

@@ -119,7 +119,7 @@ int check(const VerbOptions& options) {
   if (options.json) {
     Json json = head(options, project);
     json["findings"] = findings_json(project.design, project.findings);
-    json["handle"] = handle_json(project.handle);
+    json["handle"] = handle_json(project.design, project.handle);
     json["cautions"] = cautions_json(project.design);
     print_json(json);
   } else {

@@ -28,24 +28,6 @@ std::vector<PinHoles> holes_of(const Design& design) {
   return holes;
 }
 
-/// What is left of the steel: its thickness is linear in x, so that the area's centre tells the mean.
-double tang_volume_mm3(const Design& design, const Handle& handle, const std::vector<PinHoles>& holes) {
-  std::vector<Disc> discs;
-  for (const TangHole& hole : design.tang.holes) discs.push_back({hole.at_mm, hole.diameter_mm / 2});
-  for (const PinHoles& hole : holes) discs.push_back({hole.at, hole.tang_mm / 2});
-  const auto volume = [&](double area, double x_moment) {
-    return handle.tang_thickness_front_mm * area + handle.tang_slope * x_moment;
-  };
-  const auto outline_volume = [&](const Outline& outline) {
-    const Moments moments = outline.moments();
-    return volume(moments.area_mm2, moments.area_mm2 * moments.centroid.x);
-  };
-  const Taken taken = taken_by(discs, {handle.tang}, handle.cutouts);
-  double left = outline_volume(handle.tang) - volume(taken.area_mm2, taken.x_moment_mm3);
-  for (const Outline& cutout : handle.cutouts) left -= outline_volume(cutout);
-  return left;
-}
-
 /// Lays the holes of one pin out through all layers.
 class PinDrill {
  public:
@@ -140,15 +122,16 @@ Handle lay_out(const Design& design) {
         {design, numbers, which, tang, cutouts, design.tang.thickness_front_mm, slope, holes});
   };
   SideLayout left = side(design.left, Which::left);
-  SideLayout right = design.mirrored() ? mirrored_side(left) : side(design.right_side(), Which::right);
+  const bool mirrored = design.mirrored();
+  SideLayout right = mirrored ? mirrored_side(left) : side(design.right_side(), Which::right);
   Handle handle{.tang = tang,
                 .cutouts = cutouts,
                 .tang_thickness_front_mm = design.tang.thickness_front_mm,
                 .tang_slope = slope,
                 .left = std::move(left),
-                .right = std::move(right)};
+                .right = std::move(right),
+                .mirrored = mirrored};
   for (const Which which : {Which::left, Which::right}) refuse_pins_beside_scale(design, handle.side(which));
-  handle.tang_volume_mm3 = tang_volume_mm3(design, handle, holes);
   for (std::size_t i = 0; i < holes.size(); ++i) {
     PinLayout pin{i, holes[i].at, design.pins[i].stock.diameter_mm(), PinDrill(handle, holes[i]).layers()};
     pin.length_mm = pin.layers.back().z_to_mm - pin.layers.front().z_from_mm;

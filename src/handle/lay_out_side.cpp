@@ -7,7 +7,6 @@
 #include "haftwright/words/words.hpp"
 #include "refusals.hpp"
 #include "side_parts.hpp"
-#include "volumes.hpp"
 
 namespace haftwright::layout {
 namespace {
@@ -137,19 +136,17 @@ SideLayout lay_out_side(const SideInput& input) {
   const double liners = input.liner_total_mm();
   const ScaleBody body{surface, liners, front, thickest_mm(input.side.finish) - liners};
   Outline finished = finished_outline(input, body, backed);
-  refuse_low_walls(input, body);
+  const LowWall lowest_wall = sound_lowest_wall(input, body);
   const PlaneSection front_section =
       face_through(input, body, front, "the front face", input.field("front.place_mm"));
   const std::vector<Face> faces = cut_faces(input, body, front_section);
 
-  const RoundOverVolume round_over(body);
-  const SideGeometry geometry{input, body, round_over, finished, front_section, faces};
+  const SideGeometry geometry{input, body, finished, front_section, faces};
   std::vector<Part> parts = make_liners(geometry);
   std::ranges::move(make_pieces(geometry), std::back_inserter(parts));
   const Framing framing(input, body);
   std::vector<JointLayout> joints = joints_of(framing, faces);
   std::vector<Bond> bonds = make_bonds(geometry, parts, joints);
-  const double volume = volume_between_mm3(body, round_over, {finished}, front, std::nullopt);
   return {.which = input.which,
           .finished = std::move(finished),
           .edge = edge,
@@ -161,7 +158,7 @@ SideLayout lay_out_side(const SideInput& input) {
           .bonds = std::move(bonds),
           .front_spine = framing.end(front_section.spine),
           .front_belly = framing.end(front_section.belly),
-          .scale_volume_mm3 = volume};
+          .lowest_wall = lowest_wall};
 }
 
 SideLayout mirrored_side(const SideLayout& side) {

@@ -26,12 +26,6 @@ double greatest_round_over_mm(const ScaleBody& body) {
   return std::floor(good * 100) / 100;
 }
 
-double area_mm2(const std::vector<Outline>& outlines) {
-  double area = 0;
-  for (const Outline& outline : outlines) area += outline.area_mm2();
-  return area;
-}
-
 }  // namespace
 
 HeightField finished_surface(const SideInput& input, const Outline& edge) {
@@ -72,9 +66,9 @@ Outline finished_outline(const SideInput& input, const ScaleBody& body, const Ou
   return std::move(left.front());
 }
 
-void refuse_low_walls(const SideInput& input, const ScaleBody& body) {
+LowWall sound_lowest_wall(const SideInput& input, const ScaleBody& body) {
   const LowWall low = wall_under(body, body.surface);
-  if (low.wood_mm >= kLeastWall_mm) return;
+  if (low.wood_mm >= kLeastWall_mm) return low;
   SurfaceShape sharp = body.surface.shape();
   const double round_over = std::exchange(sharp.round_over_mm, 0.0);
   const HeightField unrounded(body.edge(), sharp);

@@ -22,8 +22,9 @@ Outline finished_outline(const SideInput& input, const ScaleBody& body, const Ou
 /// Less wall than this above the liners can't be made; a kernel and a file too tell it from none.
 inline constexpr double kLeastWall_mm = 0.1;
 
-/// Refused when the surface or, because of the round-over, the side wall comes down to the liners.
-void refuse_low_walls(const SideInput& input, const ScaleBody& body);
+/// The lowest side wall. Refused when the surface or, because of the round-over, the wall comes down to the
+/// liners.
+LowWall sound_lowest_wall(const SideInput& input, const ScaleBody& body);
 
 /// A joint's face, or the front face, which must cross the whole plan from s = 0 to the surface.
 PlaneSection face_through(const SideInput& input, const ScaleBody& body, const CutPlane& plane,

@@ -47,10 +47,10 @@ class Rim {
   }
   Vec2 at(double t) const { return wall(t) + reach_mm(t) * inward(t); }
 
-  /// Distance of the rim at t from a place; infinite where the front face has cut the rim away.
-  double distance_mm(double t, Vec2 from) const {
+  /// A place of the rim at t; none where the front face has cut the rim away.
+  std::optional<Vec2> left_at(double t) const {
     const Vec2 rim = at(t);
-    return left_by_front(rim) ? glm::distance(rim, from) : kNone;
+    return left_by_front(rim) ? std::optional(rim) : std::nullopt;
   }
 
   /// Where the wall's foot under a place lies, when it lies on the wall.
@@ -155,66 +155,95 @@ void sink(const Rim& rim, Vec2 p, RoundOverStart& start) {
   if (depth >= 0 && past < 0 && past < start.distance_mm) start = {past, rim.at(*t), rim.wall(*t)};
 }
 
-/// Even steps along a wall, at most kStep_mm, and how near the wall itself comes to a place.
-struct Steps {
-  Steps(const Rim& of, Vec2 p)
-      : rim(&of),
-        count(std::max<std::size_t>(4, static_cast<std::size_t>(std::ceil(of.length_mm() / kStep_mm)))) {
-    for (std::size_t i = 0; i <= count; ++i)
-      nearest_mm = std::min(nearest_mm, glm::distance(rim->wall(t(i)), p));
+/// A rim with its places at even steps along its wall, at most kStep_mm apart: worked out once for all from
+/// which the rim is looked at.
+class SteppedRim {
+ public:
+  explicit SteppedRim(Rim rim) : rim_(rim) {
+    const auto count =
+        std::max<std::size_t>(4, static_cast<std::size_t>(std::ceil(rim.length_mm() / kStep_mm)));
+    for (std::size_t i = 0; i <= count; ++i) {
+      const double t = rim.first_t() +
+                       (rim.last_t() - rim.first_t()) * static_cast<double>(i) / static_cast<double>(count);
+      steps_.push_back({t, rim.wall(t)});
+    }
   }
-  double t(std::size_t i) const {
-    return rim->first_t() +
-           (rim->last_t() - rim->first_t()) * static_cast<double>(i) / static_cast<double>(count);
+
+  const Rim& rim() const { return rim_; }
+  double wall_distance_mm(Vec2 p) const {
+    double nearest = kNone;
+    for (const Step& step : steps_) nearest = std::min(nearest, glm::distance(step.wall, p));
+    return nearest;
   }
-  const Rim* rim;
-  std::size_t count;
-  double nearest_mm = kNone;
+  /// The nearest place of the rim, when it is nearer than what was found. The round-over reaches in by at
+  /// most `most_reach_mm`.
+  void approach(Vec2 p, double most_reach_mm, RoundOverStart& start) {
+    constexpr int kGolden = 30;
+    const auto distance_to = [&](const std::optional<Vec2>& place) {
+      return place ? glm::distance(*place, p) : kNone;
+    };
+    std::size_t nearest = 0;
+    double least = kNone;
+    for (std::size_t i = 0; i < steps_.size(); ++i) {
+      if (glm::distance(steps_[i].wall, p) - most_reach_mm > std::min(start.distance_mm, least)) continue;
+      const double here = distance_to(place(steps_[i]));
+      if (here < least) least = here, nearest = i;
+    }
+    // A rim runs on by little more than its wall between two steps.
+    constexpr double kMayHide_mm = 3;
+    if (least == kNone || least > start.distance_mm + kMayHide_mm) return;
+    const double between = least_between(
+        steps_[nearest == 0 ? 0 : nearest - 1].t, steps_[std::min(steps_.size() - 1, nearest + 1)].t,
+        [&](double t) { return distance_to(rim_.left_at(t)); }, kGolden);
+    for (const double t : {steps_[nearest].t, between})
+      if (const double here = distance_to(rim_.left_at(t)); here < start.distance_mm)
+        start = {here, rim_.at(t), rim_.wall(t)};
+  }
+
+ private:
+  struct Step {
+    double t = 0;
+    Vec2 wall{0, 0};
+    bool known = false;
+    std::optional<Vec2> rim;
+  };
+  /// Worked out when first asked for: most of a long wall is far from every pin.
+  const std::optional<Vec2>& place(Step& step) {
+    if (!step.known) step.rim = rim_.left_at(step.t);
+    step.known = true;
+    return step.rim;
+  }
+
+  Rim rim_;
+  std::vector<Step> steps_;
 };
 
-/// The nearest place of a rim, when it is nearer than what was found. The round-over reaches in by at most
-/// `most_reach_mm`.
-void approach(const Steps& steps, Vec2 p, double most_reach_mm, RoundOverStart& start) {
-  constexpr int kGolden = 30;
-  const Rim& rim = *steps.rim;
-  std::size_t nearest = 0;
-  double least = kNone;
-  for (std::size_t i = 0; i <= steps.count; ++i) {
-    const double t = steps.t(i);
-    if (glm::distance(rim.wall(t), p) - most_reach_mm > std::min(start.distance_mm, least)) continue;
-    const double here = rim.distance_mm(t, p);
-    if (here < least) least = here, nearest = i;
+RoundOverStart nearest_start(std::vector<SteppedRim>& rims, double most_reach_mm, Vec2 p) {
+  RoundOverStart start;
+  start.distance_mm = 0;
+  for (const SteppedRim& stepped : rims) sink(stepped.rim(), p, start);
+  if (start.distance_mm < 0) return start;
+  start.distance_mm = kNone;
+  // Nearest walls first: what they find spares looking closely at the others.
+  std::vector<std::pair<double, SteppedRim*>> walls;
+  for (SteppedRim& rim : rims) walls.emplace_back(rim.wall_distance_mm(p), &rim);
+  std::ranges::sort(walls, {}, &std::pair<double, SteppedRim*>::first);
+  for (const auto& [distance, rim] : walls) {
+    if (distance - most_reach_mm - kStep_mm > start.distance_mm) break;
+    rim->approach(p, most_reach_mm + kStep_mm, start);
   }
-  // A rim runs on by little more than its wall between two steps.
-  constexpr double kMayHide_mm = 3;
-  if (least == kNone || least > start.distance_mm + kMayHide_mm) return;
-  const double between = least_between(
-      steps.t(nearest == 0 ? 0 : nearest - 1), steps.t(std::min(steps.count, nearest + 1)),
-      [&](double t) { return rim.distance_mm(t, p); }, kGolden);
-  for (const double t : {steps.t(nearest), between})
-    if (const double here = rim.distance_mm(t, p); here < start.distance_mm)
-      start = {here, rim.at(t), rim.wall(t)};
+  return start;
 }
 
 }  // namespace
 
-RoundOverStart nearest_round_over(const SideLayout& side, Vec2 p) {
-  const std::vector<Rim> rims = rims_of(side);
-  RoundOverStart start;
-  start.distance_mm = 0;
-  for (const Rim& rim : rims) sink(rim, p, start);
-  if (start.distance_mm < 0) return start;
-  start.distance_mm = kNone;
-  // Nearest walls first: what they find spares looking closely at the others.
-  std::vector<Steps> walls;
-  for (const Rim& rim : rims) walls.emplace_back(rim, p);
-  std::ranges::sort(walls, {}, &Steps::nearest_mm);
+std::vector<RoundOverStart> nearest_round_overs(const SideLayout& side, const std::vector<Vec2>& places) {
+  std::vector<SteppedRim> rims;
+  for (const Rim& rim : rims_of(side)) rims.emplace_back(rim);
   const double most_reach = 2 * side.surface.shape().round_over_mm;
-  for (const Steps& steps : walls) {
-    if (steps.nearest_mm - most_reach - kStep_mm > start.distance_mm) break;
-    approach(steps, p, most_reach + kStep_mm, start);
-  }
-  return start;
+  std::vector<RoundOverStart> starts;
+  for (const Vec2 p : places) starts.push_back(nearest_start(rims, most_reach, p));
+  return starts;
 }
 
 }  // namespace haftwright

@@ -23,6 +23,12 @@ struct ScaleBody {
   double s_at(Vec2 p) const { return surface.height_mm(p) - liner_total_mm; }
 };
 
+inline double area_mm2(const std::vector<Outline>& outlines) {
+  double area = 0;
+  for (const Outline& outline : outlines) area += outline.area_mm2();
+  return area;
+}
+
 /// The same plane stood upright on its line at s = 0.
 inline CutPlane upright(CutPlane plane) {
   plane.tan_rake = 0;

@@ -5,7 +5,8 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/words/words.hpp"
 #include "numeric.hpp"
-#include "volumes.hpp"
+#include "part_volume.hpp"
+#include "refusals.hpp"
 
 namespace haftwright::layout {
 namespace {
@@ -14,12 +15,6 @@ namespace {
 constexpr double kLeastVolume_mm3 = 1e-3;
 /// Of golden section: enough to find a greatest height to a hundred-thousandth of a millimetre and better.
 constexpr int kSteps = 20;
-
-double area_mm2(const std::vector<Outline>& outlines) {
-  double area = 0;
-  for (const Outline& outline : outlines) area += outline.area_mm2();
-  return area;
-}
 
 void stretch(Bounds& bounds, Vec2 p) {
   bounds.low = glm::min(bounds.low, p);
@@ -79,18 +74,9 @@ std::vector<Part> make_liners(const SideGeometry& side) {
     liner.s_high_mm = s + sheet.thickness_mm;
     liner.inner_face = section_of(side.body.edge(), front, s);
     liner.inner_face_area_mm2 = area_mm2(liner.inner_face);
-    const double middle = area_mm2(section_of(side.body.edge(), front, s + sheet.thickness_mm / 2));
-    const std::vector<Outline> outer_face = section_of(side.body.edge(), front, liner.s_high_mm);
-    // Exact where the front face meets straight walls: the plan's area is then quadratic in s.
-    liner.volume_mm3 =
-        sheet.thickness_mm * (liner.inner_face_area_mm2 + 4 * middle + area_mm2(outer_face)) / 6;
-    liner.drilled_mm3 = integrate(kGauss3, s, liner.s_high_mm, [&](double at) {
-      return taken_by(discs_of(input, &PinHoles::liner_mm), section_of(side.body.edge(), front, at), {})
-          .area_mm2;
-    });
     liner.plan_bounds = liner.inner_face.front().bounds();
     stretch(liner.plan_bounds, liner.inner_face);
-    stretch(liner.plan_bounds, outer_face);
+    stretch(liner.plan_bounds, section_of(side.body.edge(), front, liner.s_high_mm));
     s = liner.s_high_mm;
     liners.push_back(std::move(liner));
   }
@@ -102,7 +88,14 @@ namespace {
 /// Builds the row of pieces and strips between the front face and the butt.
 class Row {
  public:
-  explicit Row(const SideGeometry& side) : side_(side), rest_{side.finished} {}
+  explicit Row(const SideGeometry& side)
+      : side_(side),
+        rest_{side.finished},
+        knots_(MonotoneCubic(side.body.surface.shape().thickness_mm).knots()) {
+    heights_.push_back(greatest_s(side.body, side.body.front, side.front_section));
+    for (const Face& face : side.faces)
+      heights_.push_back(greatest_s(side.body, face.where.plane, face.section));
+  }
 
   std::vector<Part> build() {
     const std::vector<Face>& faces = side_.faces;
@@ -111,7 +104,6 @@ class Row {
       parts_.push_back(strip ? strip_before(i) : next_piece());
       finish(parts_.back(), i);
     }
-    add_drilled();
     return std::move(parts_);
   }
 
@@ -126,17 +118,13 @@ class Row {
   }
 
   Part strip_before(std::size_t face) {
-    const Face& rear = side_.faces[face];
-    const Face& front = side_.faces[face - 1];
+    const Interface& rear = side_.faces[face].where;
     Part strip;
     strip.kind = PartKind::spacer;
-    strip.joint = rear.where.joint;
-    strip.index = rear.where.line - 1;
+    strip.joint = rear.joint;
+    strip.index = rear.line - 1;
     strip.name = numbered("joint", strip.joint) + " " + numbered("spacer", strip.index);
     strip.material = side_.input.side.joints[strip.joint].spacers[strip.index].material;
-    strip.volume_mm3 =
-        slab_volume_mm3(side_.body, front.where.plane, front.section.area_mm2, rear.section.area_mm2,
-                        rear.where.plane.x0_mm - front.where.plane.x0_mm);
     return strip;
   }
 
@@ -153,24 +141,32 @@ class Row {
       rest_ = clip(rest_, behind(part.rear, 0));
     }
     part.inner_face_area_mm2 = area_mm2(part.inner_face);
-    if (part.kind == PartKind::piece)
-      part.volume_mm3 = volume_between_mm3(side_.body, side_.round_over, part.inner_face, part.front,
-                                           part.to_butt ? std::nullopt : std::optional(part.rear));
     refuse_nothing(part);
     part.plan_bounds = part.inner_face.front().bounds();
     stretch(part.plan_bounds, part.inner_face);
     const PlaneSection& front = face == 0 ? side_.front_section : side_.faces[face - 1].section;
     stretch(part.plan_bounds, part.front, front);
-    part.s_high_mm = greatest_s(side_.body, part.front, front);
+    part.s_high_mm = heights_[face];
     if (!part.to_butt) {
       stretch(part.plan_bounds, part.rear, side_.faces[face].section);
-      part.s_high_mm = std::max(part.s_high_mm, greatest_s(side_.body, part.rear, side_.faces[face].section));
+      part.s_high_mm = std::max(part.s_high_mm, heights_[face + 1]);
     }
     part.s_high_mm = std::max(part.s_high_mm, crest_s(part));
   }
 
+  /// Whether there is anything of a part. The walls all round stand at least kLeastWall_mm high, so that a
+  /// plan of some size settles it: what leaning faces may take off the plan up to that height is left out.
+  bool holds_something(const Part& part) const {
+    if (part.inner_face.empty()) return false;
+    const double lean = std::abs(part.front.tan_rake) + (part.to_butt ? 0 : std::abs(part.rear.tan_rake));
+    const double sure_mm2 =
+        part.inner_face_area_mm2 - kLeastWall_mm * lean * side_.body.edge().bounds().size().y;
+    if (kLeastWall_mm * sure_mm2 > 100 * kLeastVolume_mm3) return true;
+    return part_volume_mm3(side_.body, RoundOverVolume(side_.body), part) > kLeastVolume_mm3;
+  }
+
   void refuse_nothing(const Part& part) const {
-    if (part.volume_mm3 > kLeastVolume_mm3 && !part.inner_face.empty()) return;
+    if (holds_something(part)) return;
     const SideInput& input = side_.input;
     const std::size_t joint = part.kind == PartKind::spacer ? part.joint
                               : part.index > 0              ? part.index - 1
@@ -182,18 +178,25 @@ class Row {
   /// Greatest height of the surface that belongs to the part, its cut faces aside: the thickness runs one way
   /// between its knots and stops, so that it is greatest at or between a few places along the part.
   double crest_s(const Part& part) const {
-    // A strip is so thin that its faces tell its height but for a knot between them.
+    // A strip is so thin that its faces, looked at before, tell its height but for a knot between them.
     const int places = part.kind == PartKind::spacer ? 1 : 12;
     const Bounds& box = part.plan_bounds;
     const double step = box.size().x / places;
+    std::vector<double> xs = knots_;
+    for (int i = 0; i <= places; ++i) xs.push_back(box.low.x + i * step);
+    std::erase_if(xs, [&](double x) { return !(x >= box.low.x && x <= box.high.x); });
+    // Where the crest itself belongs to the part it tells how high the part is at least: no need to look
+    // beside it where it is lower.
+    constexpr double kHair_mm = 1e-9;
+    double sure = part.kind == PartKind::spacer ? part.s_high_mm : 0;
+    for (const double x : xs) sure = std::max(sure, surface_s(part, {x, crest_y()}));
     double greatest = 0;
     double at = box.low.x;
     const auto look = [&](double x) {
-      const double top = x >= box.low.x && x <= box.high.x ? crest_at(part, x) : 0;
-      if (top > greatest) greatest = top, at = x;
+      if (const double top = crest_at(part, x); top > greatest) greatest = top, at = x;
     };
-    for (const double x : MonotoneCubic(side_.body.surface.shape().thickness_mm).knots()) look(x);
-    for (int i = 0; i <= places; ++i) look(box.low.x + i * step);
+    for (const double x : xs)
+      if (crown_s(x) >= sure - kHair_mm) look(x);
     if (greatest > 0 && part.kind == PartKind::piece)
       look(least_between(
           std::max(box.low.x, at - step), std::min(box.high.x, at + step),
@@ -201,35 +204,42 @@ class Row {
     return greatest;
   }
 
+  double crest_y() const { return side_.body.surface.shape().crest_y_mm; }
+  /// Height of the crown on its crest, which no place over the same x is higher than.
+  double crown_s(double x) const {
+    return side_.body.surface.crown_mm({x, crest_y()}) - side_.body.liner_total_mm;
+  }
+  /// Height of the surface at a place; 0 where it does not belong to the part.
+  double surface_s(const Part& part, Vec2 p) const {
+    const auto holds = [&](double s) {
+      return part.front.behind_mm(p.x, p.y, s) >= 0 &&
+             (part.to_butt || part.rear.behind_mm(p.x, p.y, s) <= 0);
+    };
+    // Between upright faces the height need not be known.
+    if (part.front.tan_rake == 0 && part.rear.tan_rake == 0 && !holds(0)) return 0;
+    const double s = side_.body.s_at(p);
+    return holds(s) ? s : 0;
+  }
+
   /// Greatest height over one x; 0 where no surface of the part lies.
   double crest_at(const Part& part, double x) const {
-    const SurfaceShape& shape = side_.body.surface.shape();
-    const auto top = [&](double y) {
-      const double s = side_.body.s_at({x, y});
-      const bool holds =
-          part.front.behind_mm(x, y, s) >= 0 && (part.to_butt || part.rear.behind_mm(x, y, s) <= 0);
-      return holds ? s : 0;
-    };
-    const double on_crest = top(shape.crest_y_mm);
-    const double crown = side_.body.surface.crown_mm({x, shape.crest_y_mm}) - side_.body.liner_total_mm;
-    if (on_crest > crown - 1e-9) return on_crest;
+    const double on_crest = surface_s(part, {x, crest_y()});
+    if (on_crest > crown_s(x) - 1e-9) return on_crest;
     const std::vector<Crossing> walls = crossings(side_.body.edge(), {x, 0}, {0, 1});
     if (walls.empty()) return on_crest;
     const double y = least_between(
-        walls.front().point.y, walls.back().point.y, [&](double at) { return -top(at); }, kSteps);
-    return std::max(on_crest, top(y));
-  }
-
-  void add_drilled() {
-    std::vector<Slice> slices;
-    for (const Part& part : parts_) slices.push_back({part.front, part.rear, part.to_butt});
-    const std::vector<double> drilled =
-        drilled_mm3(side_.body, discs_of(side_.input, &PinHoles::scale_mm), slices);
-    for (std::size_t i = 0; i < parts_.size(); ++i) parts_[i].drilled_mm3 = drilled[i];
+        walls.front().point.y, walls.back().point.y,
+        [&](double at) {
+          return -surface_s(part, {x, at});
+        },
+        kSteps);
+    return std::max(on_crest, surface_s(part, {x, y}));
   }
 
   const SideGeometry& side_;
   std::vector<Outline> rest_;
+  std::vector<double> knots_;    // of the thickness
+  std::vector<double> heights_;  // of the front face and every joint's faces
   std::vector<Part> parts_;
   std::size_t pieces_ = 0;
 };

@@ -1,7 +1,6 @@
 // The parts of one side - liners, pieces, spacer strips - and the faces they are glued at.
 #pragma once
 
-#include "round_over_volume.hpp"
 #include "side_input.hpp"
 
 namespace haftwright::layout {
@@ -16,14 +15,13 @@ struct Face {
 struct SideGeometry {
   const SideInput& input;
   const ScaleBody& body;
-  const RoundOverVolume& round_over;
   const Outline& finished;
   const PlaneSection& front_section;
   const std::vector<Face>& faces;  ///< front to rear
 };
 
 std::vector<Part> make_liners(const SideGeometry& side);
-/// Pieces and spacer strips, front to rear. Refuses those without volume.
+/// Pieces and spacer strips, front to rear. Refuses those that hold nothing.
 std::vector<Part> make_pieces(const SideGeometry& side);
 /// `joints` gives the areas of the joint faces.
 std::vector<Bond> make_bonds(const SideGeometry& side, const std::vector<Part>& parts,

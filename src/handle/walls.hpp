@@ -1,13 +1,13 @@
 // The lowest side wall of a scale.
 #pragma once
 
-#include "haftwright/handle/measures.hpp"
-#include "scale_body.hpp"
+#include "haftwright/handle/handle.hpp"
 
 namespace haftwright::layout {
 
-/// As haftwright::lowest_wall, of a scale that is still being laid out. Infinite where the front face leaves
-/// no wall.
+/// Looks where the wall's top lies behind the front face, so that a leaning front's overhang counts and what
+/// was cut away does not: at every corner, at the front face's ends and at most 1 mm apart, then between
+/// these places. Infinite where the front face leaves no wall.
 LowWall lowest_wall(const HeightField& surface, double liner_total_mm, const CutPlane& front);
 
 }  // namespace haftwright::layout

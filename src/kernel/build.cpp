@@ -5,6 +5,7 @@
 #include <Standard_Failure.hxx>
 
 #include "haftwright/design/units.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "made_bodies.hpp"
 #include "parts.hpp"
 #include "shapes.hpp"
@@ -46,7 +47,7 @@ void refuse_endless_work(const Handle& handle) {
 class HandleBuild {
  public:
   HandleBuild(const Design& design, const Handle& handle, const JobContext& job)
-      : design_(design), handle_(handle), job_(job) {}
+      : design_(design), handle_(handle), expected_(volumes_of(design, handle)), job_(job) {}
 
   std::unique_ptr<const Bodies> bodies() {
     const SideBodies left = side(handle_.left);
@@ -72,7 +73,8 @@ class HandleBuild {
 
   SideBodies side(const SideLayout& layout) {
     return guarded(std::string(name_of(layout.which)) + " side", [&] {
-      return side_bodies(handle_, layout, [&](const std::string& step) { begin(step); });
+      return side_bodies(handle_, layout, expected_.side(layout.which),
+                         [&](const std::string& step) { begin(step); });
     });
   }
 
@@ -89,7 +91,7 @@ class HandleBuild {
 
   void add_tang(const TopoDS_Shape& tang) {
     MeasuredBody body = guarded("tang", [&] { return measured(tang, "tang", design_.tang.material); });
-    require_as_expected(body.facts, handle_.tang_volume_mm3);
+    require_as_expected(body.facts, expected_.tang_mm3);
     add(std::move(body));
   }
 
@@ -106,6 +108,7 @@ class HandleBuild {
 
   const Design& design_;
   const Handle& handle_;
+  const HandleVolumes expected_;
   const JobContext& job_;
   std::unique_ptr<MadeBodies> made_ = std::make_unique<MadeBodies>();
   int done_ = 0;

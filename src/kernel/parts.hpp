@@ -8,7 +8,7 @@
 #include <TopoDS_Shape.hxx>
 
 #include "haftwright/guide/drill_guide.hpp"
-#include "haftwright/handle/handle.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "measure.hpp"
 
 namespace haftwright::kernel {
@@ -24,8 +24,9 @@ struct SideBodies {
   std::vector<std::string> warnings;  ///< where the round-over is not as laid out, in words
   bool as_laid_out = true;            ///< false: the edge stayed sharp somewhere, so that volumes are larger
 };
-/// `step` is told before each step what comes next; what it throws passes through.
-SideBodies side_bodies(const Handle& handle, const SideLayout& side,
+/// `expected` is what the bodies are held against. `step` is told before each step what comes next; what it
+/// throws passes through.
+SideBodies side_bodies(const Handle& handle, const SideLayout& side, const SideVolumes& expected,
                        const std::function<void(const std::string&)>& step);
 
 /// The same shape on the other side of the mid-plane.

@@ -28,9 +28,10 @@ enum class Order { holes_first, joints_first };
 
 class SideMaker {
  public:
-  SideMaker(const Handle& handle, const SideLayout& side)
+  SideMaker(const Handle& handle, const SideLayout& side, const SideVolumes& expected)
       : handle_(handle),
         side_(side),
+        expected_(expected),
         frame_(handle, side),
         name_(std::string(name_of(side.which)) + " scale") {
     const Bounds& plan = side.edge.bounds();
@@ -67,9 +68,11 @@ class SideMaker {
   }
 
  private:
-  static MeasuredBody as_laid_out(const TopoDS_Shape& shape, const Part& part, double more_mm3) {
+  /// `part` is one of the side's own.
+  MeasuredBody as_laid_out(const TopoDS_Shape& shape, const Part& part, double more_mm3) const {
     MeasuredBody body = measured_sound(shape, part.name, part.material);
-    require_as_expected(body.facts, part.volume_mm3 - part.drilled_mm3, more_mm3);
+    const auto index = static_cast<std::size_t>(&part - side_.parts.data());
+    require_as_expected(body.facts, expected_.parts[index].left_mm3(), more_mm3);
     return body;
   }
 
@@ -206,6 +209,7 @@ class SideMaker {
 
   const Handle& handle_;
   const SideLayout& side_;
+  const SideVolumes& expected_;
   SideFrame frame_;
   std::string name_;
   double lowest_z_ = 0;
@@ -214,9 +218,9 @@ class SideMaker {
 
 }  // namespace
 
-SideBodies side_bodies(const Handle& handle, const SideLayout& side,
+SideBodies side_bodies(const Handle& handle, const SideLayout& side, const SideVolumes& expected,
                        const std::function<void(const std::string&)>& step) {
-  const SideMaker maker(handle, side);
+  const SideMaker maker(handle, side, expected);
   const std::string name = name_of(side.which);
   step(name + " side: finished surface");
   Envelope envelope = maker.envelope(RimWay::whole);

@@ -12,6 +12,7 @@
 #include "haftwright/estimates/epoxy.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "haftwright/preview/meshes.hpp"
 #include "haftwright/solids/solids.hpp"
 #include "nasty_design.hpp"
@@ -100,8 +101,9 @@ TEST_CASE("a bulge of nothing changes no figure, a hair of one next to none") {
     Design design = straight;
     design.tang.outline[2].bulge = bulge;
     const Handle handle = lay_out(design);
-    std::vector<double> found{handle.tang_volume_mm3};
-    for (const Part& part : handle.left.parts) found.push_back(part.volume_mm3 - part.drilled_mm3);
+    const HandleVolumes volumes = volumes_of(design, handle);
+    std::vector<double> found{volumes.tang_mm3};
+    for (const PartVolume& part : volumes.left.parts) found.push_back(part.left_mm3());
     for (const Body& body : build_preview(design, handle).bodies) found.push_back(mesh_volume_mm3(body));
     return found;
   };

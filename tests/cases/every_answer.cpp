@@ -9,6 +9,7 @@
 #include "haftwright/estimates/epoxy.hpp"
 #include "haftwright/guide/drill_guide.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
 #include "haftwright/preview/meshes.hpp"
 
@@ -35,9 +36,6 @@ class Figures {
 
 void look_at_side(const SideLayout& side, Figures& figures) {
   for (const Part& part : side.parts) {
-    figures.amount(part.name + " volume", part.volume_mm3);
-    figures.amount(part.name + " drilled", part.drilled_mm3);
-    figures.amount(part.name + " left of it", part.volume_mm3 - part.drilled_mm3);
     figures.amount(part.name + " inner face", part.inner_face_area_mm2);
     figures.amount(part.name + " height", part.s_high_mm - part.s_low_mm);
     for (const Vec2 corner : {part.plan_bounds.low, part.plan_bounds.high})
@@ -54,7 +52,19 @@ void look_at_side(const SideLayout& side, Figures& figures) {
       }
       for (const Vec3 place : line.on_surface) figures.finite("joint line", place);
     }
-  figures.amount("scale volume", side.scale_volume_mm3);
+}
+
+void look_at_volumes(const HandleVolumes& volumes, Figures& figures) {
+  figures.amount("tang volume", volumes.tang_mm3);
+  for (const SideVolumes* side : {&volumes.left, &volumes.right}) {
+    figures.amount("scale volume", side->scale_mm3);
+    for (std::size_t i = 0; i < side->parts.size(); ++i) {
+      const std::string name = "part " + std::to_string(i + 1);
+      figures.amount(name + " volume", side->parts[i].whole_mm3);
+      figures.amount(name + " drilled", side->parts[i].drilled_mm3);
+      figures.amount(name + " left of it", side->parts[i].left_mm3());
+    }
+  }
 }
 
 void look_at_mesh(const Preview& preview, Figures& figures) {
@@ -107,18 +117,11 @@ void ask(Answers& answers, const std::function<void()>& question) {
 }
 
 void look_at_handle(const Handle& handle, Figures& figures) {
-  figures.amount("tang volume", handle.tang_volume_mm3);
   for (const SideLayout* side : {&handle.left, &handle.right}) look_at_side(*side, figures);
   for (const PinLayout& pin : handle.pins) figures.amount("pin length", pin.length_mm);
 }
 
 }  // namespace
-
-std::vector<std::string> bad_figures(const Handle& handle) {
-  Figures figures;
-  look_at_handle(handle, figures);
-  return figures.bad();
-}
 
 Answers every_answer(const Design& design) {
   Answers answers;
@@ -128,6 +131,7 @@ Answers every_answer(const Design& design) {
   answers.laid_out = true;
   Figures figures;
   look_at_handle(*handle, figures);
+  look_at_volumes(volumes_of(design, *handle), figures);
   look_at_findings(run_checks(design, *handle), figures);
   look_at_epoxy(estimate_epoxy(design, *handle), figures);
   ask(answers, [&] {

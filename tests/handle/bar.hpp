@@ -6,6 +6,7 @@
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/handle/volumes.hpp"
 
 namespace haftwright::test {
 
@@ -35,8 +36,32 @@ inline const Part& part(const SideLayout& side, PartKind kind, std::size_t index
   return *std::ranges::find_if(side.parts, [&](const Part& p) { return p.kind == kind && p.index == index; });
 }
 
+/// Of a part of the left side.
+inline PartVolume volume(const Design& design, PartKind kind, std::size_t index) {
+  const Handle handle = lay_out(design);
+  const Part& found = part(handle.left, kind, index);
+  const auto place = static_cast<std::size_t>(&found - handle.left.parts.data());
+  return volumes_of(design, handle).left.parts[place];
+}
+
 inline double piece_mm3(const Design& design, std::size_t index) {
-  return part(lay_out(design).left, PartKind::piece, index).volume_mm3;
+  return volume(design, PartKind::piece, index).whole_mm3;
+}
+
+/// Pieces and strips of the left side together.
+inline double scale_mm3(const Design& design) {
+  return volumes_of(design, lay_out(design)).left.scale_mm3;
+}
+
+inline double steel_mm3(const Design& design) {
+  return volumes_of(design, lay_out(design)).tang_mm3;
+}
+
+/// What the holes take out of all parts of the left side together.
+inline double drilled_mm3(const Design& design) {
+  double sum = 0;
+  for (const PartVolume& part : volumes_of(design, lay_out(design)).left.parts) sum += part.drilled_mm3;
+  return sum;
 }
 
 }  // namespace haftwright::test

@@ -9,8 +9,10 @@
 
 using namespace haftwright;
 using test::bar;
-using test::part;
+using test::drilled_mm3;
 using test::pin_at;
+using test::steel_mm3;
+using test::volume;
 
 namespace {
 
@@ -51,10 +53,9 @@ TEST_CASE("two holes that overlap take out their union, once, from wood, liner, 
   design.pins = {pin_at(pair.first, 5.9, 2 * pair.r1), pin_at(pair.second, 4.3, 2 * pair.r2)};
   const double taken = pair.both - pair.lens;
   const Handle handle = lay_out(design);
-  const Part& rear = part(handle.left, PartKind::piece, 1);
-  CHECK(rear.drilled_mm3 == Approx(taken * 6.5).epsilon(1e-5));
-  CHECK(part(handle.left, PartKind::liner, 0).drilled_mm3 == Approx(taken * 1.5).epsilon(1e-12));
-  CHECK(handle.tang_volume_mm3 == Approx((110 * 20 - taken) * 4).epsilon(1e-12));
+  CHECK(volume(design, PartKind::piece, 1).drilled_mm3 == Approx(taken * 6.5).epsilon(1e-5));
+  CHECK(volume(design, PartKind::liner, 0).drilled_mm3 == Approx(taken * 1.5).epsilon(1e-12));
+  CHECK(steel_mm3(design) == Approx((110 * 20 - taken) * 4).epsilon(1e-12));
   for (const Bond& bond : handle.left.bonds) {
     if (bond.name == "left tang to liner 1") CHECK(bond.area_mm2 == Approx(2000 - taken).epsilon(1e-12));
     if (bond.name == "left liner 1 to rear piece")
@@ -63,11 +64,11 @@ TEST_CASE("two holes that overlap take out their union, once, from wood, liner, 
   // Two equal holes 3 mm apart in 8 mm of wood.
   design = bar();
   design.pins = {pin_at({60, 0}, 5.9, 6), pin_at({63, 0}, 5.9, 6)};
-  CHECK(part(lay_out(design).left, PartKind::piece, 1).drilled_mm3 ==
+  CHECK(volume(design, PartKind::piece, 1).drilled_mm3 ==
         Approx(8 * (18 * kPi - lens_mm2(3, 3, 3))).epsilon(1e-5));
   // One inside the other.
   design.pins[1] = pin_at({60.5, 0.3}, 2.9, 3);
-  CHECK(part(lay_out(design).left, PartKind::piece, 1).drilled_mm3 == Approx(8 * 9 * kPi).epsilon(1e-5));
+  CHECK(volume(design, PartKind::piece, 1).drilled_mm3 == Approx(8 * 9 * kPi).epsilon(1e-5));
 }
 
 TEST_CASE("overlapping holes across a joint take out their union from its face and from each piece") {
@@ -104,28 +105,26 @@ TEST_CASE("overlapping holes across a joint take out their union from its face a
         if (drilled({plane.x_at(y, s), y})) face_mm2 += 8.0 / 4000 * 8 / kLevels;
       }
     face_mm2 *= std::sqrt(1 + plane.tan_slant * plane.tan_slant + plane.tan_rake * plane.tan_rake);
-    CHECK(part(left, PartKind::piece, 0).drilled_mm3 == Approx(front_mm3).epsilon(1e-3));
-    CHECK(part(left, PartKind::piece, 1).drilled_mm3 == Approx(rear_mm3).epsilon(1e-3));
+    CHECK(volume(design, PartKind::piece, 0).drilled_mm3 == Approx(front_mm3).epsilon(1e-3));
+    CHECK(volume(design, PartKind::piece, 1).drilled_mm3 == Approx(rear_mm3).epsilon(1e-3));
     CHECK(left.joints[0].lines[0].drilled_area_mm2 == Approx(face_mm2).epsilon(1e-3));
     const double union_mm2 = kPi * (9 + 4.84) - lens_mm2(3, 2.2, 3);
-    CHECK(part(left, PartKind::piece, 0).drilled_mm3 + part(left, PartKind::piece, 1).drilled_mm3 ==
-          Approx(8 * union_mm2).epsilon(1e-5));
+    CHECK(drilled_mm3(design) == Approx(8 * union_mm2).epsilon(1e-5));
   }
 }
 
 TEST_CASE("holes over the tang's edge and over openings take out exactly what is there") {
   Design design = bar();
-  const auto steel_mm3 = [&] { return lay_out(design).tang_volume_mm3; };
   // 1 mm within a straight edge.
   design.tang.holes = {{"a", {50, 9}, 6}};
-  CHECK(steel_mm3() == Approx(4 * (2200 - 9 * kPi + segment_mm2(3, 1))).epsilon(1e-13));
+  CHECK(steel_mm3(design) == Approx(4 * (2200 - 9 * kPi + segment_mm2(3, 1))).epsilon(1e-13));
   // Over a corner: a quarter of it.
   design.tang.holes = {{"a", {100, 10}, 6}};
-  CHECK(steel_mm3() == Approx(4 * (2200 - 9 * kPi / 4)).epsilon(1e-13));
+  CHECK(steel_mm3(design) == Approx(4 * (2200 - 9 * kPi / 4)).epsilon(1e-13));
   // Over a round butt.
   design.tang.outline = {{{-10, -10}, 0}, {{90, -10}, 1}, {{90, 10}, 0}, {{-10, 10}, 0}};
   design.tang.holes = {{"a", {98, 0}, 6}};
-  CHECK(steel_mm3() == Approx(4 * (2000 + 50 * kPi - lens_mm2(10, 3, 8))).epsilon(1e-13));
+  CHECK(steel_mm3(design) == Approx(4 * (2000 + 50 * kPi - lens_mm2(10, 3, 8))).epsilon(1e-13));
   // Half over a cutout whose edge runs through its centre, in a tapered tang: the centroid of a half circle
   // lies 4 r / (3 pi) from its edge.
   design = bar();
@@ -134,7 +133,7 @@ TEST_CASE("holes over the tang's edge and over openings take out exactly what is
   design.tang.cutouts = {{{{60, -5}, 0}, {{80, -5}, 0}, {{80, 5}, 0}, {{60, 5}, 0}}};
   design.tang.holes = {{"a", {60, 0}, 6}};
   const auto thick = [](double x) { return 5 - 0.02 * x; };
-  CHECK(steel_mm3() ==
+  CHECK(steel_mm3(design) ==
         Approx(2200 * thick(45) - 200 * thick(70) - 4.5 * kPi * thick(60 - 4 / kPi)).epsilon(1e-13));
 }
 
@@ -153,7 +152,7 @@ TEST_CASE("random clusters of holes over random edges agree with counted points"
                                    random.between(3, 9)});
     const Outline tang(design.tang.outline);
     const Outline cutout(design.tang.cutouts[0]);
-    const double left_mm2 = lay_out(design).tang_volume_mm3 / 4;
+    const double left_mm2 = steel_mm3(design) / 4;
     double counted = 0;
     constexpr int kSteps = 800;
     for (int i = 0; i < kSteps; ++i)
@@ -195,8 +194,6 @@ TEST_CASE("the wood that a hole over the edge, in the round-over or beside the f
     INFO("at " << at.x << ", " << at.y);
     design.pins = {pin_at(at, 4.9, 5)};
     const SideLayout left = lay_out(design).left;
-    double drilled = 0;
-    for (const Part& p : left.parts) drilled += p.drilled_mm3;
     // Columns on a fine grid: what lies behind the front face, under the surface.
     constexpr int kSteps = 1000;
     double counted = 0;
@@ -208,6 +205,6 @@ TEST_CASE("the wood that a hole over the edge, in the round-over or beside the f
         const double foot = std::clamp(left.front.behind_mm(p.x, p.y, 0) / left.front.tan_rake, 0.0, top);
         counted += (top - foot) * 25 / kSteps / kSteps;
       }
-    CHECK(drilled == Approx(counted).epsilon(1e-4));
+    CHECK(drilled_mm3(design) == Approx(counted).epsilon(1e-4));
   }
 }

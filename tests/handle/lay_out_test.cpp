@@ -10,8 +10,10 @@
 using namespace haftwright;
 
 using test::bar;
-using test::part;
 using test::piece_mm3;
+using test::scale_mm3;
+using test::steel_mm3;
+using test::volume;
 
 namespace {
 
@@ -33,20 +35,18 @@ TEST_CASE("box pieces, slanted and raked joints, spacer strips: volumes by hand"
   CHECK(piece_mm3(design, 0) == Approx(40 * 20 * 8 + wedge).epsilon(1e-9));
   // A strip's thickness is measured square to the joint: along x it takes more.
   design.left.joints[0].spacers = {{"vulcanized_fibre", 0.5}};
-  const Handle handle = lay_out(design);
   const double along_x = 0.5 / std::cos(30 * kPi / 180);
-  CHECK(part(handle.left, PartKind::spacer, 0).volume_mm3 == Approx(along_x * 20 * 8).epsilon(1e-9));
+  CHECK(volume(design, PartKind::spacer, 0).whole_mm3 == Approx(along_x * 20 * 8).epsilon(1e-9));
 }
 
 TEST_CASE("liners, butt allowance, round-over and crown: volumes by hand") {
   Design design = bar();
   design.left.liners = {{"vulcanized_fibre", 1.5}};
-  Handle handle = lay_out(design);
-  CHECK(part(handle.left, PartKind::liner, 0).volume_mm3 == Approx(100 * 20 * 1.5).epsilon(1e-9));
-  CHECK(handle.left.scale_volume_mm3 == Approx(100 * 20 * 6.5).epsilon(1e-9));
+  CHECK(volume(design, PartKind::liner, 0).whole_mm3 == Approx(100 * 20 * 1.5).epsilon(1e-9));
+  CHECK(scale_mm3(design) == Approx(100 * 20 * 6.5).epsilon(1e-9));
   design = bar();
   design.left.butt_proud_mm = 2;
-  CHECK(lay_out(design).left.scale_volume_mm3 == Approx(102 * 20 * 8).epsilon(1e-9));
+  CHECK(scale_mm3(design) == Approx(102 * 20 * 8).epsilon(1e-9));
   // Far from the corners a round-over takes (1 - pi/4) r^2 off each long edge.
   design = bar();
   design.left.finish.round_over_mm = 3;
@@ -58,8 +58,7 @@ TEST_CASE("liners, butt allowance, round-over and crown: volumes by hand") {
   const double r = 30;
   design.left.finish.crown_radius_mm = r;
   const double under_circle = 10 * std::sqrt(r * r - 100) + r * r * std::asin(10 / r);
-  CHECK(lay_out(design).left.scale_volume_mm3 ==
-        Approx(100 * (20 * 8 - (20 * r - under_circle))).epsilon(1e-8));
+  CHECK(scale_mm3(design) == Approx(100 * (20 * 8 - (20 * r - under_circle))).epsilon(1e-8));
 }
 
 TEST_CASE("a hole through a tapered tang has an ellipse for a rim") {
@@ -85,9 +84,8 @@ TEST_CASE("a hole through a tapered tang has an ellipse for a rim") {
   }
   CHECK(handle.pins[0].length_mm == test::nearly(5.2 + 16));
   // Mean thickness from x = -10 to 100 is 6 - 0.04 x 45; the hole goes through 5.2 mm of it.
-  CHECK(handle.tang_volume_mm3 == Approx(110 * 20 * (6 - 0.04 * 45) - kPi * 2.6 * 2.6 * 5.2).epsilon(1e-9));
-  const Part& front = part(handle.left, PartKind::piece, 0);
-  CHECK(front.drilled_mm3 == Approx(kPi * 2.55 * 2.55 * 8).epsilon(1e-6));
+  CHECK(steel_mm3(design) == Approx(110 * 20 * (6 - 0.04 * 45) - kPi * 2.6 * 2.6 * 5.2).epsilon(1e-9));
+  CHECK(volume(design, PartKind::piece, 0).drilled_mm3 == Approx(kPi * 2.55 * 2.55 * 8).epsilon(1e-6));
   CHECK(handle.left.bonds.front().area_mm2 ==
         Approx((40 * 20 - kPi * 2.6 * 2.6) / std::cos(lean)).epsilon(1e-9));
 }
@@ -95,21 +93,25 @@ TEST_CASE("a hole through a tapered tang has an ellipse for a rim") {
 TEST_CASE("random designs: parts make up the whole, nothing is lost or counted twice") {
   for (std::uint64_t seed = 0; seed < 2000; ++seed) {
     INFO("seed " << seed);
-    const Handle handle = lay_out(test::random_design(seed));
+    const Design design = test::random_design(seed);
+    const Handle handle = lay_out(design);
+    const HandleVolumes volumes = volumes_of(design, handle);
     for (const Which which : {Which::left, Which::right}) {
       const SideLayout& side = handle.side(which);
+      REQUIRE(volumes.side(which).parts.size() == side.parts.size());
       double sum = 0;
-      for (const Part& p : side.parts) {
-        REQUIRE(std::isfinite(p.volume_mm3));
-        CHECK(p.volume_mm3 > 0);
-        CHECK(p.drilled_mm3 >= 0);
-        CHECK(p.drilled_mm3 < p.volume_mm3);
-        if (p.kind != PartKind::liner) sum += p.volume_mm3;
+      for (std::size_t i = 0; i < side.parts.size(); ++i) {
+        const PartVolume& volume = volumes.side(which).parts[i];
+        REQUIRE(std::isfinite(volume.whole_mm3));
+        CHECK(volume.whole_mm3 > 0);
+        CHECK(volume.drilled_mm3 >= 0);
+        CHECK(volume.drilled_mm3 < volume.whole_mm3);
+        if (side.parts[i].kind != PartKind::liner) sum += volume.whole_mm3;
       }
-      CHECK(sum == Approx(side.scale_volume_mm3).epsilon(1e-6));
+      CHECK(sum == Approx(volumes.side(which).scale_mm3).epsilon(1e-6));
       for (const Bond& bond : side.bonds) CHECK(bond.area_mm2 >= 0);
     }
-    CHECK(handle.tang_volume_mm3 > 0);
+    CHECK(volumes.tang_mm3 > 0);
   }
 }
 

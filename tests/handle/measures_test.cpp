@@ -90,7 +90,7 @@ TEST_CASE("the paring knife's first joint lies where a caliper finds it") {
 TEST_CASE("the lowest wall counts a leaning front's overhang and not what was cut away") {
   Design design = bar();
   design.left.finish.thickness_mm = {{-20, 4}, {100, 10}};  // thinner toward the front: 0.05 mm a mm
-  const auto wall = [&] { return lowest_wall(lay_out(design).left); };
+  const auto wall = [&] { return lay_out(design).left.lowest_wall; };
   const auto thick = [](double x) { return 5 + 0.05 * x; };
   CHECK(wall().wood_mm == Approx(thick(0)).epsilon(1e-9));
   // Leaning forward by 20 degrees the top reaches ahead: x = -s tan(20), s = thick(x).
@@ -110,7 +110,7 @@ TEST_CASE("no place of a side wall is lower than the lowest") {
   for (const Handle& handle : handles(40))
     for (const Which which : {Which::left, Which::right}) {
       const SideLayout& side = handle.side(which);
-      const LowWall low = lowest_wall(side);
+      const LowWall& low = side.lowest_wall;
       double least = 1e9;
       for (std::size_t i = 0; i < side.surface.edge().edges().size(); ++i) {
         const Edge& edge = side.surface.edge().edges()[i];
@@ -235,9 +235,13 @@ TEST_CASE("the round-over starts where the surface leaves the crown, on whicheve
     INFO("handle " << n++);
     for (const Which which : {Which::left, Which::right}) {
       const SideLayout& side = handle.side(which);
-      for (const Vec2 p : places_on(side)) {
+      const std::vector<Vec2> places = places_on(side);
+      const std::vector<RoundOverStart> starts = nearest_round_overs(side, places);
+      REQUIRE(starts.size() == places.size());
+      for (std::size_t i = 0; i < places.size(); ++i) {
+        const Vec2 p = places[i];
+        const RoundOverStart& start = starts[i];
         INFO(name_of(which) << " at " << p.x << ", " << p.y);
-        const RoundOverStart start = nearest_round_over(side, p);
         if (start.distance_mm < 0) {
           CHECK(in_round_over(side, p));
           ++inside;

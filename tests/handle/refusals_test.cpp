@@ -65,6 +65,16 @@ TEST_CASE("joints that cross inside the handle") {
   CHECK(says(problem, "meets the front face"));
 }
 
+TEST_CASE("a piece of which nothing is left") {
+  // 20 mm high and 8 mm thick: 3e-6 mm between its joints make 4.8e-4 mm3, 1e-5 mm make 1.6e-3 mm3.
+  for (const double rake : {0.0, 20.0}) {
+    const Problem problem = refusal(three_pieces({40, 0, rake, {}}, {40 + 3e-6, 0, rake, {}}));
+    CHECK(problem.field == "sides.left.joints[0].place_mm");
+    CHECK(says(problem, "nothing is left of the left middle piece"));
+    CHECK_NOTHROW(lay_out(three_pieces({40, 0, rake, {}}, {40 + 1e-5, 0, rake, {}})));
+  }
+}
+
 TEST_CASE("joints that miss the handle or run out of its end") {
   Design design = bar();
   design.left.joints[0].place_mm = 150;

@@ -43,18 +43,35 @@ Design turned_over(Design design) {
   return design;
 }
 
-void check_same_amounts(const SideLayout& a, const SideLayout& b, double share) {
+/// A handle with its volumes.
+struct Measured {
+  explicit Measured(const Design& design) : handle(lay_out(design)), volumes(volumes_of(design, handle)) {}
+  Handle handle;
+  HandleVolumes volumes;
+};
+
+void check_same_volumes(const SideVolumes& a, const SideVolumes& b, double share) {
   REQUIRE(a.parts.size() == b.parts.size());
   for (std::size_t i = 0; i < a.parts.size(); ++i) {
-    CHECK(a.parts[i].volume_mm3 == Approx(b.parts[i].volume_mm3).epsilon(share));
+    CHECK(a.parts[i].whole_mm3 == Approx(b.parts[i].whole_mm3).epsilon(share));
     CHECK(a.parts[i].drilled_mm3 == Approx(b.parts[i].drilled_mm3).epsilon(1e3 * share).margin(share));
+  }
+  CHECK(a.scale_mm3 == Approx(b.scale_mm3).epsilon(share));
+}
+
+void check_same_amounts(const Measured& first, Which side, const Measured& second, Which other,
+                        double share) {
+  check_same_volumes(first.volumes.side(side), second.volumes.side(other), share);
+  const SideLayout& a = first.handle.side(side);
+  const SideLayout& b = second.handle.side(other);
+  REQUIRE(a.parts.size() == b.parts.size());
+  for (std::size_t i = 0; i < a.parts.size(); ++i) {
     CHECK(a.parts[i].inner_face_area_mm2 == Approx(b.parts[i].inner_face_area_mm2).epsilon(share));
     CHECK(a.parts[i].s_high_mm == Approx(b.parts[i].s_high_mm).epsilon(100 * share));
   }
   REQUIRE(a.bonds.size() == b.bonds.size());
   for (std::size_t i = 0; i < a.bonds.size(); ++i)
     CHECK(a.bonds[i].area_mm2 == Approx(b.bonds[i].area_mm2).epsilon(1e3 * share));
-  CHECK(a.scale_volume_mm3 == Approx(b.scale_volume_mm3).epsilon(share));
 }
 
 void check_mirrored(const LineEnd& a, const LineEnd& b) {
@@ -69,15 +86,17 @@ TEST_CASE("a mirrored design has the same numbers on both sides") {
     INFO("seed " << seed);
     Design design = test::random_design(seed);
     design.right = {};
-    const Handle mirrored = lay_out(design);
-    check_same_amounts(mirrored.left, mirrored.right, 0);
+    const Measured linked(design);
+    const Handle& mirrored = linked.handle;
+    check_same_amounts(linked, Which::left, linked, Which::right, 0);
     // Laid out as a side of its own instead of as a mirror image, the right side is the same: the grain, on
     // which nothing here depends, makes the two unequal.
     design.right.pieces = design.left.pieces;
     design.right.pieces->front().grain.along_deg += 1;
     REQUIRE_FALSE(design.mirrored());
-    const Handle own = lay_out(design);
-    check_same_amounts(own.right, mirrored.right, 0);
+    const Measured apart(design);
+    const Handle& own = apart.handle;
+    check_same_amounts(apart, Which::right, linked, Which::right, 0);
     for (std::size_t k = 0; k < own.right.joints.size(); ++k)
       for (std::size_t i = 0; i < own.right.joints[k].lines.size(); ++i) {
         const JointLine& line = own.right.joints[k].lines[i];
@@ -98,11 +117,13 @@ TEST_CASE("sides that are swapped swap their numbers") {
     Design swapped = design;
     swapped.left = design.right_side();
     swapped.right = overrides_of(design.left);
-    const Handle a = lay_out(design);
-    const Handle b = lay_out(swapped);
-    check_same_amounts(a.left, b.right, 0);
-    check_same_amounts(a.right, b.left, 0);
-    CHECK(a.tang_volume_mm3 == b.tang_volume_mm3);
+    const Measured before(design);
+    const Measured after(swapped);
+    check_same_amounts(before, Which::left, after, Which::right, 0);
+    check_same_amounts(before, Which::right, after, Which::left, 0);
+    CHECK(before.volumes.tang_mm3 == after.volumes.tang_mm3);
+    const Handle& a = before.handle;
+    const Handle& b = after.handle;
     REQUIRE(a.pins.size() == b.pins.size());
     for (std::size_t i = 0; i < a.pins.size(); ++i) {
       CHECK(a.pins[i].length_mm == b.pins[i].length_mm);
@@ -115,10 +136,12 @@ TEST_CASE("a handle turned over has spine and belly swapped and all else alike")
   for (std::uint64_t seed = 0; seed < kDesigns; ++seed) {
     INFO("seed " << seed);
     const Design design = test::random_design(seed);
-    const Handle a = lay_out(design);
-    const Handle b = lay_out(turned_over(design));
+    const Measured before(design);
+    const Measured after(turned_over(design));
+    const Handle& a = before.handle;
+    const Handle& b = after.handle;
     for (const Which which : {Which::left, Which::right}) {
-      check_same_amounts(a.side(which), b.side(which), 1e-7);
+      check_same_amounts(before, which, after, which, 1e-7);
       for (std::size_t k = 0; k < a.side(which).joints.size(); ++k) {
         const JointLine& here = a.side(which).joints[k].lines.front();
         const JointLine& there = b.side(which).joints[k].lines.front();
@@ -126,7 +149,7 @@ TEST_CASE("a handle turned over has spine and belly swapped and all else alike")
         CHECK(here.face_area_mm2 == Approx(there.face_area_mm2).epsilon(1e-7));
       }
     }
-    CHECK(a.tang_volume_mm3 == Approx(b.tang_volume_mm3).epsilon(1e-7));
+    CHECK(before.volumes.tang_mm3 == Approx(after.volumes.tang_mm3).epsilon(1e-7));
   }
 }
 
@@ -136,15 +159,13 @@ TEST_CASE("a piece parted once more keeps its volume") {
     Design design = test::random_design(seed);
     design.right = {};
     Side& side = design.left;
-    const double before = test::part(lay_out(design).left, PartKind::piece, 0).volume_mm3;
+    const double before = test::piece_mm3(design, 0);
     const double end = side.joints.empty() ? 70 : side.joints[0].place_mm;
     const double slant = side.joints.empty() ? 0 : side.joints[0].slant_deg / 2;
     const double place = (side.front.place_mm + end) / 2;
     side.joints.insert(side.joints.begin(), Joint{place, slant, 4, {}});
     side.pieces.insert(side.pieces.begin(), side.pieces.front());
-    const Handle parted = lay_out(design);
-    const double after = test::part(parted.left, PartKind::piece, 0).volume_mm3 +
-                         test::part(parted.left, PartKind::piece, 1).volume_mm3;
+    const double after = test::piece_mm3(design, 0) + test::piece_mm3(design, 1);
     CHECK(after == Approx(before).epsilon(2e-6));
   }
 }

@@ -1,4 +1,4 @@
-// What follows from a Design: every part of the handle with its place, volume and faces.
+// What follows from a Design: every part of the handle with its place and faces. Volumes: volumes.hpp.
 //
 // Derived by lay_out, never edited, never saved. Points are in the handle's frame (see design.hpp) unless
 // they are marked (x, y, s), s being the height above the inner face of the side's pieces.
@@ -68,8 +68,6 @@ struct Part {
   double s_high_mm = 0;  ///< liners: s of its outer face; pieces and spacers: greatest finished height
   std::vector<Outline> inner_face;  ///< plan of the face toward the tang; exact
   double inner_face_area_mm2 = 0;   ///< in plan
-  double volume_mm3 = 0;            ///< before drilling
-  double drilled_mm3 = 0;           ///< what the pin holes take out
   Bounds plan_bounds;               ///< of the whole part, all heights
 };
 
@@ -112,6 +110,12 @@ struct Bond {
   double area_mm2 = 0;  ///< true area, holes and tang cutouts taken out
 };
 
+/// Where the side wall of the pieces is lowest.
+struct LowWall {
+  double wood_mm = 0;  ///< its top above the inner face of the pieces
+  Vec2 at{0, 0};       ///< in plan
+};
+
 struct SideLayout {
   Which which = Which::left;
   Outline finished;     ///< plan of the scale at its inner face: tang outline, butt allowance, front face
@@ -124,7 +128,7 @@ struct SideLayout {
   std::vector<Bond> bonds;
   LineEnd front_spine;  ///< the front face's own ends
   LineEnd front_belly;
-  double scale_volume_mm3 = 0;  ///< pieces and spacers together, from the whole and not by adding parts
+  LowWall lowest_wall;  ///< behind the front face
 
   /// Finished height above the inner face of the pieces.
   double scale_height_mm(Vec2 p) const { return surface.height_mm(p) - liner_total_mm; }
@@ -134,10 +138,10 @@ struct Handle {
   Outline tang;
   std::vector<Outline> cutouts;
   double tang_thickness_front_mm = 0;
-  double tang_slope = 0;       ///< d(thickness)/dx, 0 when not tapered
-  double tang_volume_mm3 = 0;  ///< with cutouts, existing holes and pin holes taken out
+  double tang_slope = 0;  ///< d(thickness)/dx, 0 when not tapered
   SideLayout left;
   SideLayout right;
+  bool mirrored = false;  ///< the right side is the left side's mirror image
   std::vector<PinLayout> pins;
 
   double tang_thickness_mm(double x) const { return tang_thickness_front_mm + tang_slope * x; }

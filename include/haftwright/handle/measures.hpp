@@ -1,5 +1,5 @@
-// What can be measured on a handle as laid out: caliper distances along the edges, the lowest side wall,
-// holes that run into each other.
+// What can be measured on a handle as laid out: caliper distances along the edges, where the round-over
+// starts, holes that run into each other.
 #pragma once
 
 #include <optional>
@@ -21,16 +21,6 @@ struct CaliperReach {
 };
 CaliperReach caliper_from_front(const SideLayout& side, const JointLine& line, HandleEdge edge);
 
-/// Where the side wall of the pieces is lowest.
-struct LowWall {
-  double wood_mm = 0;  ///< its top above the inner face of the pieces
-  Vec2 at{0, 0};       ///< in plan
-};
-/// Looks where the wall's top lies behind the front face, so that a leaning front's overhang counts and what
-/// was cut away does not: at every corner, at the front face's ends and at most 1 mm apart, then between
-/// these places.
-LowWall lowest_wall(const SideLayout& side);
-
 /// Where the round-over starts, nearest to a place on the finished surface.
 struct RoundOverStart {
   /// In plan; negative where the place lies in the round-over, by how far it does. Infinite when none starts
@@ -39,9 +29,10 @@ struct RoundOverStart {
   Vec2 at{0, 0};    ///< on the line where it meets the crown; without a round-over on the edge itself
   Vec2 wall{0, 0};  ///< the place of the edge it starts from
 };
-/// Looks to all sides: square in from a wall under a crown the round-over may start up to twice its radius
-/// away, so that the nearest edge need not be the one whose round-over is nearest. `p` lies inside the edge.
-RoundOverStart nearest_round_over(const SideLayout& side, Vec2 p);
+/// One for each place, in their order; they lie inside the edge. Looks to all sides: square in from a wall
+/// under a crown the round-over may start up to twice its radius away, so that the nearest edge need not be
+/// the one whose round-over is nearest.
+std::vector<RoundOverStart> nearest_round_overs(const SideLayout& side, const std::vector<Vec2>& places);
 
 /// Where a place inside of the handle shows: on the finished surface over it, of its own side, or of `seen`
 /// for a place midway between the sides. Places on the edge or outside stay as they are.
