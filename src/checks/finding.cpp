@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 namespace haftwright {
 namespace {
@@ -56,10 +57,16 @@ Status worst(const std::vector<Finding>& findings) {
 }
 
 void sort_worst_first(std::vector<Finding>& findings) {
-  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
-    return std::tuple(-static_cast<int>(a.status), margin_share(a)) <
-           std::tuple(-static_cast<int>(b.status), margin_share(b));
-  });
+  // Findings are large: their ranks are sorted, and each finding is moved once.
+  std::vector<std::pair<std::tuple<int, double>, std::size_t>> ranks;
+  ranks.reserve(findings.size());
+  for (std::size_t i = 0; i < findings.size(); ++i)
+    ranks.push_back({{-static_cast<int>(findings[i].status), margin_share(findings[i])}, i});
+  std::ranges::stable_sort(ranks, {}, [](const auto& ranked) { return ranked.first; });
+  std::vector<Finding> sorted;
+  sorted.reserve(findings.size());
+  for (const auto& [rank, i] : ranks) sorted.push_back(std::move(findings[i]));
+  findings = std::move(sorted);
 }
 
 }  // namespace haftwright

@@ -1,5 +1,6 @@
 #include "line_walk.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "tolerances.hpp"
@@ -26,15 +27,25 @@ Sample sample_at(const Line& line, std::size_t edge, double t, Vec2 point) {
   return {{edge, t}, height, side};
 }
 
+// Whether the whole arc lies on one side of the line, as far as its chord's ends and the rise over it tell.
+bool clear_of(const Line& line, const Edge& arc, double from_height) {
+  const double to_height = line.height(arc.to);
+  const double rise =
+      std::abs(arc.bulge) <= 1 ? std::abs(arc.bulge) * distance_mm(arc.from, arc.to) / 2 : 2 * arc.radius;
+  const double clear = rise * (1 + 1e-9) + 2 * kSamePlace_mm;
+  return std::min(from_height, to_height) > clear || std::max(from_height, to_height) < -clear;
+}
+
 // The nodes, and the places where an arc is farthest to either side: between two samples the height is
 // monotone.
 std::vector<Sample> samples_of(const Outline& outline, const Line& line) {
-  std::vector<Sample> samples;
   const std::vector<Edge>& edges = outline.edges();
+  std::vector<Sample> samples;
+  samples.reserve(edges.size() + 4);
   for (std::size_t i = 0; i < edges.size(); ++i) {
     const Edge& edge = edges[i];
     samples.push_back(sample_at(line, i, 0, edge.from));
-    if (!edge.is_arc()) continue;
+    if (!edge.is_arc() || clear_of(line, edge, samples.back().height)) continue;
     const std::size_t first_apex = samples.size();
     for (const double sign : {-1.0, 1.0}) {
       const Vec2 spoke = line.normal * (sign * edge.radius);

@@ -60,6 +60,21 @@ std::optional<double> metric_size(const std::string& text) {
   return std::nullopt;
 }
 
+struct SpelledDrill {
+  std::string label;  ///< canonical
+  const ListedDrill* drill;
+};
+/// The table by its labels. Every hole asks for its drill again and again, so they are spelled once.
+const std::vector<SpelledDrill>& spelled_drills() {
+  static const std::vector<SpelledDrill> all = [] {
+    std::vector<SpelledDrill> spelled;
+    for (const ListedDrill& drill : drill_table()) spelled.push_back({canonical(drill.label), &drill});
+    std::ranges::stable_sort(spelled, {}, &SpelledDrill::label);
+    return spelled;
+  }();
+  return all;
+}
+
 /// A row of an allowance table: sizes up to `most_inches`, deviations in inches.
 struct AllowanceRow {
   double most_inches;
@@ -83,14 +98,15 @@ std::span<const ListedDrill> listed_drills() {
 
 std::optional<ListedDrill> find_drill(std::string_view label) {
   const std::string wanted = canonical(label);
-  const auto size = metric_size(wanted);
-  for (const auto& drill : drill_table()) {
-    const bool found =
-        size ? drill.series == DrillSeries::metric && std::abs(drill.diameter_mm - *size) < kSameSize
-             : canonical(drill.label) == wanted;
-    if (found) return drill;
+  if (const auto size = metric_size(wanted)) {
+    for (const auto& drill : drill_table())
+      if (drill.series == DrillSeries::metric && std::abs(drill.diameter_mm - *size) < kSameSize)
+        return drill;
+    return std::nullopt;
   }
-  return std::nullopt;
+  const auto& all = spelled_drills();
+  const auto found = std::ranges::lower_bound(all, wanted, {}, &SpelledDrill::label);
+  return found != all.end() && found->label == wanted ? std::optional(*found->drill) : std::nullopt;
 }
 
 std::optional<ListedDrill> smallest_drill_between(double diameter_mm, double most_mm, bool reamers,

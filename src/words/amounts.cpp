@@ -42,7 +42,9 @@ std::string amount_words(double value, FigureUnit unit, LengthUnit shown, int mm
 
 std::string basis_words(double ShopRules::*rule) {
   const RuleRow& row = rule_row(rule);
-  return std::string(row.basis) + " (shop rule " + std::string(row.key) + ")";
+  std::string words;
+  words.reserve(row.basis.size() + row.key.size() + 13);
+  return words.append(row.basis).append(" (shop rule ").append(row.key).append(")");
 }
 
 }  // namespace haftwright
