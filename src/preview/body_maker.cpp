@@ -36,35 +36,34 @@ Vertex vertex(Vec3 position, Vec3 normal) {
           {static_cast<float>(normal.x), static_cast<float>(normal.y), static_cast<float>(normal.z)}};
 }
 
+std::uint32_t BodyMaker::vertex_at(const SheetMesh& mesh, const SheetFace& face,
+                                   std::span<const CutPlane> planes, const SheetFrame& frame,
+                                   std::uint32_t point, Body& body) {
+  const bool cut = face.kind == FaceKind::front_cut || face.kind == FaceKind::rear_cut;
+  Made& made = made_[3 * std::size_t{point} + (face.kind == FaceKind::wall ? 1 : cut ? 2 : 0)];
+  if (made.vertex == kNoVertex)
+    touched_.push_back(point);
+  else if (made.kind == face.kind && made.source == face.source)
+    return made.vertex;
+  const Vec3 normal = face_normal(mesh, face, planes, point);
+  made = {static_cast<std::uint32_t>(body.vertices.size()), face.kind, face.source};
+  body.vertices.push_back(vertex(frame.place(mesh.points[point]), frame.normal(normal)));
+  return made.vertex;
+}
+
 void BodyMaker::add(const SheetMesh& mesh, std::span<const SheetFace> faces, std::span<const CutPlane> planes,
                     const SheetFrame& frame, Body& body) {
-  vertex_of_.resize(std::max(vertex_of_.size(), mesh.points.size()), kNoVertex);
+  made_.resize(std::max(made_.size(), 3 * mesh.points.size()), {kNoVertex, FaceKind::outer, 0});
   touched_.clear();
   body.vertices.reserve(body.vertices.size() + faces.size());
   body.triangles.reserve(body.triangles.size() + 3 * faces.size());
-  const auto make = [&](std::uint32_t point, Vec3 normal) {
-    body.vertices.push_back(vertex(frame.place(mesh.points[point]), frame.normal(normal)));
-    return static_cast<std::uint32_t>(body.vertices.size() - 1);
-  };
   for (const SheetFace& face : faces) {
-    std::array<std::uint32_t, 3> index{};
-    for (std::size_t i = 0; i < 3; ++i) {
-      const std::uint32_t point = face.corner[i];
-      const Vec3 normal = face_normal(mesh, face, planes, point);
-      if (face.kind != FaceKind::outer && face.kind != FaceKind::inner) {
-        index[i] = make(point, normal);
-        continue;
-      }
-      if (vertex_of_[point] == kNoVertex) {
-        vertex_of_[point] = make(point, normal);
-        touched_.push_back(point);
-      }
-      index[i] = vertex_of_[point];
-    }
-    if (frame.sign < 0) std::swap(index[1], index[2]);
-    body.triangles.insert(body.triangles.end(), index.begin(), index.end());
+    const auto& [a, b, c] = face.corner;
+    for (const std::uint32_t point : {a, frame.sign < 0 ? c : b, frame.sign < 0 ? b : c})
+      body.triangles.push_back(vertex_at(mesh, face, planes, frame, point, body));
   }
-  for (const std::uint32_t point : touched_) vertex_of_[point] = kNoVertex;
+  for (const std::uint32_t point : touched_)
+    for (std::size_t i = 0; i < 3; ++i) made_[3 * std::size_t{point} + i].vertex = kNoVertex;
 }
 
 }  // namespace haftwright::preview

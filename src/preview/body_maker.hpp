@@ -28,12 +28,22 @@ Vertex vertex(Vec3 position, Vec3 normal);
 /// Keeps its memory from one body to the next.
 class BodyMaker {
  public:
-  /// Appends faces of a mesh to a body. `planes` are those that cut faces name.
+  /// Appends faces of a mesh to a body. `planes` are those that cut faces name. Faces of one smooth surface,
+  /// one wall's curve or one cut share their vertices.
   void add(const SheetMesh& mesh, std::span<const SheetFace> faces, std::span<const CutPlane> planes,
            const SheetFrame& frame, Body& body);
 
  private:
-  std::vector<std::uint32_t> vertex_of_;  // of inner and outer points
+  std::uint32_t vertex_at(const SheetMesh& mesh, const SheetFace& face, std::span<const CutPlane> planes,
+                          const SheetFrame& frame, std::uint32_t point, Body& body);
+
+  /// The last vertex made at a point, and for what.
+  struct Made {
+    std::uint32_t vertex;
+    FaceKind kind;
+    int source;
+  };
+  std::vector<Made> made_;  // three a point: on a surface, on a wall, on a cut
   std::vector<std::uint32_t> touched_;
 };
 

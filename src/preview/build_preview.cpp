@@ -36,7 +36,7 @@ class PreviewMaker {
   Preview make() {
     make_tang();
     make_side(handle_.left);
-    if (design_.mirrored())
+    if (handle_.mirrored)
       mirror_left();
     else
       make_side(handle_.right);

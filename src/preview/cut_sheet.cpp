@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <unordered_map>
+#include <limits>
+#include <utility>
 
 #include "haftwright/preview/ear_clipping.hpp"
 
@@ -11,6 +12,8 @@ namespace {
 
 /// A corner this near a plane lies on it.
 constexpr double kOnPlane = 1e-7;
+constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
+constexpr std::uint32_t kTaken = kNone - 1;
 
 double behind(const CutPlane& plane, Vec3 p) {
   return plane.behind_mm(p.x, p.y, p.z);
@@ -20,6 +23,43 @@ double behind(const CutPlane& plane, Vec3 p) {
 struct CutEdge {
   std::uint32_t from = 0;
   std::uint32_t to = 0;
+};
+
+/// The point where each edge crosses each plane, by a key that is never 0. Open addressing: a cut sheet has a
+/// thousand of them, each asked for twice.
+class CrossingTable {
+ public:
+  CrossingTable() : entries_(kAtFirst) {}
+  /// The place for a key's point; kNone as long as none has been put there.
+  std::uint32_t& operator[](std::uint64_t key) {
+    if (2 * used_ >= entries_.size()) grow();
+    Entry& entry = find(key);
+    if (entry.key == 0) {
+      entry.key = key;
+      ++used_;
+    }
+    return entry.point;
+  }
+
+ private:
+  static constexpr std::size_t kAtFirst = 1024;  // a power of two, as ever after
+  struct Entry {
+    std::uint64_t key = 0;
+    std::uint32_t point = kNone;
+  };
+  Entry& find(std::uint64_t key) {
+    const std::size_t last = entries_.size() - 1;
+    std::size_t i = (key * 0x9E3779B97F4A7C15u >> 32) & last;
+    while (entries_[i].key != 0 && entries_[i].key != key) i = (i + 1) & last;
+    return entries_[i];
+  }
+  void grow() {
+    const std::vector<Entry> old = std::exchange(entries_, std::vector<Entry>(2 * entries_.size()));
+    for (const Entry& entry : old)
+      if (entry.key != 0) find(entry.key) = entry;
+  }
+  std::vector<Entry> entries_;
+  std::size_t used_ = 0;
 };
 
 class Cutter {
@@ -105,9 +145,9 @@ class Cutter {
   std::uint32_t cross(std::uint32_t a, std::uint32_t b, std::uint32_t plane, bool on_outer_face) {
     if (a > b) std::swap(a, b);
     const std::uint64_t key = (static_cast<std::uint64_t>(a) << 32 | b) * planes_.size() + plane;
-    const auto [found, is_new] = crossings_.try_emplace(key, 0);
-    if (is_new) found->second = new_crossing(a, b, plane, on_outer_face);
-    return found->second;
+    std::uint32_t& point = crossings_[key];
+    if (point == kNone) point = new_crossing(a, b, plane, on_outer_face);
+    return point;
   }
   std::uint32_t new_crossing(std::uint32_t a, std::uint32_t b, std::uint32_t plane, bool on_outer_face) {
     const Vec3 from = mesh_.points[a];
@@ -127,9 +167,11 @@ class Cutter {
   }
   /// Moves a point over the edge until it lies on the surface and on the plane (secant steps, held inside).
   void settle(const CutPlane& plane, Vec3 from, Vec3 to, double share, Vec3& point, Vec3& normal) const {
+    HeightField::Sample sample;
     const auto at = [&](double t) {
       const Vec2 p{from.x + (to.x - from.x) * t, from.y + (to.y - from.y) * t};
-      return Vec3{p.x, p.y, crowned_->surface.height_mm(p) - crowned_->below_mm};
+      sample = crowned_->surface.sample(p);
+      return Vec3{p.x, p.y, sample.height_mm - crowned_->below_mm};
     };
     double low = 0;
     double high = 1;
@@ -151,8 +193,7 @@ class Cutter {
       // Every third step halves, so that one bent end cannot hold the bracket open.
       t = step % 3 == 2 ? (low + high) / 2 : secant;
     }
-    const Vec2 gradient = crowned_->surface.sample({point.x, point.y}).gradient;
-    normal = glm::normalize(Vec3{-gradient.x, -gradient.y, 1});
+    normal = glm::normalize(Vec3{-sample.gradient.x, -sample.gradient.y, 1});
   }
 
   /// Closes both parts at a plane.
@@ -165,21 +206,29 @@ class Cutter {
       slabs_[plane].faces.push_back({{a, c, b}, FaceKind::front_cut, source});
     }
   }
+  /// Takes the next edge that leaves a corner, turned round; none is left where it answers kNone.
+  std::uint32_t take_leaving(const std::vector<CutEdge>& edges, std::uint32_t corner) {
+    const std::uint32_t edge = leaving_[corner];
+    if (edge != kNone) leaving_[corner] = std::exchange(leaves_too_[edge], kTaken);
+    return edge == kNone ? kNone : edges[edge].from;
+  }
   /// The cut edges of a plane, turned round and joined, with their places (y, s) in it.
-  std::vector<FlatLoop> loops(std::size_t plane) const {
+  std::vector<FlatLoop> loops(std::size_t plane) {
     const std::vector<CutEdge>& edges = cuts_[plane];
-    std::unordered_multimap<std::uint32_t, std::size_t> leaving;
-    for (std::size_t i = 0; i < edges.size(); ++i) leaving.emplace(edges[i].to, i);
+    leaving_.resize(mesh_.points.size(), kNone);
+    leaves_too_.resize(edges.size());
+    for (std::uint32_t i = 0; i < edges.size(); ++i) leaves_too_[i] = std::exchange(leaving_[edges[i].to], i);
     std::vector<FlatLoop> loops;
-    while (!leaving.empty()) {
+    for (std::uint32_t first = 0; first < edges.size();) {
+      if (leaves_too_[first] == kTaken) {
+        ++first;
+        continue;
+      }
       FlatLoop loop;
-      auto at = leaving.begin();
-      for (; at != leaving.end(); at = leaving.find(loop.corner.back())) {
-        const CutEdge& edge = edges[at->second];
-        if (loop.corner.empty()) loop.corner.push_back(edge.to);
-        leaving.erase(at);
-        if (edge.from == loop.corner.front()) break;
-        loop.corner.push_back(edge.from);
+      loop.corner.push_back(edges[first].to);
+      for (std::uint32_t next; (next = take_leaving(edges, loop.corner.back())) != kNone;) {
+        if (next == loop.corner.front()) break;
+        loop.corner.push_back(next);
       }
       if (loop.corner.size() < 3) continue;  // there and back
       for (const std::uint32_t corner : loop.corner)
@@ -195,7 +244,9 @@ class Cutter {
   std::vector<std::vector<CutEdge>> cuts_;
   std::vector<Slab> slabs_;
   std::vector<std::uint32_t> rank_;
-  std::unordered_map<std::uint64_t, std::uint32_t> crossings_;
+  std::vector<std::uint32_t> leaving_;     // by corner: a cut edge that leaves it, kNone between two planes
+  std::vector<std::uint32_t> leaves_too_;  // by cut edge: another that leaves the same corner; kTaken
+  CrossingTable crossings_;
   std::vector<std::uint32_t> polygon_;
   std::vector<std::uint32_t> front_;
   std::vector<std::uint32_t> rear_;

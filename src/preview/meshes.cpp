@@ -46,15 +46,26 @@ double mesh_volume_mm3(const Body& body) {
   return six_times / 6;
 }
 
+BodyBox box_of(const Body& body) {
+  constexpr float kNone = std::numeric_limits<float>::infinity();
+  std::array<float, 3> low{kNone, kNone, kNone};
+  std::array<float, 3> high{-kNone, -kNone, -kNone};
+  for (const Vertex& vertex : body.vertices)
+    for (std::size_t i = 0; i < 3; ++i) {
+      low[i] = std::min(low[i], vertex.position[i]);
+      high[i] = std::max(high[i], vertex.position[i]);
+    }
+  return {Vec3(low[0], low[1], low[2]), Vec3(high[0], high[1], high[2])};
+}
+
 void measure_bounds(Preview& preview) {
   preview.low = Vec3(std::numeric_limits<double>::infinity());
   preview.high = -preview.low;
-  for (const Body& body : preview.bodies)
-    for (const Vertex& vertex : body.vertices) {
-      const Vec3 p(vertex.position[0], vertex.position[1], vertex.position[2]);
-      preview.low = glm::min(preview.low, p);
-      preview.high = glm::max(preview.high, p);
-    }
+  for (const Body& body : preview.bodies) {
+    const BodyBox box = box_of(body);
+    preview.low = glm::min(preview.low, box.low);
+    preview.high = glm::max(preview.high, box.high);
+  }
   if (preview.bodies.empty()) preview.low = preview.high = {0, 0, 0};
 }
 

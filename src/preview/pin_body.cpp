@@ -33,10 +33,12 @@ class PinMaker {
   }
 
   void make() {
-    cap(Which::left);
-    cap(Which::right);
-    wall(radii_.back(), true);
-    if (tube_) wall(radii_.front(), false);
+    const Cap left = ends(Which::left);
+    const Cap right = handle_.mirrored ? mirrored(left) : ends(Which::right);
+    cap(left, false);
+    cap(right, true);
+    wall(left.back(), right.back(), true);
+    if (tube_) wall(left.front(), right.front(), false);
   }
 
  private:
@@ -58,6 +60,29 @@ class PinMaker {
     return {{p.x, p.y, sign * (handle_.tang_thickness_mm(p.x) / 2 + height)},
             glm::normalize(Vec3{-slope, -gradient.y, 1} * Vec3{1, 1, sign})};
   }
+  /// A pin's end, ring by ring outward; a ring of no radius is one place.
+  using Ring = std::vector<End>;
+  using Cap = std::vector<Ring>;
+  Cap ends(Which which) const {
+    Cap cap;
+    for (const double radius : radii_) {
+      Ring& ring = cap.emplace_back();
+      if (radius == 0)
+        ring.push_back(end(which, pin_.at));
+      else
+        for (std::size_t k = 0; k < count_; ++k) ring.push_back(end(which, pin_.at + direction(k) * radius));
+    }
+    return cap;
+  }
+  static Cap mirrored(Cap cap) {
+    for (Ring& ring : cap)
+      for (End& end : ring) {
+        end.at.z = -end.at.z;
+        end.normal.z = -end.normal.z;
+      }
+    return cap;
+  }
+
   std::uint32_t put(const End& end) {
     body_.vertices.push_back(vertex(end.at, end.normal));
     return static_cast<std::uint32_t>(body_.vertices.size() - 1);
@@ -66,16 +91,12 @@ class PinMaker {
     body_.triangles.insert(body_.triangles.end(), {a, turned ? c : b, turned ? b : c});
   }
 
-  void cap(Which which) {
-    const bool turned = which == Which::right;
+  void cap(const Cap& rings, bool turned) {
     std::vector<std::uint32_t> before;
-    for (const double radius : radii_) {
+    for (const Ring& places : rings) {
       std::vector<std::uint32_t> ring;
-      if (radius == 0)
-        ring.assign(count_, put(end(which, pin_.at)));
-      else
-        for (std::size_t k = 0; k < count_; ++k)
-          ring.push_back(put(end(which, pin_.at + direction(k) * radius)));
+      for (const End& place : places) ring.push_back(put(place));
+      ring.resize(count_, ring.front());
       for (std::size_t k = 0; !before.empty() && k < count_; ++k) {
         const std::size_t next = (k + 1) % count_;
         triangle(before[k], ring[k], ring[next], turned);
@@ -84,13 +105,11 @@ class PinMaker {
       before = std::move(ring);
     }
   }
-  void wall(double radius, bool outward) {
+  void wall(const Ring& left, const Ring& right, bool outward) {
     std::vector<std::array<std::uint32_t, 2>> rows;  // low, high
     for (std::size_t k = 0; k < count_; ++k) {
-      const Vec2 out = direction(k);
-      const Vec3 normal = Vec3{out, 0} * (outward ? 1.0 : -1.0);
-      const Vec2 p = pin_.at + out * radius;
-      rows.push_back({put({end(Which::right, p).at, normal}), put({end(Which::left, p).at, normal})});
+      const Vec3 normal = Vec3{direction(k), 0} * (outward ? 1.0 : -1.0);
+      rows.push_back({put({right[k].at, normal}), put({left[k].at, normal})});
     }
     for (std::size_t k = 0; k < count_; ++k) {
       const auto& [low, high] = rows[k];

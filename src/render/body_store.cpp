@@ -7,25 +7,36 @@
 namespace haftwright::render {
 namespace {
 
-/// FNV-1a over eight bytes at a time: only to notice a change.
+/// FNV-1a over eight bytes at a time, in four lanes, none of which waits for another's product: only to
+/// notice a change.
 class Fingerprint {
  public:
   template <class T>
   void add(const std::vector<T>& values) {
     const auto* bytes = reinterpret_cast<const char*>(values.data());
     const std::size_t size = values.size() * sizeof(T);
-    add(size);
-    for (std::size_t i = 0; i < size; i += 8) {
-      std::uint64_t word = 0;
-      std::memcpy(&word, bytes + i, std::min<std::size_t>(8, size - i));
-      add(word);
-    }
+    add(0, size);
+    std::size_t done = 0;
+    for (; done + 8 * kLanes <= size; done += 8 * kLanes)
+      for (std::size_t lane = 0; lane < kLanes; ++lane) add(lane, word_at(bytes + done + 8 * lane, 8));
+    for (; done < size; done += 8) add(0, word_at(bytes + done, std::min<std::size_t>(8, size - done)));
   }
-  std::uint64_t value() const { return value_; }
+  std::uint64_t value() const {
+    std::uint64_t value = 0;
+    for (const std::uint64_t lane : lanes_) value = (value ^ lane) * kPrime;
+    return value;
+  }
 
  private:
-  void add(std::uint64_t word) { value_ = (value_ ^ word) * 0x100000001B3u; }
-  std::uint64_t value_ = 0xCBF29CE484222325u;
+  static constexpr std::size_t kLanes = 4;
+  static constexpr std::uint64_t kPrime = 0x100000001B3u;
+  static std::uint64_t word_at(const char* bytes, std::size_t count) {
+    std::uint64_t word = 0;
+    std::memcpy(&word, bytes, count);
+    return word;
+  }
+  void add(std::size_t lane, std::uint64_t word) { lanes_[lane] = (lanes_[lane] ^ word) * kPrime; }
+  std::uint64_t lanes_[kLanes] = {0xCBF29CE484222325u, 1, 2, 3};
 };
 
 std::uint64_t fingerprint(const Body& body) {
@@ -39,16 +50,6 @@ template <class T>
 void fill(GLenum target, const GlBuffer& buffer, const std::vector<T>& values) {
   glBindBuffer(target, buffer.get());
   glBufferData(target, static_cast<GLsizeiptr>(values.size() * sizeof(T)), values.data(), GL_DYNAMIC_DRAW);
-}
-
-Box box_of(const Body& body) {
-  Box box{Vec3(std::numeric_limits<double>::infinity()), Vec3(-std::numeric_limits<double>::infinity())};
-  for (const Vertex& vertex : body.vertices) {
-    const Vec3 p(vertex.position[0], vertex.position[1], vertex.position[2]);
-    box.low = glm::min(box.low, p);
-    box.high = glm::max(box.high, p);
-  }
-  return box;
 }
 
 }  // namespace
@@ -76,7 +77,8 @@ void StoredBody::upload(const Body& body) {
   fill(GL_ARRAY_BUFFER, vertices_, body.vertices);
   fill(GL_ELEMENT_ARRAY_BUFFER, indices_, body.triangles);
   count_ = static_cast<GLsizei>(body.triangles.size());
-  box = box_of(body);
+  const BodyBox measured = box_of(body);
+  box = {measured.low, measured.high};
 }
 
 void StoredBody::update(const Body& body) {

@@ -81,6 +81,13 @@ struct Preview {
 /// Throws std::invalid_argument for settings out of range. Never fails for a handle that lay_out made.
 Preview build_preview(const Design& design, const Handle& handle, const MeshSettings& settings = {});
 
+/// The box round a body, not exploded; the wrong way round without vertices.
+struct BodyBox {
+  Vec3 low{0, 0, 0};
+  Vec3 high{0, 0, 0};
+};
+BodyBox box_of(const Body& body);
+
 /// Volume inside a closed mesh, mm3.
 double mesh_volume_mm3(const Body& body);
 /// Sets low and high to the bounds of all bodies; {0, 0, 0} without any.
