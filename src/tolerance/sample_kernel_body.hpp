@@ -11,6 +11,8 @@ namespace {
 /// How often a pose is tried, eight at a time, before one is sought that merely fits.
 constexpr int try_rounds = 8;
 constexpr int move_in_sweeps = 64;
+/// Tries that all samples have at first, eight samples at a time. Even.
+constexpr std::uint32_t first_try_rounds = 4;
 
 /// Even numbers for four variables; the strips of those that are not used are left alone.
 HAFTWRIGHT_LANES void sample_four(const SampledFour& four, std::uint64_t first_sample, std::uint64_t seed,
@@ -181,7 +183,7 @@ HAFTWRIGHT_LANES bool move_in(const SampledClearance& clearance, const Strip* pi
   return false;
 }
 
-/// Eight tries of one sample: three even numbers each.
+/// Three even numbers a lane: those of eight tries of one sample, or of one try of eight samples.
 struct Tries {
   F8 even[3];
 };
@@ -195,41 +197,27 @@ HAFTWRIGHT_LANES Tries tries_of(const Words& words) {
   return {{even_in_one(words.word[0]), even_in_one(words.word[1]), even_in_one(words.word[2])}};
 }
 
-/// The first tries of every sample: as a rule they are enough.
-HAFTWRIGHT_LANES void first_tries(const SampledStack& stack, const SampledClearance& clearance,
-                                  std::uint64_t first_sample, Tries tries[strip_samples]) {
-  for (unsigned i = 0; i < strip_samples; i += 2) {
-    Words words[2] = {try_counter(clearance, first_sample + i, 0),
-                      try_counter(clearance, first_sample + i + 1, 0)};
-    philox(words, stack.seed);
-    tries[i] = tries_of(words[0]);
-    tries[i + 1] = tries_of(words[1]);
-  }
-}
-
 enum class Found { none, even, some };
 
 /// A pose taken evenly from those that the pins leave, or where tries miss them, some pose of theirs.
 HAFTWRIGHT_LANES Found sample_pose(const SampledStack& stack, const SampledClearance& clearance,
                                    const Strip* pins, const Boxes& boxes, std::uint64_t number, int sample,
-                                   Tries tries, float found[3]) {
+                                   float found[3]) {
   float middle[3], half[3];
   for (int i = 0; i < 3; ++i) {
     middle[i] = value(boxes.middle[i], sample);
     half[i] = value(boxes.half[i], sample);
   }
   for (unsigned round = 0; half[0] >= 0 && round < try_rounds; ++round) {
-    if (round > 0) {
-      Words words[1] = {try_counter(clearance, number, round)};
-      philox(words, stack.seed);
-      tries = tries_of(words[0]);
-    }
+    Words words[1] = {try_counter(clearance, number, round)};
+    philox(words, stack.seed);
+    const Tries tries = tries_of(words[0]);
     F8 pose[3];
     for (int i = 0; i < 3; ++i) pose[i] = middle[i] + half[i] * tries.even[i];
     const unsigned fits = which_fit(clearance, pins, sample, pose);
     if (fits != 0) {
       const int first = __builtin_ctz(fits);
-      for (int i = 0; i < 3; ++i) found[i] = middle[i] + half[i] * tries.even[i][first];
+      for (int i = 0; i < 3; ++i) found[i] = pose[i][first];
       return Found::even;
     }
   }
@@ -238,6 +226,19 @@ HAFTWRIGHT_LANES Found sample_pose(const SampledStack& stack, const SampledClear
   if (half[0] < 0 || !move_in(clearance, pins, sample, moved)) return Found::none;
   for (int i = 0; i < 3; ++i) found[i] = moved[i];
   return Found::some;
+}
+
+/// Which of eight samples, each with a pose of its own, have every pin in its hole.
+HAFTWRIGHT_LANES I8 fit_in(const SampledClearance& clearance, const Strip* hole, int k, const F8 pose[3]) {
+  const F8 across = pose[2] - pose[1];
+  I8 fits = across == across;
+  for (const SampledPin& pin : clearance.pins) {
+    const F8 x = pose[0] - pin.aside * across + hole[0].at[k];
+    const F8 y = pose[1] + pin.share * across + hole[1].at[k];
+    fits &= (x * x + y * y <= hole[2].at[k] * hole[2].at[k]) & (hole[2].at[k] >= 0.0f);
+    hole += 3;
+  }
+  return fits;
 }
 
 /// Whether each sample has a pose at all: as a rule the one that brings the holes nearest to their pins.
@@ -253,15 +254,7 @@ HAFTWRIGHT_LANES void find_fit(const SampledClearance& clearance, StripRoom& roo
       for (std::uint32_t i = 0; i < clearance.pins.count; ++i, part += 2)
         coordinate += part[0] * room.pins[3 * i].at[k] + part[1] * room.pins[3 * i + 1].at[k];
     }
-    const F8 across = pose[2] - pose[1];
-    I8 fits = across == across;
-    const Strip* hole = room.pins;
-    for (const SampledPin& pin : clearance.pins) {
-      const F8 x = pose[0] - pin.aside * across + hole[0].at[k];
-      const F8 y = pose[1] + pin.share * across + hole[1].at[k];
-      fits &= (x * x + y * y <= hole[2].at[k] * hole[2].at[k]) & (hole[2].at[k] >= 0.0f);
-      hole += 3;
-    }
+    const I8 fits = fit_in(clearance, room.pins, k, pose);
     const unsigned empty = bits_of(boxes.half[0].at[k] < 0.0f);
     room.no_fit |= std::uint64_t{empty} << (k * lanes);
     const unsigned bits = bits_of(fits) | static_cast<unsigned>(room.no_fit >> (k * lanes) & 0xffu);
@@ -285,18 +278,46 @@ HAFTWRIGHT_LANES void check_rooms(const SampledClearance& clearance, StripRoom& 
   }
 }
 
-/// Poses of one strip that the pins leave; `even` has a bit for each that was taken evenly.
+/// The first tries of every sample, eight samples at a time; the answer has a bit for each that one of them
+/// fits. About half of all tries do, so that this settles most samples at half the work.
+HAFTWRIGHT_LANES std::uint64_t first_tries(const SampledStack& stack, const SampledClearance& clearance,
+                                           std::uint64_t first_sample, const Strip* pins, const Boxes& boxes,
+                                           Strip pose[3]) {
+  const U8 sample_high = all(static_cast<std::uint32_t>(first_sample >> 32));
+  std::uint64_t settled = 0;
+  for (int k = 0; k < strip_lanes; ++k) {
+    I8 open = boxes.half[0].at[k] >= 0.0f;
+    for (std::uint32_t number = 0; number < first_try_rounds && bits_of(open) != 0; number += 2) {
+      Words words[2] = {
+          {{sample_numbers(first_sample, k), sample_high, all(number), all(clearance.stream)}},
+          {{sample_numbers(first_sample, k), sample_high, all(number + 1), all(clearance.stream)}}};
+      philox(words, stack.seed);
+#pragma GCC unroll 2
+      for (const Words& drawn : words) {
+        const Tries tries = tries_of(drawn);
+        F8 tried[3];
+        for (int c = 0; c < 3; ++c) tried[c] = boxes.middle[c].at[k] + boxes.half[c].at[k] * tries.even[c];
+        const I8 fits = fit_in(clearance, pins, k, tried) & open;
+        for (int c = 0; c < 3; ++c) pose[c].at[k] = fits ? tried[c] : pose[c].at[k];
+        settled |= std::uint64_t{bits_of(fits)} << (k * lanes);
+        open &= ~fits;
+      }
+    }
+  }
+  return settled;
+}
+
+/// Poses of one strip that the pins leave; the answer has a bit for each that was taken evenly.
 HAFTWRIGHT_LANES std::uint64_t sample_poses(const SampledStack& stack, const SampledClearance& clearance,
                                             std::uint64_t first_sample, StripRoom& room, Strip pose[3]) {
   Boxes boxes;
   box_poses(clearance, room.pins, boxes);
-  Tries tries[strip_samples];
-  first_tries(stack, clearance, first_sample, tries);
-  std::uint64_t even = 0;
+  std::uint64_t even = first_tries(stack, clearance, first_sample, room.pins, boxes, pose);
   for (int i = 0; i < strip_samples; ++i) {
+    if ((even >> i & 1u) != 0) continue;
     float found[3];
-    const Found how = sample_pose(stack, clearance, room.pins, boxes, first_sample + static_cast<unsigned>(i),
-                                  i, tries[i], found);
+    const Found how =
+        sample_pose(stack, clearance, room.pins, boxes, first_sample + static_cast<unsigned>(i), i, found);
     room.no_fit |= std::uint64_t{how == Found::none} << i;
     even |= std::uint64_t{how == Found::even} << i;
     for (int c = 0; c < 3; ++c) pose[c].at[i / lanes][i % lanes] = found[c];

@@ -10,6 +10,7 @@
 #include "haftwright/design/starters.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "haftwright/handle/volumes.hpp"
 #include "haftwright/solids/solids.hpp"
 
 namespace {
@@ -55,6 +56,14 @@ void one_edit(benchmark::State& state) {
   edit(state, sample());
 }
 BENCHMARK(one_edit)->Unit(benchmark::kMillisecond);
+
+/// What is measured when it is asked for and not with an edit.
+void all_volumes(benchmark::State& state) {
+  const Design design = sample();
+  const Handle handle = lay_out(design);
+  for (auto _ : state) benchmark::DoNotOptimize(volumes_of(design, handle));
+}
+BENCHMARK(all_volumes)->Unit(benchmark::kMillisecond);
 
 void exact_solids(benchmark::State& state) {
   const Design design = sample();
@@ -129,6 +138,11 @@ int main(int argc, char** argv) {
   keeper.print_ratio("exact solids / edit with preview", "exact_solids/", "one_edit_with_preview/");
   keeper.print_ratio("exact solids / preview mesh", "exact_solids/", "preview_mesh/");
   keeper.print_ratio("exact solids / kernel's own steps", "exact_solids/", "kernel_steps/");
+  keeper.print_ratio("plain loop of samples / samples", "samples_of_a_handle_by_a_plain_loop/",
+                     "samples_of_a_handle/1");
+  keeper.print_ratio("plain loop, same numbers / samples", "the_same_samples_by_a_plain_loop/",
+                     "samples_of_a_handle/1");
+  keeper.print_ratio("volumes / one edit", "all_volumes/", "one_edit/");
   keeper.print_ratio("64 pieces / 2 pieces (32 x the size)", "edit_by_pieces/64", "edit_by_pieces/2");
   keeper.print_ratio("64 pins / 2 pins (32 x the size)", "edit_by_pins/64", "edit_by_pins/2");
 }
