@@ -22,7 +22,7 @@ std::vector<Grip> grips(const Ui& ui, const FoldViewState& state) {
   const Answers* answers = ui.answers();
   if (!answers || !answers->laid_out() || state.drawn_revision == 0) return shown;
   for (const haftwright::Grip& grip : grips_of(ui.design(), *answers->handle))
-    if (is_shown(grip, state)) shown.push_back({grip, state.drawing.map.to_drawing(grip.place)});
+    if (is_shown(grip, state)) shown.push_back({grip, state.map.to_drawing(grip.place)});
   return shown;
 }
 

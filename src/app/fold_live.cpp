@@ -4,11 +4,10 @@
 #include <cmath>
 
 #include "fold_canvas.hpp"
+#include "haftwright/preview/fold_marks.hpp"
 
 namespace haftwright::app {
 namespace {
-
-constexpr double kSettled = 1e-9;  // mm: a place that was snapped to is met to rounding
 
 /// The worst that is found about a pin.
 void add_worst(const Ui& ui, std::size_t pin, std::vector<LiveLine>& lines) {
@@ -23,44 +22,6 @@ void add_worst(const Ui& ui, std::size_t pin, std::vector<LiveLine>& lines) {
                      finding.status});
     return;
   }
-}
-
-/// Distances along the handle from the held pin to its neighbours.
-void paint_neighbours(const FoldCanvas& to, const Grip& grip) {
-  const std::vector<Pin>& pins = to.ui.design().pins;
-  if (grip.what.index >= pins.size()) return;
-  const Vec2 at = pins[grip.what.index].at_mm;
-  const Pin* ahead = nullptr;
-  const Pin* behind = nullptr;
-  for (const Pin& pin : pins) {
-    if (pin.at_mm.x < at.x && (!ahead || pin.at_mm.x > ahead->at_mm.x)) ahead = &pin;
-    if (pin.at_mm.x > at.x && (!behind || pin.at_mm.x < behind->at_mm.x)) behind = &pin;
-  }
-  const Which side = grip.place.region == FoldRegion::right_face ? Which::right : Which::left;
-  for (const Pin* other : {ahead, behind}) {
-    if (!other) continue;
-    const FoldMap& map = to.state.drawing.map;
-    const ImVec2 a = to.at(map.on_face(side, at));
-    const ImVec2 b{to.at(map.on_face(side, other->at_mm)).x, a.y};
-    to.dimension(a, b, palette().selected, scaled(1.4F));
-    const std::string text = small_length(std::abs(other->at_mm.x - at.x), to.ui.unit());
-    to.tag({(a.x + b.x) / 2 - tag_size(text).x / 2, a.y}, text, palette().ink);
-  }
-}
-
-/// Where the held pin has settled: a line across, or along, on both faces.
-void paint_guides(const FoldCanvas& to, const Grip& grip) {
-  if (grip.what.index >= to.ui.design().pins.size()) return;
-  const Vec2 at = to.ui.design().pins[grip.what.index].at_mm;
-  const FoldDrawing& drawing = to.state.drawing;
-  const auto line = [&](Vec2 a, Vec2 b) { to.dashed({a, b}, false, palette().selected, scaled(1.2F)); };
-  for (double x : even_spacings_mm(to.ui.design(), grip.what.index))
-    if (std::abs(x - at.x) < kSettled) line({x, drawing.low.y - 4}, {x, drawing.high.y + 4});
-  for (double y : level_places_mm(to.ui.design(), grip.what.index))
-    if (std::abs(y - at.y) < kSettled)
-      for (Which side : {Which::left, Which::right})
-        line(drawing.map.on_face(side, {drawing.low.x - 4, y}),
-             drawing.map.on_face(side, {drawing.high.x + 4, y}));
 }
 
 void paint_numbers(const FoldCanvas& to, std::vector<LiveLine> lines) {
@@ -178,8 +139,9 @@ void paint_live(const FoldCanvas& to) {
   if (!to.state.held || !answers || !answers->laid_out()) return;
   const Grip& grip = *to.state.held;
   if (grip.what.kind == &draggable::pin) {
-    paint_guides(to, grip);
-    paint_neighbours(to, grip);
+    const Which face = grip.place.region == FoldRegion::right_face ? Which::right : Which::left;
+    to.paint(draw_settled(to.ui.design(), to.state.map, to.state.bounds, grip.what.index));
+    to.paint(draw_neighbours(to.ui.design(), to.state.map, grip.what.index, face));
   }
   paint_numbers(to, live_lines(to.ui, grip));
 }

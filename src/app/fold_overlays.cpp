@@ -1,8 +1,9 @@
-// What answers tell of the handle, drawn where it is: rings round holes, measured distances, marks to click.
+// Findings on the sheet: measured distances, marks to click.
 #include <algorithm>
 #include <cmath>
 
 #include "fold_canvas.hpp"
+#include "haftwright/preview/fold_marks.hpp"
 #include "places.hpp"
 
 namespace haftwright::app {
@@ -17,6 +18,11 @@ bool chosen(const Ui& ui, const Finding& finding) {
 ImU32 ink_of(const Ui& ui, const Finding& finding) {
   return chosen(ui, finding) && finding.status == Status::pass ? palette().selected
                                                                : colour_of(finding.status);
+}
+
+Role role_of(const Ui& ui, const Finding& finding) {
+  if (finding.status == Status::pass) return chosen(ui, finding) ? Role::chosen : Role::finding_pass;
+  return finding.status == Status::near ? Role::finding_near : Role::finding_fail;
 }
 
 /// "2.10 mm (min 2.50 mm)".
@@ -80,7 +86,7 @@ std::vector<FindingMark> places_of(const FoldCanvas& to, const Finding& finding,
   const Handle& handle = *to.ui.answers()->handle;
   if (finding.to) {
     for (const FoldStretch& stretch :
-         shown_stretches(handle, to.state.drawing.map.about(), *finding.place, *finding.to)) {
+         shown_stretches(handle, to.state.map.about(), *finding.place, *finding.to)) {
       const ImVec2 a = to.at(stretch.from);
       const ImVec2 b = to.at(stretch.to);
       marks.push_back({.finding = index, .place = {(a.x + b.x) / 2, (a.y + b.y) / 2}, .stretch = stretch});
@@ -96,47 +102,15 @@ bool on_sheet(const FoldViewState& state, ImVec2 p) {
   return p.x >= state.low.x && p.x <= state.high.x && p.y >= state.low.y && p.y <= state.high.y;
 }
 
-/// The wall each hole has to keep: a ring round it as wide as its own finding asks.
-void paint_rings(const FoldCanvas& to, const Answers& answers) {
-  for (const Finding& finding : answers.findings) {
-    const auto index = pin_of(finding.where);
-    if (finding.id != "hole.edge" || !index || !finding.place || *index >= answers.design->pins.size())
-      continue;
-    const Pin& pin = answers.design->pins[*index];
-    const ImVec2 centre =
-        to.at(to.state.drawing.map.on_face(finding.place->z >= 0 ? Which::left : Which::right, pin.at_mm));
-    const float radius = to.pixels(pin.scale_hole.actual_mm() / 2 + finding.limit);
-    const bool good = finding.status == Status::pass;
-    if (!good) to.draw.AddCircleFilled(centre, radius, with_alpha(colour_of(finding.status), 0x28));
-    to.draw.AddCircle(centre, radius, with_alpha(colour_of(finding.status), good ? 0x90 : 0xFF), 0,
-                      scaled(good ? 1.2F : 2.0F));
-  }
-}
-
-/// From side to side only the step along the handle was measured: it is drawn on the tang's middle, with a
-/// line from either end to it.
-void paint_step(const FoldCanvas& to, const FoldStretch& stretch, ImU32 colour) {
-  const ImVec2 a = to.at(FoldPlace{FoldRegion::edge_strip, stretch.from.x_mm, 0});
-  const ImVec2 b = to.at(FoldPlace{FoldRegion::edge_strip, stretch.to.x_mm, 0});
-  to.draw.AddLine(to.at(stretch.from), a, colour, scaled(1.2F));
-  to.draw.AddLine(to.at(stretch.to), b, colour, scaled(1.2F));
-  to.dimension(a, b, colour, scaled(2));
-}
-
 void paint_mark(const FoldCanvas& to, const FindingMark& mark, const Finding& finding) {
   const ImU32 colour = ink_of(to.ui, finding);
   const bool picked = chosen(to.ui, finding);
-  if (mark.stretch) {
-    if (mark.stretch->from.region == FoldRegion::edge_strip)
-      paint_step(to, *mark.stretch, colour);
-    else
-      to.dimension(to.at(mark.stretch->from), to.at(mark.stretch->to), colour, scaled(picked ? 3.0F : 2.0F));
-  }
+  if (mark.stretch) to.paint(role_of(to.ui, finding), stretch_dimension(to.state.map, *mark.stretch));
   to.draw.AddLine(mark.place, mark.at, with_alpha(colour, 0xC0), scaled(1));
   if (picked) to.draw.AddCircle(mark.place, scaled(14), palette().selected, 0, scaled(2));
   if (!mark.text.empty())
-    to.tag({mark.at.x + scaled(kMark) + scaled(2), mark.at.y}, mark.text, palette().ink,
-           picked ? palette().selected : with_alpha(colour, 0xA0));
+    tag(to.draw, {mark.at.x + scaled(kMark) + scaled(2), mark.at.y}, mark.text, palette().ink,
+        picked ? palette().selected : with_alpha(colour, 0xA0));
   status_mark(to.draw, mark.at, scaled(picked ? kMark + 1.5F : kMark), finding.status);
 }
 
@@ -202,10 +176,9 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
   return false;
 }
 
-void paint_overlays(const FoldCanvas& to) {
+void paint_marks(const FoldCanvas& to) {
   const Answers* answers = to.ui.answers();
   if (!answers || !answers->laid_out() || to.state.drawn_revision == 0) return;
-  paint_rings(to, *answers);
   // The worst come first in the list and are painted last, on top.
   for (auto mark = to.state.marks.rbegin(); mark != to.state.marks.rend(); ++mark) {
     if (mark->finding >= answers->findings.size()) continue;

@@ -44,7 +44,7 @@ Aim aim(const FoldViewState& state) {
   const Vec2 mouse = state.frame.to_drawing(ImGui::GetIO().MousePos);
   const double reach = state.snap ? scaled(kPointReach) / state.frame.pixels_per_mm : 0;
   if (const FoldPoint* point = nearest_point(state.points, mouse, reach)) return {point->place, point->name};
-  return {state.drawing.map.to_handle(mouse), ""};
+  return {state.map.to_handle(mouse), ""};
 }
 
 std::vector<std::string> span_lines(const Ui& ui, const FoldMap& map, const FoldPlace& from,
@@ -64,10 +64,11 @@ void paint_end(const FoldCanvas& to, const FoldPlace& place) {
 }
 
 void paint_span(const FoldCanvas& to, const FoldPlace& from, const FoldPlace& until) {
+  const FoldMap& map = to.state.map;
   const ImVec2 a = to.at(from);
   const ImVec2 b = to.at(until);
-  to.dimension(a, b, palette().selected, scaled(2));
-  const std::vector<std::string> lines = span_lines(to.ui, to.state.drawing.map, from, until);
+  to.paint(Role::chosen, aligned_dimension(map.to_drawing(from), map.to_drawing(until), {}, ""));
+  const std::vector<std::string> lines = span_lines(to.ui, map, from, until);
   const float row = tag_size("0").y + scaled(1);
   float width = 0;
   for (const std::string& line : lines) width = std::max(width, tag_size(line).x);
@@ -77,7 +78,7 @@ void paint_span(const FoldCanvas& to, const FoldPlace& from, const FoldPlace& un
   float y = std::clamp((a.y + b.y) / 2 + scaled(16), to.state.low.y + row,
                        std::max(to.state.low.y + row, to.state.high.y - height));
   for (const std::string& line : lines) {
-    to.tag({x, y}, line, palette().ink, palette().selected);
+    tag(to.draw, {x, y}, line, palette().ink, palette().selected);
     places::point("measured", line, {x, y});
     y += row;
   }
@@ -226,8 +227,8 @@ void fold_measure(const Ui& ui, FoldViewState& state, ImDrawList& draw, bool hov
   const char* what = state.measured.empty() ? "click the first place" : "click the second place";
   const std::string text = here.name.empty() ? what : here.name;
   const float x = std::min(at.x + scaled(14), state.high.x - tag_size(text).x - scaled(4));
-  to.tag({x, std::max(at.y - scaled(18), state.low.y + tag_size(text).y / 2)}, text, palette().ink,
-         palette().selected);
+  tag(to.draw, {x, std::max(at.y - scaled(18), state.low.y + tag_size(text).y / 2)}, text, palette().ink,
+      palette().selected);
 }
 
 }  // namespace haftwright::app

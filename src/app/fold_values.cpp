@@ -229,7 +229,7 @@ void fold_context_menu(const Ui& ui, FoldViewState& state) {
     }
     ImGui::Separator();
   }
-  add_something(ui, state, state.drawing.map.to_handle(state.menu_at));
+  add_something(ui, state, state.map.to_handle(state.menu_at));
   ImGui::EndPopup();
 }
 

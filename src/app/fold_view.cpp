@@ -6,7 +6,7 @@
 
 #include "fold_canvas.hpp"
 #include "haftwright/edits/nudge.hpp"
-#include "haftwright/preview/ear_clipping.hpp"
+#include "haftwright/preview/fold_marks.hpp"
 #include "places.hpp"
 
 namespace haftwright::app {
@@ -33,12 +33,15 @@ void refresh(const Ui& ui, FoldViewState& state) {
   // is held would run away from the hand.
   const FoldPlace anchor{state.held ? state.held->place.region : state.region, 0, 0};
   const bool stays = state.drawn_revision > 0 && state.drawn_about == state.about;
-  const Vec2 before = stays ? state.drawing.map.to_drawing(anchor) : Vec2{0, 0};
-  state.drawing = draw_fold(design, *handle, settings);
-  if (stays) state.frame.centre += state.drawing.map.to_drawing(anchor) - before;
-  state.triangles.clear();
-  for (const FoldArea& area : state.drawing.areas) state.triangles.push_back(fill(area.loop, area.holes));
-  state.points = fold_points(design, *handle, state.drawing.map);
+  const Vec2 before = stays ? state.map.to_drawing(anchor) : Vec2{0, 0};
+  FoldDrawing drawn = draw_fold(design, *handle, settings);
+  state.map = drawn.map;
+  state.bounds = drawn.bounds;
+  state.things = std::move(drawn.things);
+  state.sheet = ShownDrawing(std::move(drawn.drawing));
+  state.zones = ShownDrawing(draw_clear_zones(design, state.map, ui.answers()->findings));
+  if (stays) state.frame.centre += state.map.to_drawing(anchor) - before;
+  state.points = fold_points(design, *handle, state.map);
   state.drawn_revision = ui.document.revision() + 1;
   state.drawn_about = state.about;
 }
@@ -46,7 +49,7 @@ void refresh(const Ui& ui, FoldViewState& state) {
 void fit(FoldViewState& state) {
   // Up to where one row of values begins: more of them cover the margin below for a while.
   const ImVec2 size{state.high.x - state.low.x, 2 * (state.frame.origin.y - state.low.y)};
-  const Vec2 extent = state.drawing.high - state.drawing.low;
+  const Vec2 extent = state.bounds.size();
   // Room for the captions on the right and the ruler below.
   const double beside = scaled(64);
   const double below = state.grid ? scaled(22) : scaled(6);
@@ -54,8 +57,8 @@ void fit(FoldViewState& state) {
   state.frame.pixels_per_mm =
       std::max(0.1, std::min((size.x - 2 * margin - beside) / std::max(1.0, extent.x),
                              (size.y - 2 * margin - below) / std::max(1.0, extent.y)));
-  state.frame.centre = (state.drawing.low + state.drawing.high) * 0.5 +
-                       Vec2{beside, -below} * (0.5 / state.frame.pixels_per_mm);
+  state.frame.centre =
+      (state.bounds.low + state.bounds.high) * 0.5 + Vec2{beside, -below} * (0.5 / state.frame.pixels_per_mm);
   state.fit = false;
   state.fitted = state.frame;
 }
@@ -117,7 +120,7 @@ void drag(const Ui& ui, FoldViewState& state) {
   const Vec2 to = state.frame.to_drawing(io.MousePos) + state.held_off;
   const bool snap = state.snap && !io.KeyAlt;
   if (handle && ImGui::IsMouseDragging(ImGuiMouseButton_Left, scaled(2))) {
-    const FoldPlace place = state.drawing.map.to_handle(to, state.held->place.region);
+    const FoldPlace place = state.map.to_handle(to, state.held->place.region);
     ui.document.preview(dragged({.base = ui.document.base(),
                                  .handle = *handle,
                                  .grip = *state.held,
@@ -184,7 +187,7 @@ void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
   if (!grip) return;
   if (ImGui::GetTime() - state.nudged_at_s > kRunRest) ui.document.end_run();
   state.nudged_at_s = ImGui::GetTime();
-  const Nudge by = nudge_by(state.drawing.map, *grip, steps, nudge_mm(ui.unit(), size), nudge_deg(size));
+  const Nudge by = nudge_by(state.map, *grip, steps, nudge_mm(ui.unit(), size), nudge_deg(size));
   ui.document.apply_in_run(grip->label, nudged(ui.design(), ui.selection, by));
 }
 
@@ -192,8 +195,8 @@ void nudge(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all) {
 void show_stretch(FoldViewState& state, const FoldStretch& stretch) {
   constexpr double kNearPixelsPerMm = 22;
   constexpr double kBeyondMm = 3;
-  const Vec2 a = state.drawing.map.to_drawing(stretch.from);
-  const Vec2 b = state.drawing.map.to_drawing(stretch.to);
+  const Vec2 a = state.map.to_drawing(stretch.from);
+  const Vec2 b = state.map.to_drawing(stretch.to);
   state.frame.centre = (a + b) * 0.5;
   state.frame.pixels_per_mm = std::min<double>(
       kNearPixelsPerMm * scaled(1), (state.high.y - state.low.y) / (std::abs(a.y - b.y) + 2 * kBeyondMm));
@@ -220,8 +223,8 @@ void turn_to(const Ui& ui, FoldViewState& state) {
     if (!stretches.empty()) ends = {stretches.front().from, stretches.front().to};
   }
   if (ends.empty()) return;
-  const Vec2 a = state.drawing.map.to_drawing(ends.front());
-  const Vec2 b = state.drawing.map.to_drawing(ends.back());
+  const Vec2 a = state.map.to_drawing(ends.front());
+  const Vec2 b = state.map.to_drawing(ends.back());
   const bool one_region = ends.size() == 2 && ends.front().region == ends.back().region;
   state.frame.centre = one_region ? (a + b) * 0.5 : a;
   constexpr double kContextMm = 60;  // of the handle to be seen round the place at least
@@ -242,9 +245,14 @@ void paint(const Ui& ui, FoldViewState& state, const std::vector<Grip>& all, boo
   draw.PushClipRect(state.low, state.high, true);
   draw.AddRectFilled(state.low, state.high, palette().paper);
   const FoldCanvas canvas{ui, state, draw};
-  paint_drawing(canvas);
-  paint_spread(canvas);
-  paint_overlays(canvas);
+  if (state.drawn_revision > 0) {
+    if (state.grid) paint_grid(canvas);
+    state.sheet.paint(draw, state.frame);
+    if (state.grid) paint_ruler(canvas);
+    paint_spread(canvas);
+    state.zones.paint(draw, state.frame);
+    paint_marks(canvas);
+  }
   paint_grips(canvas, all);
   paint_live(canvas);
   fold_measure(ui, state, draw, hovered);

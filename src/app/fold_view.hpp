@@ -3,33 +3,18 @@
 
 #include <imgui.h>
 
-#include <array>
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "drawing_painter.hpp"
 #include "haftwright/edits/draggables.hpp"
 #include "haftwright/preview/fold.hpp"
 #include "haftwright/preview/fold_places.hpp"
 #include "ui.hpp"
 
 namespace haftwright::app {
-
-/// From the drawing's millimetres to the screen and back.
-struct SheetFrame {
-  ImVec2 origin{0, 0};  ///< screen place of the drawing's `centre`
-  Vec2 centre{0, 0};
-  double pixels_per_mm = 5;
-
-  ImVec2 to_screen(Vec2 p) const {
-    return {origin.x + static_cast<float>((p.x - centre.x) * pixels_per_mm),
-            origin.y - static_cast<float>((p.y - centre.y) * pixels_per_mm)};
-  }
-  Vec2 to_drawing(ImVec2 p) const {
-    return {centre.x + (p.x - origin.x) / pixels_per_mm, centre.y - (p.y - origin.y) / pixels_per_mm};
-  }
-};
 
 /// A place of the sheet where something can be taken hold of.
 struct Grip : haftwright::Grip {
@@ -74,10 +59,13 @@ struct FoldViewState {
   // What was drawn last, kept while the document's revision stays.
   std::uint64_t drawn_revision = 0;
   FoldAbout drawn_about = FoldAbout::spine;
-  FoldDrawing drawing;
-  std::vector<std::vector<std::array<std::uint32_t, 3>>> triangles;  ///< of each area
-  std::vector<FoldPoint> points;                                     ///< a measure settles on
-  std::vector<FindingMark> marks;                                    ///< of this frame
+  FoldMap map;
+  Bounds bounds;                   ///< of the handle in the drawing
+  ShownDrawing sheet;              ///< the handle
+  std::vector<FoldThing> things;   ///< what the sheet's tags mean
+  ShownDrawing zones;              ///< what holes need clear round them
+  std::vector<FoldPoint> points;   ///< a measure settles on
+  std::vector<FindingMark> marks;  ///< of this frame
 };
 
 /// Of the switch for FoldViewState::spread, in the menu and in the panel that tells of it.

@@ -3,10 +3,8 @@
 
 #include <algorithm>
 
-#include "fold_view.hpp"
-#include "haftwright/geometry/outline_ops.hpp"
+#include "drawing_box.hpp"
 #include "haftwright/guide/order_of_work.hpp"
-#include "haftwright/preview/ear_clipping.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
@@ -15,61 +13,21 @@
 namespace haftwright::app {
 namespace {
 
-struct Plan {
-  ImDrawList& draw;
-  SheetFrame frame;
-
-  std::vector<ImVec2> points(const Outline& outline) const {
-    std::vector<ImVec2> out;
-    for (Vec2 p : polyline(outline, 0.05)) out.push_back(frame.to_screen(p));
-    return out;
+void paint_plan(const Ui& ui, GuidePane& pane, const std::shared_ptr<const DrillGuide>& guide,
+                const Handle& handle) {
+  if (pane.drawn != guide) {
+    GuidePlan plan = draw_guide_plan(*guide, handle);
+    pane.plan = ShownDrawing(std::move(plan.drawing));
+    pane.parts = std::move(plan.parts);
+    pane.drawn = guide;
   }
-  void line(const Outline& outline, ImU32 colour, float width) const {
-    const std::vector<ImVec2> path = points(outline);
-    draw.AddPolyline(path.data(), static_cast<int>(path.size()), colour, ImDrawFlags_Closed, width);
-  }
-  void hole(Vec2 at, double diameter, ImU32 fill) const {
-    const auto radius = static_cast<float>(diameter / 2 * frame.pixels_per_mm);
-    draw.AddCircleFilled(frame.to_screen(at), radius, fill);
-    draw.AddCircle(frame.to_screen(at), radius, palette().ink, 0, scaled(1.2F));
-  }
-  void filled(const Outline& outline, ImU32 colour) const {
-    const std::vector<Vec2> loop = polyline(outline, 0.05);
-    for (const auto& [a, b, c] : fill(loop))
-      draw.AddTriangleFilled(frame.to_screen(loop[a]), frame.to_screen(loop[b]), frame.to_screen(loop[c]),
-                             colour);
-  }
-};
-
-void paint_plan(const DrillGuide& guide, const Handle& handle) {
-  const Bounds& bounds = guide.plate.bounds();
-  const ImVec2 low = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x;
-  const double scale = (width - scaled(12)) / bounds.size().x;
-  const float height = static_cast<float>(bounds.size().y * scale) + scaled(12);
-  ImGui::Dummy({width, height});
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.AddRectFilled(low, {low.x + width, low.y + height}, palette().paper, scaled(4));
-  const Plan plan{draw, {{low.x + width / 2, low.y + height / 2}, (bounds.low + bounds.high) * 0.5, scale}};
-  const ImDrawListFlags flags = draw.Flags;
-  draw.Flags &= ~ImDrawListFlags_AntiAliasedFill;  // triangles side by side would show their seams
-  plan.filled(guide.plate, palette().grid);
-  for (const GuideMark& mark : guide.marks)
-    if (mark.on_left_face)
-      for (const Outline& stroke : mark.strokes)
-        plan.filled(stroke, (palette().faint_ink & 0x00FFFFFFU) | 0x60000000U);
-  plan.line(handle.left.finished, palette().faint_ink, scaled(1));
-  plan.line(guide.plate, palette().ink, scaled(1.6F));
-  for (const SightWindow& window : guide.windows) {
-    plan.filled(window.outline, palette().paper);
-    plan.line(window.outline, palette().ink, scaled(1.2F));
-    draw.AddLine(plan.frame.to_screen(window.joint_from), plan.frame.to_screen(window.joint_to),
-                 palette().selected, scaled(2));
-  }
-  for (const GuideLocator& locator : guide.locators)
-    plan.hole(locator.at, locator.diameter_mm, locator.loose ? palette().paper : palette().steel);
-  for (const GuideBore& bore : guide.bores) plan.hole(bore.at, bore.diameter_mm, palette().paper);
-  draw.Flags = flags;
+  const DrawingHover hover =
+      drawing_box(pane.plan, "guide part", "The guide seen from the left, its front at the left.");
+  if (!hover.tag) return;
+  const GuidePart& part = pane.parts[*hover.tag];
+  std::string words = spot_words(ui.design(), part.spot);
+  if (part.diameter_mm > 0) words += "\n" + small_length(part.diameter_mm, ui.unit()) + " across";
+  ImGui::SetTooltip("%s", words.c_str());
 }
 
 /// The same in 3D, to be turned.
@@ -107,7 +65,7 @@ void pictures(const Ui& ui, GuidePane& pane, bool dark, const Answers& answers) 
             pane.flat))
     pane.flat = true;
   if (pane.flat)
-    paint_plan(*plan, *answers.handle);
+    paint_plan(ui, pane, plan, *answers.handle);
   else
     paint_solid(pane, dark, plan);
   about(ui, *plan);

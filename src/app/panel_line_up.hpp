@@ -45,8 +45,9 @@ void line_up_helps(const Ui& ui, const LineUpShown& shown);
 /// Fields of the project's way of drilling; `way` (may be null) tells which errors count in it.
 void line_up_settings(const Ui& ui, const WayReport* way);
 void dry_fit_form(const Ui& ui, const LineUpShown& shown, DryFitForm& form);
-/// Both faces in plan with every reading on them, `marked` bold.
-void dry_fit_drawing(const Ui& ui, const Design& design, const CaliperReading& marked);
+/// Both sides in plan with every reading on them, `marked` bold; the reading that was clicked.
+std::optional<std::size_t> dry_fit_drawing(const Design& design, const Handle& handle,
+                                           const CaliperReading& marked);
 void dry_fit_answer(const Ui& ui, const LineUpShown& shown);
 
 // What they share.

@@ -206,7 +206,9 @@ void dry_fit_form(const Ui& ui, const LineUpShown& shown, DryFitForm& form) {
   if (!form.begun && !readings.empty()) form.next = next_reading(ui.design(), handle, readings.back());
   form.begun = true;
   form.next.joint = std::min(form.next.joint, static_cast<double>(common_joints(handle)));
-  dry_fit_drawing(ui, *answers->design, form.chosen ? readings[*form.chosen] : form.next);
+  if (const auto clicked =
+          dry_fit_drawing(*answers->design, handle, form.chosen ? readings[*form.chosen] : form.next))
+    form.chosen = clicked;
   if (form.chosen)
     edit_fields(ui, handle, form);
   else

@@ -3,7 +3,10 @@
 
 #include <functional>
 #include <memory>
+#include <vector>
 
+#include "drawing_painter.hpp"
+#include "haftwright/preview/guide_plan.hpp"
 #include "scene_box.hpp"
 #include "ui.hpp"
 
@@ -26,8 +29,11 @@ void finding_list(const Ui& ui, const std::vector<Finding>& findings);
 
 struct GuidePane {
   SceneBox box;
-  bool flat = false;  ///< the plan instead of the 3D view
-  std::shared_ptr<const DrillGuide> shown;
+  bool flat = false;                        ///< the plan instead of the 3D view
+  std::shared_ptr<const DrillGuide> shown;  ///< in 3D
+  std::shared_ptr<const DrillGuide> drawn;  ///< in plan
+  ShownDrawing plan;
+  std::vector<GuidePart> parts;  ///< what the plan's tags mean
 };
 /// `ask_export` asks for a file to write the guide to.
 void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<void()>& ask_export);

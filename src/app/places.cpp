@@ -49,6 +49,10 @@ void note(const char* kind, std::string_view name, std::string_view text, ImVec2
 
 }  // namespace
 
+bool wanted() {
+  return frame() != nullptr;
+}
+
 void item(const char* kind, std::string_view name, std::string_view text) {
   if (!frame()) return;
   note(kind, name, text, ImGui::GetItemRectMin(), ImGui::GetItemRectMax());

@@ -11,6 +11,8 @@
 
 namespace haftwright::app::places {
 
+/// Whether there is such a file: for what costs something to be found out.
+bool wanted();
 /// Notes the item that was drawn last: `kind` "button", "field", "panel" ...; `name` as the person reads it;
 /// `text` is what stands in it.
 void item(const char* kind, std::string_view name, std::string_view text = {});

@@ -76,7 +76,7 @@ void Shell::frame() {
   if (session_.document())
     workspace();
   else
-    start_page();
+    start_page_.show(session_, [this] { ask_open(); });
   ImGui::End();
   hint();
   picture_form();
@@ -229,12 +229,14 @@ std::string Shell::place_under_mouse(const Document& document) const {
   const bool over =
       mouse.x >= fold_low_.x && mouse.x < fold_high_.x && mouse.y >= fold_low_.y && mouse.y < fold_high_.y;
   if (!over || fold_.drawn_revision == 0) return {};
-  const FoldPlace place = fold_.drawing.map.to_handle(fold_.frame.to_drawing(mouse));
+  const FoldPlace place = fold_.map.to_handle(fold_.frame.to_drawing(mouse));
   const LengthUnit unit = document.design().shown_unit;
   const bool strip = place.region == FoldRegion::edge_strip;
   const char* where = strip ? "edge" : place.region == FoldRegion::left_face ? "left side" : "right side";
-  return std::string(where) + "   x " + small_length(place.x_mm, unit) + (strip ? "   z " : "   y ") +
-         small_length(place.y_or_z_mm, unit);
+  const auto tag = fold_.sheet.tag_at(fold_.frame, mouse, 0);
+  const std::string name = tag ? fold_.things[*tag].name : "";
+  return (name.empty() ? "" : name + "   ") + where + "   x " + small_length(place.x_mm, unit) +
+         (strip ? "   z " : "   y ") + small_length(place.y_or_z_mm, unit);
 }
 
 void Shell::status_line() {

@@ -7,22 +7,13 @@
 
 #include "file_chooser.hpp"
 #include "fold_view.hpp"
-#include "haftwright/design/starters.hpp"
 #include "panel_line_up.hpp"
 #include "panels.hpp"
 #include "scene_pane.hpp"
+#include "start_page.hpp"
 #include "window.hpp"
 
 namespace haftwright::app {
-
-/// What is typed on the start page for a new project.
-struct NewForm {
-  int shape = 0;  ///< straight, bowed
-  StraightTang straight;
-  BowedTang bowed;
-  double thickness_mm = 4;
-  std::string trouble;
-};
 
 struct PictureForm {
   bool wanted = false;
@@ -52,9 +43,6 @@ class Shell {
   void side_panels(const Ui& ui);
   std::string place_under_mouse(const Document& document) const;
   void status_line();
-  void start_page();
-  void new_form();
-  void offers();
   void questions();
   void notices();
   void jobs();
@@ -81,7 +69,7 @@ class Shell {
   FoldViewState fold_;
   ScenePaneState scene_;
   FileChooser chooser_;
-  NewForm new_form_;
+  StartPage start_page_;
   PictureForm picture_;
   GuidePane guide_;
   LineUpPane line_up_;

@@ -1,17 +1,18 @@
-// What stands there before a project is open: unsaved work to take up again, recent files, samples, a new
-// tang.
+#include "start_page.hpp"
+
 #include <imgui.h>
 
 #include <algorithm>
 #include <chrono>
 #include <ctime>
+#include <stdexcept>
 
-#include "haftwright/geometry/outline_ops.hpp"
-#include "haftwright/preview/ear_clipping.hpp"
+#include "drawing_box.hpp"
+#include "haftwright/preview/starter_drawing.hpp"
 #include "haftwright/session/samples.hpp"
-#include "shell.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
+#include "ui.hpp"
 
 namespace haftwright::app {
 namespace {
@@ -33,48 +34,11 @@ std::string time_text(std::chrono::system_clock::time_point when) {
   return std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &local) ? text : "";
 }
 
-std::vector<Node> outline_of(const NewForm& form) {
-  return form.shape == 0 ? starter_outline(form.straight) : starter_outline(form.bowed);
-}
-
-/// The tang as typed so far; nothing while the numbers make none.
-void outline_picture(const NewForm& form) {
-  const float width = ImGui::GetContentRegionAvail().x;
-  const float height = scaled(110);
-  const ImVec2 low = ImGui::GetCursorScreenPos();
-  ImGui::Dummy({width, height});
-  tooltip("The tang as its numbers make it, blade to the left.");
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.AddRectFilled(low, {low.x + width, low.y + height}, palette().paper, scaled(4));
-  std::vector<Vec2> loop;
-  try {
-    loop = polyline(Outline(outline_of(form)), 0.05);
-  } catch (const std::exception&) {
-    return;  // told when it is begun
-  }
-  Vec2 least = loop.front();
-  Vec2 most = loop.front();
-  for (const Vec2 p : loop) {
-    least = glm::min(least, p);
-    most = glm::max(most, p);
-  }
-  const double margin = scaled(12);
-  const double scale =
-      std::min((width - 2 * margin) / (most.x - least.x), (height - 2 * margin) / (most.y - least.y));
-  std::vector<ImVec2> path;
-  for (const Vec2 p : loop) {
-    const Vec2 off = (p - (least + most) * 0.5) * scale;
-    path.push_back(
-        {low.x + width / 2 + static_cast<float>(off.x), low.y + height / 2 - static_cast<float>(off.y)});
-  }
-  for (const auto& [a, b, c] : fill(loop)) draw.AddTriangleFilled(path[a], path[b], path[c], palette().steel);
-  draw.AddPolyline(path.data(), static_cast<int>(path.size()), palette().ink, ImDrawFlags_Closed,
-                   scaled(1.5F));
-}
+constexpr float kPictureHeight = 200;  // pixels at scale 1
 
 }  // namespace
 
-void Shell::start_page() {
+void StartPage::show(Session& session, const std::function<void()>& ask_open) {
   const ImVec2 room = ImGui::GetContentRegionAvail();
   const float width = std::min(room.x, scaled(980));
   ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (room.x - width) / 2);
@@ -84,37 +48,37 @@ void Shell::start_page() {
   ImGui::TextUnformatted("Haftwright");
   ImGui::PopFont();
   wrapped("Lay out a two-sided handle before you cut, and know that both sides meet before you drill.");
-  offers();
+  offers(session);
   ImGui::Dummy({0, scaled(10)});
   const float half = (width - ImGui::GetStyle().ItemSpacing.x * 2) / 2;
   ImGui::BeginChild("files", {half, 0});
   heading("Open");
   if (wide_button("Open a project file ...", "Or drop one on this window (Ctrl+O).")) ask_open();
-  if (!session_.settings().recent.empty()) heading("Recent");
-  const std::vector<fs::path> recent = session_.settings().recent;
+  if (!session.settings().recent.empty()) heading("Recent");
+  const std::vector<fs::path> recent = session.settings().recent;
   for (const fs::path& path : recent) {
     if (wide_button(plain_name(path) + "##" + path.string(), path.string().c_str()))
-      session_.request_open(path);
+      session.request_open(path);
   }
   heading("Samples");
   static const std::vector<fs::path> samples = sample_projects();
   for (const fs::path& path : samples)
     if (wide_button(plain_name(path) + "##sample",
                     "A copy to look at and to try things on; save it where you like."))
-      session_.request_open(path);
+      session.request_open(path);
   ImGui::EndChild();
   ImGui::SameLine(0, ImGui::GetStyle().ItemSpacing.x * 2);
   ImGui::BeginChild("new", {half, 0});
-  new_form();
+  new_form(session);
   ImGui::EndChild();
   ImGui::EndChild();
 }
 
-void Shell::offers() {
-  if (session_.offers().empty()) return;
+void StartPage::offers(Session& session) {
+  if (session.offers().empty()) return;
   heading("Unsaved work was left behind");
-  for (std::size_t i = 0; i < session_.offers().size(); ++i) {
-    const Offer& offer = session_.offers()[i];
+  for (std::size_t i = 0; i < session.offers().size(); ++i) {
+    const Offer& offer = session.offers()[i];
     ImGui::PushID(static_cast<int>(i));
     ImGui::AlignTextToFramePadding();
     ImGui::Text("%s, %s", offer.name.c_str(), time_text(offer.when).c_str());
@@ -124,45 +88,62 @@ void Shell::offers() {
     ImGui::SameLine();
     const bool discard = button("Throw it away", "Removes this unsaved work for good.");
     ImGui::PopID();
-    if (restore) session_.request_restore(i);
-    if (discard) session_.discard_offer(i);
+    if (restore) session.request_restore(i);
+    if (discard) session.discard_offer(i);
     if (restore || discard) return;
   }
 }
 
-void Shell::new_form() {
+std::vector<Node> StartPage::outline() const {
+  return shape_ == 0 ? starter_outline(straight_) : starter_outline(bowed_);
+}
+
+/// The tang as typed so far; while the numbers make none, why.
+void StartPage::outline_picture(LengthUnit unit) {
+  const float top = ImGui::GetCursorPosY();
+  try {
+    ShownDrawing sheet(shape_ == 0 ? draw_starter(straight_, unit) : draw_starter(bowed_, unit));
+    drawing_box(sheet, "tang measure", "The tang as its numbers make it, blade to the left.",
+                scaled(kPictureHeight));
+    picture_height_ = ImGui::GetCursorPosY() - top;
+  } catch (const std::invalid_argument& error) {
+    wrapped(error.what());
+    ImGui::SetCursorPosY(
+        std::max(ImGui::GetCursorPosY(), top + picture_height_));  // the fields stay where they are
+  }
+}
+
+void StartPage::new_form(Session& session) {
   heading("New from a tang");
-  const LengthUnit unit = session_.settings().unit;
-  NewForm& form = new_form_;
-  if (radio("Straight", "Level spine and belly, tapering evenly from front to butt.", form.shape == 0))
-    form.shape = 0;
+  const LengthUnit unit = session.settings().unit;
+  if (radio("Straight", "Level spine and belly, tapering evenly from front to butt.", shape_ == 0))
+    shape_ = 0;
   ImGui::SameLine();
-  if (radio("Bowed", "The spine bows out, the belly swells to a drop at the butt.", form.shape == 1))
-    form.shape = 1;
-  outline_picture(form);
+  if (radio("Bowed", "The spine bows out, the belly swells to a drop at the butt.", shape_ == 1)) shape_ = 1;
+  outline_picture(unit);
   const Design blank;
   begin_fields("tang");
   FieldPainter painter(blank, unit);
-  if (form.shape == 0)
-    visit_fields(painter, form.straight);
+  if (shape_ == 0)
+    visit_fields(painter, straight_);
   else
-    visit_fields(painter, form.bowed);
+    visit_fields(painter, bowed_);
   const auto typed =
-      quantity_field("steel_thickness_mm", schema::kTangThickness, form.thickness_mm, "of the tang", unit);
-  if (typed) form.thickness_mm = *typed;
+      quantity_field("steel_thickness_mm", schema::kTangThickness, thickness_mm_, "of the tang", unit);
+  if (typed) thickness_mm_ = *typed;
   end_fields();
-  if (painter.changed() || typed) form.trouble.clear();
+  if (painter.changed() || typed) trouble_.clear();
   if (wide_button("Begin",
                   "Two pieces a side and three pins to start from, with your shop's values; everything can "
                   "be changed.")) {
     try {
-      session_.request_new_in_shop(starter_design(outline_of(form), form.thickness_mm, unit));
-      form.trouble.clear();
+      session.request_new_in_shop(starter_design(outline(), thickness_mm_, unit));
+      trouble_.clear();
     } catch (const std::exception& error) {
-      form.trouble = error.what();
+      trouble_ = error.what();
     }
   }
-  if (!form.trouble.empty()) wrapped(form.trouble);
+  if (!trouble_.empty()) wrapped(trouble_);
 }
 
 }  // namespace haftwright::app

@@ -21,7 +21,12 @@ struct Palette {
   ImU32 selected;
   ImU32 handle;  ///< what can be dragged
   ImU32 pass, near, fail;
+  ImU32 spread;  ///< over wood, which looks alike in both looks
 };
+
+inline ImU32 with_alpha(ImU32 colour, unsigned alpha) {
+  return (colour & ~IM_COL32_A_MASK) | (static_cast<ImU32>(alpha) << IM_COL32_A_SHIFT);
+}
 
 void apply(Look look, float scale);
 const Palette& palette();

@@ -27,13 +27,12 @@ void check_bores(const Report& report) {
     Neighbour wall;
     wall.offer(edge_gap_mm(disc, guide.plate), {.thing = Thing::plate_edge});
     for (const GuideBore& other : guide.bores)
-      if (&other != &bore)
-        wall.offer(gap_mm(disc, disc_of(other)), {.thing = Thing::bore, .index = other.pin});
+      if (&other != &bore) wall.offer(gap_mm(disc, disc_of(other)), spot_of(other));
     for (const SightWindow& window : guide.windows) wall.offer(gap_mm(disc, window.outline), spot_of(window));
     Neighbour fence;
     for (const GuideLocator& locator : guide.locators)
       (locator.loose ? wall : fence).offer(gap_mm(disc, disc_of(locator)), spot_of(locator));
-    const Spot at{.thing = Thing::bore, .index = bore.pin};
+    const Spot at = spot_of(bore);
     report.add(
         {.id = "guide.bore_wall",
          .where = {at, wall.what},

@@ -37,28 +37,6 @@ double gap_to_all_mm(const Disc& disc, const DrillGuide& guide) {
   return least;
 }
 
-Spot spot_of(const GuideLocator& locator) {
-  switch (locator.role) {
-    case LocatorRole::edge_fence:
-      return {.thing = locator.loose ? Thing::edge_pin : Thing::fence, .edge = locator.edge};
-    case LocatorRole::front_stop:
-      return {.thing = Thing::front_stop};
-    case LocatorRole::butt_stop:
-      return {.thing = Thing::butt_stop};
-    case LocatorRole::tang_stop:
-      break;
-  }
-  return {.thing = Thing::tang_stop, .edge = locator.edge};
-}
-
-Spot spot_of(const SightWindow& window) {
-  const Sides sides = !window.for_right ? Sides::left : !window.for_left ? Sides::right : Sides::none;
-  return {.thing = Thing::window,
-          .index = window.joint,
-          .sides = sides,
-          .edge = window.at_spine ? HandleEdge::spine : HandleEdge::belly};
-}
-
 double foremost_front_mm(const SideLayout& side, double stop_height_mm) {
   const double lean = std::min(0.0, side.front.tan_rake * stop_height_mm);
   return std::min(side.front_spine.inner.x, side.front_belly.inner.x) + lean;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "haftwright/guide/drill_guide.hpp"
+#include "haftwright/guide/spots.hpp"
 
 namespace haftwright::guide {
 
@@ -32,9 +33,6 @@ inline Disc disc_of(const GuideLocator& locator) {
 
 /// Least gap from a disc to every bore, window and locator laid out so far.
 double gap_to_all_mm(const Disc& disc, const DrillGuide& guide);
-
-Spot spot_of(const GuideLocator& locator);
-Spot spot_of(const SightWindow& window);
 
 // The steps of lay_out_guide, in order; each adds to the guide.
 void add_bores(const Design& design, const Handle& handle, DrillGuide& guide);

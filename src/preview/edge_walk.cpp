@@ -56,6 +56,22 @@ std::vector<EdgePlace> walk(const Outline& outline, EdgePlace from, EdgePlace to
   return places;
 }
 
+std::vector<Node> stretch_between(const Outline& outline, EdgePlace from, EdgePlace to) {
+  std::vector<Node> nodes;
+  const std::size_t count = outline.edges().size();
+  EdgePlace at = from;
+  for (std::size_t guard = 0; guard <= count; ++guard) {
+    const Edge& edge = outline.edges()[at.edge];
+    const bool last = at.edge == to.edge && to.t >= at.t;
+    const double end = last ? to.t : 1;
+    if (end > at.t) nodes.push_back({edge.point(at.t), std::tan(edge.sweep * (end - at.t) / 4)});
+    if (last) break;
+    at = {(at.edge + 1) % count, 0};
+  }
+  nodes.push_back({point_at(outline, to), 0});
+  return nodes;
+}
+
 Vec2 edge_point(const SideLayout& side, const CutPlane& plane, double s, bool at_spine) {
   const std::vector<Crossing> found = crossings(side.edge, {plane.x_at(0, s), 0}, {plane.tan_slant, 1});
   if (!found.empty()) return at_spine ? found.back().point : found.front().point;

@@ -20,6 +20,8 @@ EdgePlace rearmost(const Outline& outline);
 /// than the deviation and none is longer than `most_mm`.
 std::vector<EdgePlace> walk(const Outline& outline, EdgePlace from, EdgePlace to, double deviation_mm,
                             double most_mm);
+/// The same stretch as lines and arcs; the last node is the end.
+std::vector<Node> stretch_between(const Outline& outline, EdgePlace from, EdgePlace to);
 Vec2 point_at(const Outline& outline, EdgePlace place);
 
 /// x where a plane, at the height s, reaches the spine (else the belly) of a side's edge.

@@ -4,9 +4,11 @@
 #include <cmath>
 #include <limits>
 #include <stdexcept>
+#include <utility>
 
 #include "edge_walk.hpp"
-#include "haftwright/geometry/outline_ops.hpp"
+#include "fold_roles.hpp"
+#include "haftwright/words/words.hpp"
 #include "surface_lines.hpp"
 
 namespace haftwright {
@@ -17,13 +19,20 @@ namespace {
 constexpr int kTraceSteps = 8;
 constexpr double kWallStep = 1;  // between points along the top of the wall
 constexpr int kCrestRows = 24;   // across the handle, to find its thickest place
+constexpr double kAxisPast = 3;  // how far an axis reaches beyond the handle
+constexpr double kCaptionPoints = 7.5;
+
+std::vector<Node> corners(const std::vector<Vec2>& points) {
+  return open_line(points).nodes;
+}
 
 class FoldMaker {
  public:
   FoldMaker(const Design& design, const Handle& handle, const FoldSettings& settings)
-      : design_(design), handle_(handle), settings_(settings), map_(handle, settings.about, settings.gap_mm) {
-    drawing_.map = map_;
-  }
+      : design_(design),
+        handle_(handle),
+        settings_(settings),
+        map_(handle, settings.about, settings.gap_mm) {}
 
   FoldDrawing make() {
     for (const Which which : {Which::left, Which::right}) draw_steel(which);
@@ -36,8 +45,16 @@ class FoldMaker {
     for (const PinLayout& pin : handle_.pins) draw_pin(pin);
     for (std::size_t i = 0; i < design_.tang.holes.size(); ++i) draw_tang_hole(i);
     for (std::size_t i = 0; i < handle_.cutouts.size(); ++i) draw_cutout_on_strip(i);
-    measure();
-    return std::move(drawing_);
+    FoldDrawing made{.map = map_};
+    pile_up(made, areas_);
+    pile_up(made, lines_);
+    made.bounds = bounds_of(made.drawing).value();
+    draw_axes_and_captions(made.bounds);
+    pile_up(made, axes_);
+    pile_up(made, bands_);
+    pile_up(made, circles_);
+    pile_up(made, captions_);
+    return made;
   }
 
  private:
@@ -51,27 +68,38 @@ class FoldMaker {
     return sign_of(side) * (handle_.tang_thickness_mm(x) / 2 + height);
   }
 
-  FoldArea area(FoldRegion region, const BodyId& body, const std::string& name,
-                const std::string& material) const {
-    FoldArea made{.region = region, .body = body, .name = name, .material = material};
-    if (const Material* found = design_.material(material)) {
-      made.material_kind = found->kind;
-      made.colour = found->colour;
+  /// What is painted in one go.
+  using Layer = std::vector<std::pair<FoldThing, Shape>>;
+
+  static void pile_up(FoldDrawing& drawing, Layer& layer) {
+    for (auto& [thing, shape] : layer) {
+      drawing.drawing.add(role_of(thing), std::move(shape), drawing.things.size());
+      drawing.things.push_back(std::move(thing));
     }
-    return made;
-  }
-  static BodyId body_of(const Part& part) {
-    static constexpr BodyKind kKinds[] = {BodyKind::liner, BodyKind::piece, BodyKind::spacer};
-    return {kKinds[static_cast<std::size_t>(part.kind)], part.side, part.index, part.joint};
-  }
-  void add(FoldLine line) {
-    if (line.points.size() > 1) drawing_.lines.push_back(std::move(line));
   }
 
-  std::vector<Vec2> closed(const Outline& outline, Which face) const {
-    std::vector<Vec2> points = polyline(outline, settings_.deviation_mm);
-    for (Vec2& p : points) p = map_.on_face(face, p);
-    return points;
+  void add_area(FoldRegion region, const std::string& name, const std::string& material,
+                std::vector<std::vector<Node>> loops) {
+    Fill fill{.loops = std::move(loops)};
+    if (const Material* found = design_.material(material))
+      fill.natural = {found->colour.red, found->colour.green, found->colour.blue};
+    areas_.emplace_back(FoldThing{.kind = FoldKind::area, .region = region, .name = name}, std::move(fill));
+  }
+  void add_line(FoldThing thing, Stroke stroke) {
+    if (stroke.nodes.size() > 1) lines_.emplace_back(std::move(thing), std::move(stroke));
+  }
+  void add_line(FoldThing thing, const std::vector<Vec2>& points) {
+    add_line(std::move(thing), open_line(points));
+  }
+  static FoldThing thing(FoldKind kind, FoldRegion region, Which side) {
+    return {.kind = kind, .region = region, .side = side};
+  }
+  static FoldThing thing(FoldKind kind, FoldRegion region, Which side, const SurfaceLine& line) {
+    return {.kind = kind, .region = region, .side = side, .joint = line.joint, .line = line.line};
+  }
+
+  std::vector<Node> on_face(Which face, const Outline& outline) const {
+    return moved(outline.nodes(), map_.onto_face(face));
   }
   std::vector<Vec2> on_face(Which face, const std::vector<Vec3>& points) const {
     std::vector<Vec2> drawn;
@@ -81,51 +109,36 @@ class FoldMaker {
 
   void draw_steel(Which which) {
     const FoldRegion region = face_of(which);
-    FoldArea steel = area(region, {.kind = BodyKind::tang}, "tang", design_.tang.material);
-    steel.loop = closed(handle_.tang, which);
-    add({.kind = FoldLineKind::tang_outline,
-         .region = region,
-         .side = which,
-         .closed = true,
-         .points = steel.loop});
-    for (const Outline& cutout : handle_.cutouts) {
-      steel.holes.push_back(closed(cutout, which));
-      add({.kind = FoldLineKind::cutout,
-           .region = region,
-           .side = which,
-           .closed = true,
-           .points = steel.holes.back()});
+    std::vector<std::vector<Node>> loops{on_face(which, handle_.tang)};
+    add_line(thing(FoldKind::tang_outline, region, which), Stroke{loops.front(), true});
+    for (std::size_t i = 0; i < handle_.cutouts.size(); ++i) {
+      loops.push_back(on_face(which, handle_.cutouts[i]));
+      add_line({.kind = FoldKind::cutout, .region = region, .side = which, .index = i},
+               Stroke{loops.back(), true});
     }
-    drawing_.areas.push_back(std::move(steel));
+    add_area(region, "tang", design_.tang.material, std::move(loops));
   }
 
   void draw_steel_on_strip() {
-    FoldArea steel = area(FoldRegion::edge_strip, {.kind = BodyKind::tang}, "tang", design_.tang.material);
     const double from = handle_.tang.bounds().low.x;
     const double to = handle_.tang.bounds().high.x;
     const auto corner = [&](double x, double sign) {
       return map_.on_strip(x, sign * handle_.tang_thickness_mm(x) / 2);
     };
-    steel.loop = {corner(from, 1), corner(to, 1), corner(to, -1), corner(from, -1)};
+    add_area(FoldRegion::edge_strip, "tang", design_.tang.material,
+             {corners({corner(from, 1), corner(to, 1), corner(to, -1), corner(from, -1)})});
     for (const Which which : {Which::left, Which::right}) {
       const double sign = which == Which::left ? 1 : -1;
-      add({.kind = FoldLineKind::strip_layer,
-           .region = FoldRegion::edge_strip,
-           .side = which,
-           .points = {corner(from, sign), corner(to, sign)}});
+      add_line(thing(FoldKind::layer, FoldRegion::edge_strip, which),
+               std::vector<Vec2>{corner(from, sign), corner(to, sign)});
     }
-    drawing_.areas.push_back(std::move(steel));
   }
 
   // --- faces -----------------------------------------------------------------------------------------------
 
   void draw_face(const SideLayout& side, const std::vector<SurfaceLine>& lines) {
-    const FoldRegion region = face_of(side.which);
-    add({.kind = FoldLineKind::finished_outline,
-         .region = region,
-         .side = side.which,
-         .closed = true,
-         .points = closed(side.finished, side.which)});
+    add_line(thing(FoldKind::finished_outline, face_of(side.which), side.which),
+             Stroke{on_face(side.which, side.finished), true});
     for (std::size_t i = 0; i < lines.size(); ++i) {
       draw_surface_line(side, lines[i]);
       if (const Part* part = part_behind(side, i)) draw_part_face(side, *part, lines, i);
@@ -141,38 +154,31 @@ class FoldMaker {
   }
 
   void draw_surface_line(const SideLayout& side, const SurfaceLine& line) {
-    const FoldRegion region = face_of(side.which);
-    const auto kind = [&](FoldLineKind front, FoldLineKind joint) { return line.front_face ? front : joint; };
-    FoldLine drawn{.kind = kind(FoldLineKind::front_surface, FoldLineKind::joint_surface),
-                   .region = region,
-                   .side = side.which,
-                   .joint = line.joint,
-                   .line = line.line};
-    drawn.points = on_face(side.which, line.points);
-    add(drawn);
-    drawn.kind = kind(FoldLineKind::front_inner, FoldLineKind::joint_inner);
-    drawn.points = on_face(side.which, {line.belly.inner, line.spine.inner});
-    add(drawn);
+    const Which which = side.which;
+    const auto drawn = [&](FoldKind front, FoldKind joint) {
+      return thing(line.front_face ? front : joint, face_of(which), which, line);
+    };
+    add_line(drawn(FoldKind::front, FoldKind::joint), on_face(which, line.points));
+    add_line(drawn(FoldKind::front_inner, FoldKind::joint_inner),
+             on_face(which, {line.belly.inner, line.spine.inner}));
     const LineEnd& end = about_spine() ? line.spine : line.belly;
-    drawn.kind = FoldLineKind::fold_link;
-    drawn.points = {map_.on_face(side.which, {end.outer.x, end.outer.y}),
-                    map_.on_strip(end.outer.x, end.outer.z)};
-    add(drawn);
+    add_line(drawn(FoldKind::link, FoldKind::link),
+             std::vector<Vec2>{map_.on_face(which, {end.outer.x, end.outer.y}),
+                               map_.on_strip(end.outer.x, end.outer.z)});
   }
 
   /// Round the piece: along the belly, up its rear line, along the spine, down its front line.
   void draw_part_face(const SideLayout& side, const Part& part, const std::vector<SurfaceLine>& lines,
                       std::size_t i) {
-    FoldArea face = area(face_of(side.which), body_of(part), part.name, part.material);
+    std::vector<Node> loop;
     const auto place = [&](const LineEnd& end) { return place_near(side.edge, {end.outer.x, end.outer.y}); };
     const auto along_edge = [&](EdgePlace from, EdgePlace to) {
-      for (const EdgePlace& at :
-           walk(side.edge, from, to, settings_.deviation_mm, std::numeric_limits<double>::infinity()))
-        face.loop.push_back(map_.on_face(side.which, point_at(side.edge, at)));
+      const std::vector<Node> stretch = stretch_between(side.edge, from, to);
+      loop.insert(loop.end(), stretch.begin(), stretch.end());
     };
     const auto along_line = [&](const std::vector<Vec3>& points) {
       for (std::size_t k = 1; k + 1 < points.size(); ++k)  // its ends are on the edge already
-        face.loop.push_back(map_.on_face(side.which, {points[k].x, points[k].y}));
+        loop.push_back({{points[k].x, points[k].y}, 0});
     };
     const SurfaceLine& front = lines[i];
     if (i + 1 < lines.size()) {
@@ -184,14 +190,15 @@ class FoldMaker {
       along_edge(place(front.belly), place(front.spine));
     }
     along_line({front.points.rbegin(), front.points.rend()});
-    drawing_.areas.push_back(std::move(face));
+    add_area(face_of(side.which), part.name, part.material,
+             {moved(std::move(loop), map_.onto_face(side.which))});
   }
 
   /// Where the round-over meets the crown, behind the front face.
   void draw_round_over_rim(const SideLayout& side) {
     if (side.surface.shape().round_over_mm == 0) return;
     const Outline& edge = side.edge;
-    FoldLine rim{.kind = FoldLineKind::round_over_rim, .region = face_of(side.which), .side = side.which};
+    std::vector<Vec2> rim;
     const EdgePlace from = place_near(edge, Vec2{side.front_belly.outer.x, side.front_belly.outer.y});
     const EdgePlace to = place_near(edge, Vec2{side.front_spine.outer.x, side.front_spine.outer.y});
     for (const EdgePlace& place : walk(edge, from, to, settings_.deviation_mm, kWallStep)) {
@@ -201,9 +208,9 @@ class FoldMaker {
       // At a corner the rims of both edges end where they meet.
       const bool hidden = edge.nearest(q).distance_mm < reach - 1e-6;
       const bool ahead = side.front.behind_mm(q.x, q.y, side.scale_height_mm(q)) < 0;
-      if (!hidden && !ahead) rim.points.push_back(map_.on_face(side.which, q));
+      if (!hidden && !ahead) rim.push_back(map_.on_face(side.which, q));
     }
-    add(std::move(rim));
+    add_line(thing(FoldKind::round_over_rim, face_of(side.which), side.which), rim);
   }
 
   // --- strip -----------------------------------------------------------------------------------------------
@@ -249,51 +256,42 @@ class FoldMaker {
     for (std::size_t i = 0; i < lines.size(); ++i) {
       const SurfaceLine& line = lines[i];
       const SurfaceLine* next = i + 1 < lines.size() ? &lines[i + 1] : nullptr;
-      FoldLine drawn{.kind = line.front_face ? FoldLineKind::strip_front : FoldLineKind::strip_joint,
-                     .region = FoldRegion::edge_strip,
-                     .side = side.which,
-                     .joint = line.joint,
-                     .line = line.line};
-      drawn.points = trace(side, line, line.front_face ? -side.liner_total_mm : 0);
-      add(drawn);
-      std::vector<Vec2> top = wall_top(side, line, next);
-      drawn.kind = FoldLineKind::strip_layer;
-      drawn.points = top;
-      add(drawn);
+      add_line(thing(line.front_face ? FoldKind::front : FoldKind::joint, FoldRegion::edge_strip, side.which,
+                     line),
+               trace(side, line, line.front_face ? -side.liner_total_mm : 0));
+      const std::vector<Vec2> top = wall_top(side, line, next);
+      add_line(thing(FoldKind::layer, FoldRegion::edge_strip, side.which), top);
       const Part* part = part_behind(side, i);
       if (!part) continue;
-      FoldArea layer = area(FoldRegion::edge_strip, body_of(*part), part->name, part->material);
-      layer.loop = trace(side, line, 0);
-      layer.loop.insert(layer.loop.end(), top.begin() + 1, top.end());
+      std::vector<Vec2> loop = trace(side, line, 0);
+      loop.insert(loop.end(), top.begin() + 1, top.end());
       if (next) {
         const std::vector<Vec2> rear = trace(side, *next, 0);
-        layer.loop.insert(layer.loop.end(), rear.rbegin() + 1, rear.rend());
+        loop.insert(loop.end(), rear.rbegin() + 1, rear.rend());
       } else {
-        layer.loop.push_back(map_.on_strip(butt, z_at(side, butt, side.liner_total_mm)));
+        loop.push_back(map_.on_strip(butt, z_at(side, butt, side.liner_total_mm)));
       }
-      drawing_.areas.push_back(std::move(layer));
+      add_area(FoldRegion::edge_strip, part->name, part->material, {corners(loop)});
     }
     draw_crest(side);
   }
 
   void draw_liner_on_strip(const SideLayout& side, const Part& part, double butt) {
-    FoldArea layer = area(FoldRegion::edge_strip, body_of(part), part.name, part.material);
     const auto rear = [&](double s) {
       return map_.on_strip(butt, z_at(side, butt, side.liner_total_mm + s));
     };
-    layer.loop = {trace_point(side, side.front, part.s_low_mm), trace_point(side, side.front, part.s_high_mm),
-                  rear(part.s_high_mm), rear(part.s_low_mm)};
-    add({.kind = FoldLineKind::strip_layer,
-         .region = FoldRegion::edge_strip,
-         .side = side.which,
-         .points = {layer.loop[1], layer.loop[2]}});
-    drawing_.areas.push_back(std::move(layer));
+    const Vec2 outer = trace_point(side, side.front, part.s_high_mm);
+    add_line(thing(FoldKind::layer, FoldRegion::edge_strip, side.which),
+             std::vector<Vec2>{outer, rear(part.s_high_mm)});
+    add_area(FoldRegion::edge_strip, part.name, part.material,
+             {corners({trace_point(side, side.front, part.s_low_mm), outer, rear(part.s_high_mm),
+                       rear(part.s_low_mm)})});
   }
 
   /// The thickest place across the handle, all along it.
   void draw_crest(const SideLayout& side) {
     const Bounds& bounds = side.finished.bounds();
-    FoldLine crest{.kind = FoldLineKind::strip_crest, .region = FoldRegion::edge_strip, .side = side.which};
+    std::vector<Vec2> crest;
     const int count = std::max(2, static_cast<int>(std::ceil(bounds.size().x / kWallStep)));
     for (int i = 0; i <= count; ++i) {
       const double x = bounds.low.x + bounds.size().x * i / count;
@@ -304,29 +302,38 @@ class FoldMaker {
       };
       look(side.surface.shape().crest_y_mm);
       for (int k = 0; k <= kCrestRows; ++k) look(bounds.low.y + bounds.size().y * k / kCrestRows);
-      if (height > 0) crest.points.push_back(map_.on_strip(x, z_at(side, x, height)));
+      if (height > 0) crest.push_back(map_.on_strip(x, z_at(side, x, height)));
     }
-    add(std::move(crest));
+    add_line(thing(FoldKind::crest, FoldRegion::edge_strip, side.which), crest);
   }
 
   // --- pins and holes --------------------------------------------------------------------------------------
 
-  void circle(FoldCircleKind kind, Which face, std::size_t index, Vec2 at, double radius) {
-    drawing_.circles.push_back({kind, face, index, map_.on_face(face, at), radius});
+  static std::string hole_name(FoldKind kind, std::size_t index) {
+    if (kind == FoldKind::cutout) return numbered("cutout", index);
+    return numbered(kind == FoldKind::existing_hole ? "tang hole" : "pin", index);
   }
-  void band(FoldCircleKind kind, std::size_t index, double x, double radius, double z_from, double z_to) {
-    const Vec2 a = map_.on_strip(x - radius, z_from);
-    const Vec2 b = map_.on_strip(x + radius, z_to);
-    drawing_.bands.push_back({kind, index, glm::min(a, b), glm::max(a, b)});
+  void circle(FoldKind kind, Which face, std::size_t index, Vec2 at, double radius) {
+    circles_.emplace_back(FoldThing{.kind = kind,
+                                    .region = face_of(face),
+                                    .side = face,
+                                    .index = index,
+                                    .name = hole_name(kind, index)},
+                          Circle{map_.on_face(face, at), {.mm = radius}});
+  }
+  /// Seen edge-on, across the layer that it goes through.
+  void band(FoldKind kind, std::size_t index, double x, double radius, double z_from, double z_to) {
+    bands_.emplace_back(
+        FoldThing{.kind = kind, .region = FoldRegion::edge_strip, .index = index},
+        Fill{.loops = {box_loop(map_.on_strip(x - radius, z_from), map_.on_strip(x + radius, z_to))}});
   }
 
   void draw_pin(const PinLayout& pin) {
     const PinStock& stock = design_.pins[pin.pin].stock;
     for (const HoleLayer& layer : pin.layers) {
       const double radius = layer.diameter_mm / 2;
-      static constexpr FoldCircleKind kKinds[] = {FoldCircleKind::scale_hole, FoldCircleKind::liner_hole,
-                                                  FoldCircleKind::tang_hole};
-      const FoldCircleKind kind = kKinds[static_cast<std::size_t>(layer.kind)];
+      static constexpr FoldKind kKinds[] = {FoldKind::scale_hole, FoldKind::liner_hole, FoldKind::tang_hole};
+      const FoldKind kind = kKinds[static_cast<std::size_t>(layer.kind)];
       if (layer.kind == HoleLayer::Kind::tang)
         for (const Which face : {Which::left, Which::right}) circle(kind, face, pin.pin, pin.at, radius);
       else
@@ -334,48 +341,52 @@ class FoldMaker {
       band(kind, pin.pin, pin.at.x, radius, layer.z_from_mm, layer.z_to_mm);
     }
     for (const Which face : {Which::left, Which::right}) {
-      circle(FoldCircleKind::pin, face, pin.pin, pin.at, pin.diameter_mm / 2);
-      if (stock.bore_mm > 0) circle(FoldCircleKind::pin_bore, face, pin.pin, pin.at, stock.bore_mm / 2);
+      circle(FoldKind::pin, face, pin.pin, pin.at, pin.diameter_mm / 2);
+      if (stock.bore_mm > 0) circle(FoldKind::pin_bore, face, pin.pin, pin.at, stock.bore_mm / 2);
     }
     if (pin.layers.empty()) return;
     const double low = pin.layers.front().z_from_mm;
     const double high = pin.layers.back().z_to_mm;
-    band(FoldCircleKind::pin, pin.pin, pin.at.x, pin.diameter_mm / 2, low, high);
-    if (stock.bore_mm > 0) band(FoldCircleKind::pin_bore, pin.pin, pin.at.x, stock.bore_mm / 2, low, high);
+    band(FoldKind::pin, pin.pin, pin.at.x, pin.diameter_mm / 2, low, high);
+    if (stock.bore_mm > 0) band(FoldKind::pin_bore, pin.pin, pin.at.x, stock.bore_mm / 2, low, high);
   }
 
   void draw_tang_hole(std::size_t i) {
     const TangHole& hole = design_.tang.holes[i];
     const double half = handle_.tang_thickness_mm(hole.at_mm.x) / 2;
     for (const Which face : {Which::left, Which::right})
-      circle(FoldCircleKind::existing_tang_hole, face, i, hole.at_mm, hole.diameter_mm / 2);
-    band(FoldCircleKind::existing_tang_hole, i, hole.at_mm.x, hole.diameter_mm / 2, -half, half);
+      circle(FoldKind::existing_hole, face, i, hole.at_mm, hole.diameter_mm / 2);
+    band(FoldKind::existing_hole, i, hole.at_mm.x, hole.diameter_mm / 2, -half, half);
   }
 
   void draw_cutout_on_strip(std::size_t i) {
     const Bounds& bounds = handle_.cutouts[i].bounds();
     const double middle = (bounds.low.x + bounds.high.x) / 2;
     const double half = handle_.tang_thickness_mm(middle) / 2;
-    band(FoldCircleKind::cutout, i, middle, bounds.size().x / 2, -half, half);
+    band(FoldKind::cutout, i, middle, bounds.size().x / 2, -half, half);
   }
 
-  void measure() {
-    drawing_.low = Vec2(std::numeric_limits<double>::infinity());
-    drawing_.high = -drawing_.low;
-    const auto cover = [&](Vec2 p) {
-      drawing_.low = glm::min(drawing_.low, p);
-      drawing_.high = glm::max(drawing_.high, p);
+  void draw_axes_and_captions(const Bounds& handle) {
+    const auto caption = [&](FoldRegion region, Vec2 end, const char* words) {
+      captions_.emplace_back(
+          FoldThing{.kind = FoldKind::caption, .region = region},
+          Text{.at = end, .shift_points = {kCaptionPoints, 0}, .words = words, .across = TextAcross::middle});
     };
-    for (const FoldArea& drawn : drawing_.areas) std::for_each(drawn.loop.begin(), drawn.loop.end(), cover);
-    for (const FoldLine& drawn : drawing_.lines)
-      std::for_each(drawn.points.begin(), drawn.points.end(), cover);
+    for (const Which face : {Which::left, Which::right}) {
+      axes_.emplace_back(thing(FoldKind::axis, face_of(face), face),
+                         straight(map_.on_face(face, {handle.low.x - kAxisPast, 0}),
+                                  map_.on_face(face, {handle.high.x + kAxisPast, 0})));
+      caption(face_of(face), map_.on_face(face, {handle.high.x, 0}), face == Which::left ? "left" : "right");
+    }
+    caption(FoldRegion::edge_strip, map_.on_strip(handle.high.x, 0), about_spine() ? "spine" : "belly");
   }
 
   const Design& design_;
   const Handle& handle_;
   const FoldSettings& settings_;
   FoldMap map_;
-  FoldDrawing drawing_;
+  // From below to above.
+  Layer areas_, axes_, lines_, bands_, circles_, captions_;
 };
 
 }  // namespace

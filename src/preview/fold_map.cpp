@@ -38,8 +38,8 @@ FoldMap::FoldMap(const Handle& handle, FoldAbout about, double gap_mm) : about_(
   strip_to_right_ = far + up * gap_mm / 2;
 }
 
-Vec2 FoldMap::on_face(Which side, Vec2 xy) const {
-  return side == Which::left ? xy : Vec2{xy.x, right_at_zero_ - xy.y};
+Motion FoldMap::onto_face(Which side) const {
+  return side == Which::left ? Motion{} : Motion{.shift_mm = {0, right_at_zero_}, .mirrored = true};
 }
 
 Vec2 FoldMap::on_strip(double x, double z) const {

@@ -11,6 +11,7 @@
 #include "drawing/random_drawing.hpp"
 #include "haftwright/drawing/dimension_lines.hpp"
 #include "haftwright/drawing/motion.hpp"
+#include "support/nearly.hpp"
 
 using namespace haftwright;
 
@@ -86,8 +87,8 @@ TEST_CASE("an empty drawing has no box, and parts of the sheet count by the scal
   CHECK_FALSE(bounds_of(Drawing{}));
   Drawing drawing;
   drawing.add(Role::pin, Circle{{10, 0}, {.mm = 1, .points = 6}});
-  CHECK(bounds_of(drawing)->size().x == Approx(2));
-  CHECK(bounds_of(drawing, 0.5)->size().x == Approx(8));
+  CHECK(bounds_of(drawing)->size().x == test::nearly(2));
+  CHECK(bounds_of(drawing, 0.5)->size().x == test::nearly(8));
   Drawing written;
   written.add(Role::caption,
               Text{.at = {5, 5}, .shift_points = {10, 0}, .words = "abcde", .height = {.points = 10}});
@@ -160,9 +161,9 @@ TEST_CASE("a motion moves all points alike, keeps lengths and turns senses only 
         CHECK(close(motion.point(from[k].point(t)), to[k].point(t), 1e-8));
     const Vec2 a = test::random_place(random);
     const Vec2 b = test::random_place(random);
-    CHECK(glm::distance(motion.point(a), motion.point(b)) == Approx(glm::distance(a, b)).margin(1e-9));
+    CHECK(glm::distance(motion.point(a), motion.point(b)) == test::nearly(glm::distance(a, b)));
     const double sense = cross(motion.direction({1, 0}), motion.direction({0, 1}));
-    CHECK(sense == Approx(motion.mirrored ? -1 : 1));
+    CHECK(sense == test::nearly(motion.mirrored ? -1 : 1));
   }
 }
 
@@ -250,15 +251,15 @@ TEST_CASE("a dimension's arrows stand on its measure, outside where there is no 
 
   const DimensionLines upright =
       dimension_lines(upright_dimension({0, 30}, {0, 0}, {-5, 0}, {}, "30"), 0.3528);
-  CHECK(upright.text->turn_rad == Approx(kPi / 2));  // read from the right, whichever way it was given
+  CHECK(upright.text->turn_rad == test::nearly(kPi / 2));  // read from the right, whichever way it was given
 
   const DimensionLines nothing = dimension_lines(aligned_dimension({3, 3}, {3, 3}, {}, ""), 0.3528);
   CHECK(nothing.arrows.empty());
   CHECK(nothing.ring->centre == Vec2(3, 3));
 
   const DimensionLines round = dimension_lines(diameter_dimension({10, 10}, 20, kPi / 4, "20"), 0.3528);
-  CHECK(glm::distance(round.arrows[0][0], round.arrows[1][0]) == Approx(20));
-  CHECK(glm::distance(round.text->at, Vec2(10, 10)) == Approx(10));
+  CHECK(glm::distance(round.arrows[0][0], round.arrows[1][0]) == test::nearly(20));
+  CHECK(glm::distance(round.text->at, Vec2(10, 10)) == test::nearly(10));
 
   CHECK_THROWS_AS(dimension_lines(aligned_dimension({0, 0}, {1, 0}, {}, ""), 0), std::invalid_argument);
 }

@@ -7,6 +7,7 @@
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "preview/fold_items.hpp"
 #include "support/nearly.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
@@ -80,8 +81,10 @@ TEST_CASE("line ends on the strip are where the drawn lines end") {
     for (const FoldAbout about : kFolds) {
       const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
       const std::vector<FoldPoint> points = fold_points(design, handle, drawing.map);
-      for (const FoldLine& line : drawing.lines) {
-        if (line.kind != FoldLineKind::strip_joint && line.kind != FoldLineKind::joint_surface) continue;
+      std::vector<test::FoldItem> lines = test::fold_items(drawing, FoldKind::joint, false);
+      const std::vector<test::FoldItem> on_strip = test::fold_items(drawing, FoldKind::joint, true);
+      lines.insert(lines.end(), on_strip.begin(), on_strip.end());
+      for (const test::FoldItem& line : lines) {
         const FoldPoint* near = nearest_point(points, line.points.back(), 1e-6);
         INFO("seed " << seed);
         REQUIRE(near);
@@ -179,18 +182,13 @@ TEST_CASE("the strip shows the holes of every layer and the cutouts, each across
   const Handle handle = lay_out(design);
   for (const FoldAbout about : kFolds) {
     const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
-    const auto bands = [&](FoldCircleKind kind) {
-      std::vector<FoldBand> found;
-      for (const FoldBand& band : drawing.bands)
-        if (band.kind == kind) found.push_back(band);
-      return found;
-    };
-    CHECK(bands(FoldCircleKind::scale_hole).size() == 2 * design.pins.size());
-    CHECK(bands(FoldCircleKind::liner_hole).size() == 2 * design.pins.size() * design.left.liners.size());
-    CHECK(bands(FoldCircleKind::tang_hole).size() == design.pins.size());
-    REQUIRE(bands(FoldCircleKind::existing_tang_hole).size() == 1);
-    REQUIRE(bands(FoldCircleKind::cutout).size() == 1);
-    const FoldBand cutout = bands(FoldCircleKind::cutout)[0];
+    const auto bands = [&](FoldKind kind) { return test::fold_items(drawing, kind, true); };
+    CHECK(bands(FoldKind::scale_hole).size() == 2 * design.pins.size());
+    CHECK(bands(FoldKind::liner_hole).size() == 2 * design.pins.size() * design.left.liners.size());
+    CHECK(bands(FoldKind::tang_hole).size() == design.pins.size());
+    REQUIRE(bands(FoldKind::existing_hole).size() == 1);
+    REQUIRE(bands(FoldKind::cutout).size() == 1);
+    const Bounds cutout = bounds_of(Drawing{{*bands(FoldKind::cutout)[0].item}}).value();
     CHECK(cutout.low.x == test::nearly(70));
     CHECK(cutout.high.x == test::nearly(76));
     CHECK(cutout.high.y - cutout.low.y == test::nearly(4));

@@ -5,9 +5,11 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 #include "haftwright/design/starters.hpp"
 #include "haftwright/handle/lay_out.hpp"
+#include "preview/fold_items.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
@@ -24,10 +26,9 @@ double loop_area(const std::vector<Vec2>& loop) {
   return std::abs(twice) / 2;
 }
 
-std::vector<const FoldLine*> lines_of(const FoldDrawing& drawing, FoldLineKind kind, Which side) {
-  std::vector<const FoldLine*> found;
-  for (const FoldLine& line : drawing.lines)
-    if (line.kind == kind && line.side == side) found.push_back(&line);
+std::vector<test::FoldItem> lines_of(const FoldDrawing& drawing, FoldKind kind, bool strip, Which side) {
+  std::vector<test::FoldItem> found = test::fold_items(drawing, kind, strip);
+  std::erase_if(found, [&](const test::FoldItem& item) { return item.thing->side != side; });
   return found;
 }
 
@@ -81,11 +82,12 @@ TEST_CASE("the regions of the fold view keep clear of each other") {
     const Handle handle = lay_out(design);
     for (const FoldAbout about : kFolds) {
       const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
-      for (const FoldArea& area : drawing.areas)
-        for (const Vec2 p : area.loop) {
-          REQUIRE((std::isfinite(p.x) && std::isfinite(p.y)));
-          REQUIRE(drawing.map.to_handle(p).region == area.region);
-        }
+      for (const bool strip : {false, true})
+        for (const test::FoldItem& area : test::fold_items(drawing, FoldKind::area, strip))
+          for (const Vec2 p : area.points) {
+            REQUIRE((std::isfinite(p.x) && std::isfinite(p.y)));
+            REQUIRE(drawing.map.to_handle(p).region == area.thing->region);
+          }
     }
   }
 }
@@ -99,28 +101,27 @@ TEST_CASE("joint lines go on over the edge, on mirrored handles without a step")
     for (const FoldAbout about : kFolds) {
       const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
       for (const Which side : {Which::left, Which::right}) {
-        const auto faces = lines_of(drawing, FoldLineKind::joint_surface, side);
-        const auto strips = lines_of(drawing, FoldLineKind::strip_joint, side);
+        const auto faces = lines_of(drawing, FoldKind::joint, false, side);
+        const auto strips = lines_of(drawing, FoldKind::joint, true, side);
         REQUIRE(faces.size() == strips.size());
         for (std::size_t i = 0; i < faces.size(); ++i) {
-          const auto link =
-              std::find_if(drawing.lines.begin(), drawing.lines.end(), [&](const FoldLine& line) {
-                return line.kind == FoldLineKind::fold_link && line.side == side &&
-                       line.joint == faces[i]->joint && line.line == faces[i]->line &&
-                       together(line.points.back(), strips[i]->points.back());
-              });
-          REQUIRE(link != drawing.lines.end());
-          const Vec2 end = about == FoldAbout::spine ? faces[i]->points.back() : faces[i]->points.front();
+          const auto links = lines_of(drawing, FoldKind::link, false, side);
+          const auto link = std::find_if(links.begin(), links.end(), [&](const test::FoldItem& line) {
+            return line.thing->joint == faces[i].thing->joint && line.thing->line == faces[i].thing->line &&
+                   together(line.points.back(), strips[i].points.back());
+          });
+          REQUIRE(link != links.end());
+          const Vec2 end = about == FoldAbout::spine ? faces[i].points.back() : faces[i].points.front();
           REQUIRE(together(link->points.front(), end));
           REQUIRE(link->points.front().x == Approx(link->points.back().x).margin(1e-9));
         }
       }
-      const auto left = lines_of(drawing, FoldLineKind::strip_joint, Which::left);
-      const auto right = lines_of(drawing, FoldLineKind::strip_joint, Which::right);
+      const auto left = lines_of(drawing, FoldKind::joint, true, Which::left);
+      const auto right = lines_of(drawing, FoldKind::joint, true, Which::right);
       REQUIRE(left.size() == right.size());
       for (std::size_t i = 0; i < left.size(); ++i, ++checked) {
-        REQUIRE(left[i]->points.front().x == Approx(right[i]->points.front().x).margin(1e-9));
-        REQUIRE(left[i]->points.back().x == Approx(right[i]->points.back().x).margin(1e-9));
+        REQUIRE(left[i].points.front().x == Approx(right[i].points.front().x).margin(1e-9));
+        REQUIRE(left[i].points.back().x == Approx(right[i].points.back().x).margin(1e-9));
       }
     }
   }
@@ -132,11 +133,11 @@ TEST_CASE("a step between the sides is drawn as large as it is") {
   design.right.joints = design.left.joints;
   design.right.joints->front().place_mm += 0.35;
   const FoldDrawing drawing = draw_fold(design, lay_out(design));
-  const auto left = lines_of(drawing, FoldLineKind::strip_joint, Which::left);
-  const auto right = lines_of(drawing, FoldLineKind::strip_joint, Which::right);
+  const auto left = lines_of(drawing, FoldKind::joint, true, Which::left);
+  const auto right = lines_of(drawing, FoldKind::joint, true, Which::right);
   REQUIRE(left.size() == 2);
   for (std::size_t i = 0; i < 2; ++i)
-    CHECK(right[i]->points.front().x - left[i]->points.front().x == Approx(0.35).margin(1e-9));
+    CHECK(right[i].points.front().x - left[i].points.front().x == Approx(0.35).margin(1e-9));
 }
 
 TEST_CASE("areas of a plain block are those of its parts") {
@@ -145,7 +146,9 @@ TEST_CASE("areas of a plain block are those of its parts") {
   for (const FoldAbout about : kFolds) {
     const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
     std::map<std::pair<std::string, FoldRegion>, double> area;
-    for (const FoldArea& drawn : drawing.areas) area[{drawn.name, drawn.region}] += loop_area(drawn.loop);
+    for (const bool strip : {false, true})
+      for (const test::FoldItem& drawn : test::fold_items(drawing, FoldKind::area, strip))
+        area[{drawn.thing->name, drawn.thing->region}] += loop_area(drawn.points);
     for (const std::string side : {"left", "right"}) {
       const FoldRegion face = side == "left" ? FoldRegion::left_face : FoldRegion::right_face;
       CHECK(area[{side + " front piece", face}] == Approx(39 * 24).epsilon(1e-9));
@@ -170,39 +173,101 @@ TEST_CASE("faces of random parts with upright joints have the area of their inne
       for (const Part& part : side->parts) {
         if (part.kind == PartKind::liner || part.front.tan_rake != 0) continue;
         if (!part.to_butt && part.rear.tan_rake != 0) continue;
-        const auto face = std::find_if(drawing.areas.begin(), drawing.areas.end(), [&](const FoldArea& area) {
-          return area.name == part.name && area.region != FoldRegion::edge_strip;
+        const auto areas = test::fold_items(drawing, FoldKind::area, false);
+        const auto face = std::find_if(areas.begin(), areas.end(), [&](const test::FoldItem& area) {
+          return area.thing->name == part.name;
         });
-        REQUIRE(face != drawing.areas.end());
+        REQUIRE(face != areas.end());
         INFO("seed " << seed << ", " << part.name);
-        CHECK(loop_area(face->loop) == Approx(part.inner_face_area_mm2).epsilon(2e-4).margin(0.05));
+        CHECK(loop_area(face->points) == Approx(part.inner_face_area_mm2).epsilon(2e-4).margin(0.05));
         ++checked;
       }
   }
   CHECK(checked > 20);
 }
 
-TEST_CASE("pins and holes are drawn where they are") {
+TEST_CASE("every pin, hole and joint of a handle is drawn once where it is, at its own size") {
+  std::size_t holes = 0;
+  for (std::uint64_t seed = 0; seed <= 60; ++seed) {
+    const Design design = seed == 0 ? block() : test::random_design(seed);
+    const Handle handle = lay_out(design);
+    for (const FoldAbout about : kFolds) {
+      const FoldDrawing drawing = draw_fold(design, handle, {.about = about});
+      INFO("seed " << seed);
+      REQUIRE(drawing.things.size() == drawing.drawing.items.size());
+      for (std::size_t i = 0; i < drawing.things.size(); ++i) REQUIRE(drawing.drawing.items[i].tag == i);
+      // Counts of every round by kind, face, place and size, those that the handle has taken away.
+      std::map<std::tuple<FoldKind, FoldRegion, std::size_t, double>, int> left;
+      for (const FoldKind kind : {FoldKind::pin, FoldKind::pin_bore, FoldKind::scale_hole,
+                                  FoldKind::liner_hole, FoldKind::tang_hole, FoldKind::existing_hole})
+        for (const test::FoldItem& round : test::fold_items(drawing, kind, false)) {
+          ++left[{kind, round.thing->region, round.thing->index, round.radius_mm}];
+          const FoldPlace place = drawing.map.to_handle(round.points[0]);
+          REQUIRE(place.region == round.thing->region);
+          const Vec2 at = kind == FoldKind::existing_hole ? design.tang.holes[round.thing->index].at_mm
+                                                          : handle.pins[round.thing->index].at;
+          CHECK(glm::distance(Vec2(place.x_mm, place.y_or_z_mm), at) < 1e-9);
+        }
+      const auto take = [&](FoldKind kind, FoldRegion face, std::size_t index, double diameter) {
+        --left[{kind, face, index, diameter / 2}];
+        ++holes;
+      };
+      for (const FoldRegion face : {FoldRegion::left_face, FoldRegion::right_face}) {
+        const Which side = face == FoldRegion::left_face ? Which::left : Which::right;
+        for (const PinLayout& pin : handle.pins) {
+          take(FoldKind::pin, face, pin.pin, pin.diameter_mm);
+          const double bore = design.pins[pin.pin].stock.bore_mm;
+          if (bore > 0) take(FoldKind::pin_bore, face, pin.pin, bore);
+          for (const HoleLayer& layer : pin.layers) {
+            if (layer.kind == HoleLayer::Kind::tang)
+              take(FoldKind::tang_hole, face, pin.pin, layer.diameter_mm);
+            else if (layer.side == side)
+              take(layer.kind == HoleLayer::Kind::scale ? FoldKind::scale_hole : FoldKind::liner_hole, face,
+                   pin.pin, layer.diameter_mm);
+          }
+        }
+        for (std::size_t i = 0; i < design.tang.holes.size(); ++i)
+          take(FoldKind::existing_hole, face, i, design.tang.holes[i].diameter_mm);
+      }
+      for (const auto& [what, count] : left) CHECK(count == 0);
+      for (const Which side : {Which::left, Which::right}) {
+        std::size_t lines = 0;
+        for (const JointLayout& joint : handle.side(side).joints) lines += joint.lines.size();
+        CHECK(lines_of(drawing, FoldKind::joint, false, side).size() == lines);
+        CHECK(lines_of(drawing, FoldKind::joint, true, side).size() == lines);
+      }
+    }
+  }
+  CHECK(holes > 2000);
+}
+
+TEST_CASE("outlines of the fold view are the handle's own, arc for arc") {
+  for (std::uint64_t seed = 1; seed <= 30; ++seed) {
+    const Design design = test::random_design(seed);
+    const Handle handle = lay_out(design);
+    const FoldDrawing drawing = draw_fold(design, handle);
+    for (const test::FoldItem& drawn : test::fold_items(drawing, FoldKind::finished_outline, false)) {
+      const std::vector<Node>& own = handle.side(drawn.thing->side).finished.nodes();
+      const std::vector<Node>& nodes = std::get<Stroke>(drawn.item->shape).nodes;
+      REQUIRE(nodes.size() == own.size());
+      for (std::size_t i = 0; i < own.size(); ++i) {
+        const FoldPlace back = drawing.map.to_handle(nodes[i].at, drawn.thing->region);
+        CHECK(together({back.x_mm, back.y_or_z_mm}, own[i].at));
+        // The right face is drawn mirrored: its arcs turn the other way.
+        CHECK(nodes[i].bulge == (drawn.thing->side == Which::left ? own[i].bulge : -own[i].bulge));
+      }
+    }
+  }
+}
+
+TEST_CASE("a pin's band on the strip runs from surface to surface") {
   const Design design = block();
   const FoldDrawing drawing = draw_fold(design, lay_out(design));
-  for (std::size_t pin = 0; pin < design.pins.size(); ++pin)
-    for (const Which face : {Which::left, Which::right}) {
-      int found = 0;
-      for (const FoldCircle& circle : drawing.circles) {
-        if (circle.kind != FoldCircleKind::pin || circle.index != pin || circle.face != face) continue;
-        ++found;
-        CHECK(circle.radius_mm == design.pins[pin].stock.diameter_mm() / 2);
-        const FoldPlace place = drawing.map.to_handle(circle.centre);
-        CHECK(place.x_mm == Approx(design.pins[pin].at_mm.x).margin(1e-9));
-        CHECK(place.y_or_z_mm == Approx(design.pins[pin].at_mm.y).margin(1e-9));
-      }
-      CHECK(found == 1);
-    }
-  // The pin's band on the strip runs from surface to surface: 4 mm of steel and 9 mm on either side.
-  const auto band = std::find_if(drawing.bands.begin(), drawing.bands.end(),
-                                 [](const FoldBand& b) { return b.kind == FoldCircleKind::pin; });
-  REQUIRE(band != drawing.bands.end());
-  CHECK(band->high.y - band->low.y == Approx(22).epsilon(1e-9));
+  const auto bands = test::fold_items(drawing, FoldKind::pin, true);
+  REQUIRE(bands.size() == design.pins.size());
+  // 4 mm of steel and 9 mm on either side.
+  const auto [low, high] = std::ranges::minmax(bands[0].points, {}, &Vec2::y);
+  CHECK(high.y - low.y == Approx(22).epsilon(1e-9));
 }
 
 TEST_CASE("fold settings that make no drawing are refused") {

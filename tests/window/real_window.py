@@ -166,7 +166,7 @@ class RealWindow:
         if end:
             self.key(end)
 
-    def scroll_to(self, kind, name, over, index=0):
+    def scroll_to(self, kind, name, over, index=0, up=False):
         """Turns the wheel over a place until something is in sight."""
         self.move_to(*over)
         for _ in range(100):
@@ -174,7 +174,7 @@ class RealWindow:
             found = self.find(frame, kind, name, index)
             if found and found["in_sight"]:
                 return found
-            self._xdotool("click", 5)
+            self._xdotool("click", 4 if up else 5)
             self.wait(lambda now: now["frame"] > frame["frame"] and now["resting"], "the wheel to turn")
         raise GaveUp(f"{kind} '{name}' does not scroll into sight")
 

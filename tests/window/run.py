@@ -346,6 +346,15 @@ class LineUp(WindowTest):
         readings = self.saved()["dry_fit"]
         self.assertEqual([reading["reading_mm"] for reading in readings], [26.4, 26.1])
         self.assertEqual([reading["side"] for reading in readings], ["left", "right"])
+        # A reading is picked where it is drawn.
+        window.scroll_to("reading on the right", "1", over, up=True)
+        window.click("reading on the right", "1")
+        window.scroll_to("field", "Reading", over)
+        self.assertEqual(window.find(window.frame(), "field", "Reading")["text"], "26.10 mm")
+        window.scroll_to("reading on the left", "0", over, up=True)
+        window.click("reading on the left", "0")
+        window.scroll_to("field", "Reading", over)
+        self.assertEqual(window.find(window.frame(), "field", "Reading")["text"], "26.40 mm")
         # One edge of one joint: nothing is cut before the others are known.
         self.assertFalse(window.find(window.wait(lambda now: now["resting"], "rest"), "button", "Put it into the project"))
         window.key("ctrl+z")

@@ -14,9 +14,10 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/drawing/drawing.hpp"
+#include "haftwright/drawing/motion.hpp"
 #include "haftwright/handle/fold_place.hpp"
 #include "haftwright/handle/handle.hpp"
-#include "haftwright/preview/meshes.hpp"
 
 namespace haftwright {
 
@@ -29,7 +30,9 @@ class FoldMap {
   FoldMap(const Handle& handle, FoldAbout about, double gap_mm);
 
   FoldAbout about() const { return about_; }
-  Vec2 on_face(Which side, Vec2 xy) const;
+  Vec2 on_face(Which side, Vec2 xy) const { return onto_face(side).point(xy); }
+  /// From plan to drawing.
+  Motion onto_face(Which side) const;
   Vec2 on_strip(double x, double z) const;
   Vec2 to_drawing(const FoldPlace& place) const;
   /// What lies under a point of the drawing. The whole plane is divided: what is beyond the half of a gap
@@ -47,85 +50,52 @@ class FoldMap {
   double strip_to_right_ = 0;  // Y half-way in the gap between strip and right face
 };
 
-/// A filled area: the visible face of a piece or spacer, or a layer on the strip.
-struct FoldArea {
-  FoldRegion region = FoldRegion::left_face;
-  BodyId body;
-  std::string name;
-  std::string material;  ///< key
-  MaterialKind material_kind = MaterialKind::wood;
-  Colour colour;
-  std::vector<Vec2> loop;                ///< drawing mm, closed, first point not repeated
-  std::vector<std::vector<Vec2>> holes;  ///< of the tang: its cutouts
-};
-
-enum class FoldLineKind {
+/// What an item of the drawing shows.
+enum class FoldKind {
+  area,              ///< the visible face of a piece or spacer, a layer on the strip, the steel
+  axis,              ///< y = 0 of a face
   tang_outline,      ///< the steel, under the scales too
-  finished_outline,  ///< the scale's outline at its inner face, closed
-  cutout,            ///< in the tang, closed
-  joint_surface,     ///< joint or spacer line on the finished surface, belly to spine
+  finished_outline,  ///< the scale's outline at its inner face
+  cutout,            ///< in the tang; on the strip from its foremost to its rearmost place
+  joint,             ///< joint or spacer line on the finished surface, belly to spine; on the strip: its face
   joint_inner,       ///< the same on the inner face of the pieces, hidden under them
-  front_surface,     ///< front face on the finished surface
+  front,             ///< front face on the finished surface, belly to spine; on the strip: all of it
   front_inner,
-  strip_joint,  ///< across the strip: from the inner to the outer face of one side
-  strip_front,
-  strip_layer,     ///< bounds of tang, liners and wall on the strip
-  strip_crest,     ///< the highest line of each side: its overall thickness
-  fold_link,       ///< from a line's end on a face to its end on the strip, at the same x
-  round_over_rim,  ///< where the round-over begins on the finished surface, closed or open
-};
-
-struct FoldLine {
-  FoldLineKind kind = FoldLineKind::finished_outline;
-  FoldRegion region = FoldRegion::left_face;  ///< links: the face they come from
-  Which side = Which::left;                   ///< whose line it is, on the strip too
-  std::size_t joint = 0;                      ///< joint lines
-  std::size_t line = 0;                       ///< within the joint, front to rear
-  bool closed = false;
-  std::vector<Vec2> points;  ///< drawing mm
-};
-
-enum class FoldCircleKind {
-  pin,
+  layer,           ///< bounds of tang, liners and wall on the strip
+  crest,           ///< on the strip: the highest line of each side, its overall thickness
+  link,            ///< from a line's end on a face to its end on the strip, at the same x
+  round_over_rim,  ///< where the round-over begins on the finished surface
+  pin,             ///< on the strip pins and holes are seen through the material
   pin_bore,
   scale_hole,
   liner_hole,
   tang_hole,
-  existing_tang_hole,
-  cutout  ///< on the strip only: from its foremost to its rearmost place
+  existing_hole,  ///< in the tang from the start
+  caption
 };
 
-/// A pin or a hole on a face, in true size.
-struct FoldCircle {
-  FoldCircleKind kind = FoldCircleKind::pin;
-  Which face = Which::left;
-  std::size_t index = 0;  ///< in Design::pins; existing holes and cutouts: in Tang
-  Vec2 centre{0, 0};      ///< drawing mm
-  double radius_mm = 0;
-};
-
-/// A hole or pin on the strip, seen through the material: a band across its layer.
-struct FoldBand {
-  FoldCircleKind kind = FoldCircleKind::pin;
-  std::size_t index = 0;
-  Vec2 low{0, 0};  ///< drawing mm, lower left corner
-  Vec2 high{0, 0};
+/// Which one; an item's tag is the index of its thing.
+struct FoldThing {
+  FoldKind kind = FoldKind::area;
+  FoldRegion region = FoldRegion::left_face;  ///< links: the face they come from
+  Which side = Which::left;                   ///< whose line it is, on the strip too
+  std::size_t index = 0;                      ///< in Design::pins; existing holes and cutouts: in Tang
+  std::size_t joint = 0;                      ///< joint lines and their links
+  std::size_t line = 0;                       ///< within the joint, front to rear
+  std::string name;                           ///< areas, pins and holes: of the part, "pin 2"
 };
 
 struct FoldDrawing {
   FoldMap map;
-  std::vector<FoldArea> areas;  ///< in the order to paint them
-  std::vector<FoldLine> lines;
-  std::vector<FoldCircle> circles;
-  std::vector<FoldBand> bands;
-  Vec2 low{0, 0};  ///< bounds of everything
-  Vec2 high{0, 0};
+  Drawing drawing;
+  std::vector<FoldThing> things;  ///< one for each item
+  Bounds bounds;                  ///< of the handle; axes and captions reach beyond
 };
 
 struct FoldSettings {
   FoldAbout about = FoldAbout::spine;
   double gap_mm = 4;
-  double deviation_mm = 0.01;  ///< how far a drawn polyline may leave a curve
+  double deviation_mm = 0.01;  ///< how far a drawn polyline may leave a curve that is neither line nor arc
 };
 
 /// Throws std::invalid_argument for settings that are not positive.

@@ -1,0 +1,19 @@
+// A drawing in a box of its own, fitted to a pane.
+#pragma once
+
+#include "drawing_painter.hpp"
+
+namespace haftwright::app {
+
+struct DrawingHover {
+  bool over = false;               ///< the mouse is over the box
+  std::optional<std::size_t> tag;  ///< of what is under it
+  bool clicked = false;
+};
+
+/// As wide as the pane and as high as the drawing then is, at most `most_height` pixels (0: no limit). `tip`
+/// is told where nothing with a tag lies under the mouse. `id` is what tests call the box; each tag's place
+/// is noted for them as "id tag".
+DrawingHover drawing_box(ShownDrawing& sheet, const char* id, const char* tip, float most_height = 0);
+
+}  // namespace haftwright::app
