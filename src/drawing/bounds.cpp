@@ -18,9 +18,12 @@ class Box {
     box_->low = glm::min(box_->low, p);
     box_->high = glm::max(box_->high, p);
   }
-  void cover(const std::vector<Edge>& edges) {
-    for (const Edge& edge : edges) {
-      const Bounds bounds = edge_bounds(edge);
+  void cover(const std::vector<Node>& nodes, bool closed) {
+    const std::size_t count = nodes.size();
+    for (std::size_t i = 0; i < count; ++i) {
+      cover(nodes[i].at);
+      if (nodes[i].bulge == 0 || (!closed && i + 1 == count)) continue;
+      const Bounds bounds = edge_bounds(Edge(nodes[i].at, nodes[(i + 1) % count].at, nodes[i].bulge));
       cover(bounds.low);
       cover(bounds.high);
     }
@@ -82,9 +85,9 @@ std::optional<Bounds> bounds_of(const Drawing& drawing, double mm_per_point) {
         [&](const auto& shape) {
           using Kind = std::decay_t<decltype(shape)>;
           if constexpr (std::is_same_v<Kind, Stroke>) {
-            box.cover(edges_of(shape));
+            box.cover(shape.nodes, shape.closed);
           } else if constexpr (std::is_same_v<Kind, Fill>) {
-            for (const std::vector<Node>& loop : shape.loops) box.cover(edges_of(loop));
+            for (const std::vector<Node>& loop : shape.loops) box.cover(loop, true);
           } else {
             box.cover(shape, mm_per_point);
           }
