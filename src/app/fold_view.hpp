@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "drawing_painter.hpp"
+#include "fold_show.hpp"
 #include "haftwright/edits/draggables.hpp"
 #include "haftwright/preview/fold.hpp"
 #include "haftwright/preview/fold_places.hpp"
@@ -30,18 +31,15 @@ struct FindingMark {
   std::string text;                    ///< beside the mark; empty where there is no room for it
 };
 
-struct FoldViewState {
-  FoldAbout about = FoldAbout::spine;
+struct FoldViewState : FoldShow {
   bool edit_outline = false;  ///< the tang's corners, edges, holes and cutouts can be dragged
   bool snap = true;
   bool grid = true;
-  bool spread = false;  ///< how far the joint lines may miss each other
   bool measure = false;
-  std::vector<FoldPlace> measured;     ///< none, one or two ends
-  bool fit = true;                     ///< next frame
-  SheetFrame fitted;                   ///< as the last fit left it ...
-  ImVec2 fitted_room{0, 0};            ///< ... in a pane of this size
-  std::optional<FoldStretch> turn_to;  ///< both its ends come into sight, next frame
+  std::vector<FoldPlace> measured;  ///< none, one or two ends
+  bool fit = true;                  ///< next frame
+  SheetFrame fitted;                ///< as the last fit left it ...
+  ImVec2 fitted_room{0, 0};         ///< ... in a pane of this size
   SheetFrame frame;
   ImVec2 low{0, 0};  ///< the sheet on the screen
   ImVec2 high{0, 0};
@@ -67,12 +65,6 @@ struct FoldViewState {
   std::vector<FoldPoint> points;   ///< a measure settles on
   std::vector<FindingMark> marks;  ///< of this frame
 };
-
-/// Of the switch for FoldViewState::spread, in the menu and in the panel that tells of it.
-inline constexpr const char* kSpreadTip =
-    "Shows in the fold view where 95 of 100 handles drilled your way have their joint lines and, dashed, "
-    "from "
-    "where on a step shows. Each side's band is its line with the other side's held still. (L)";
 
 void fold_view(const Ui& ui, FoldViewState& state, ImVec2 size);
 /// The view's own lines of the menu that lists the views, with their keys.

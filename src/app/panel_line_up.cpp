@@ -118,7 +118,7 @@ bool card(const char* kind, const std::string& name, bool chosen, const std::str
 
 namespace {
 
-void before_drilling(const Ui& ui, const LineUpShown& shown, FoldViewState& fold) {
+void before_drilling(const Ui& ui, const LineUpShown& shown, FoldShow& fold) {
   headline(ui, shown);
   check_box("Show it in the fold view", kSpreadTip, fold.spread);
   const bool answered = shown.now && shown.now->problem.empty();
@@ -145,7 +145,7 @@ void before_drilling(const Ui& ui, const LineUpShown& shown, FoldViewState& fold
 
 }  // namespace
 
-void line_up_panel(const Ui& ui, LineUpPane& pane, FoldViewState& fold) {
+void line_up_panel(const Ui& ui, LineUpPane& pane, FoldShow& fold) {
   if (radio("Before drilling", "How far both sides may miss each other, and what would help.", !pane.dry_fit))
     pane.dry_fit = false;
   flow("After the dry fit []");

@@ -7,7 +7,7 @@
 #include <optional>
 #include <string>
 
-#include "fold_view.hpp"
+#include "fold_show.hpp"
 #include "ui.hpp"
 
 namespace haftwright::app {
@@ -35,12 +35,12 @@ struct LineUpShown {
 LineUpShown ask_line_up(const Ui& ui);
 
 /// A click on a joint's end turns `fold` to it.
-void line_up_panel(const Ui& ui, LineUpPane& pane, FoldViewState& fold);
+void line_up_panel(const Ui& ui, LineUpPane& pane, FoldShow& fold);
 
 // The parts of it, each in a file of its own.
 
 void line_up_ways(const Ui& ui, const LineUpShown& shown);
-void line_up_ends(const Ui& ui, const WayReport& way, FoldViewState& fold);
+void line_up_ends(const Ui& ui, const WayReport& way, FoldShow& fold);
 void line_up_helps(const Ui& ui, const LineUpShown& shown);
 /// Fields of the project's way of drilling; `way` (may be null) tells which errors count in it.
 void line_up_settings(const Ui& ui, const WayReport* way);

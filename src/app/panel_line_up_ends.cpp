@@ -104,7 +104,7 @@ void end_content(const Ui& ui, const WayReport& way, std::size_t m) {
           true);
 }
 
-void turn_fold_to(const Ui& ui, const WayReport& way, std::size_t m, FoldViewState& fold) {
+void turn_fold_to(const Ui& ui, const WayReport& way, std::size_t m, FoldShow& fold) {
   const MeetingPlace& place = way.line_up.places[way.line_up.measures[m].place];
   fold.about = place.edge == HandleEdge::spine ? FoldAbout::spine : FoldAbout::belly;
   fold.spread = true;
@@ -115,7 +115,7 @@ void turn_fold_to(const Ui& ui, const WayReport& way, std::size_t m, FoldViewSta
 
 }  // namespace
 
-void line_up_ends(const Ui& ui, const WayReport& way, FoldViewState& fold) {
+void line_up_ends(const Ui& ui, const WayReport& way, FoldShow& fold) {
   std::vector<std::size_t> telling = telling_measures(way);
   std::ranges::stable_sort(telling, std::greater{},
                            [&](std::size_t m) { return way.samples.measures[m].shows.share; });
