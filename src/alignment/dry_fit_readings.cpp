@@ -6,8 +6,11 @@
 #include <map>
 
 #include "dry_fit_parts.hpp"
+#include "haftwright/alignment/reading_place.hpp"
+#include "haftwright/design/ids.hpp"
+#include "haftwright/design/quantities.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
-#include "haftwright/reference/materials.hpp"
+#include "haftwright/words/words.hpp"
 
 namespace haftwright::alignment {
 namespace {
@@ -70,10 +73,6 @@ std::string suspect_words(std::vector<Told> all) {
                                                   : " is the suspect: read it again");
 }
 
-std::string datum_words(const std::string& pin) {
-  return pin.empty() ? "the front face" : "pin \"" + pin + "\"";
-}
-
 class Gathering {
  public:
   Gathering(const Design& design, const Handle& handle) : design_(design), handle_(handle) {}
@@ -90,12 +89,9 @@ class Gathering {
   /// Empty when the reading can be used, else why not.
   std::string sort_in(std::size_t i) {
     const CaliperReading& reading = design_.dry_fit[i];
-    const std::size_t joints = std::min(handle_.left.joints.size(), handle_.right.joints.size());
-    if (reading.joint != std::floor(reading.joint) || reading.joint < 1 ||
-        reading.joint > static_cast<double>(joints))
-      return "there is no joint " + shortest_number(reading.joint) + " on both sides: they have " +
-             (joints == 0 ? "none" : number(joints)) + " in common";
-    LinePlace place{static_cast<std::size_t>(reading.joint) - 1, reading.strip_edge, reading.at};
+    const std::optional<std::size_t> joint = joint_read(design_, reading);
+    if (!joint) return why_no_joint(reading.joint);
+    LinePlace place{*joint, reading.strip_edge, reading.at};
     const std::size_t left = handle_.left.joints[place.joint].lines.size();
     const std::size_t right = handle_.right.joints[place.joint].lines.size();
     if (place.strip_edge == StripEdge::rear) {
@@ -123,6 +119,18 @@ class Gathering {
     return {};
   }
 
+  std::string why_no_joint(const std::string& id) const {
+    const std::vector<Joint>& left = design_.joints(Which::left);
+    const std::vector<Joint>& right = design_.joints(Which::right);
+    const std::size_t on_left = index_of(left, id), on_right = index_of(right, id);
+    if (on_left < left.size() && on_right < right.size())
+      return "joint " + number(on_left + 1) + " of the left side is joint " + number(on_right + 1) +
+             " of the right side, so that the two do not meet: give both sides the same joints first";
+    const std::size_t both = common_joints(handle_);
+    return "there is no joint with the id \"" + id + "\" on both sides: they have " +
+           (both == 0 ? "none" : number(both)) + " in common" + schema::did_you_mean(nearest_id(id, left));
+  }
+
   /// From the datum to the line, the way the line lies.
   std::string find_x(const CaliperReading& reading, const LinePlace& place, double& x) const {
     const SideLayout& side = handle_.side(reading.side);
@@ -130,17 +138,14 @@ class Gathering {
       const LineEnd& front = reading.at == HandleEdge::spine ? side.front_spine : side.front_belly;
       return x_from_front(side, Vec2(front.inner), line_end(side, reading, place), reading.reading_mm, x);
     }
-    const auto pin = std::ranges::find(design_.pins, reading.from_pin, &Pin::name);
-    if (pin == design_.pins.end()) {
-      std::vector<std::string> names;
-      for (const Pin& known : design_.pins) names.push_back(known.name);
-      const std::string near = nearest_word(reading.from_pin, names);
-      return "there is no pin called \"" + reading.from_pin + "\"" +
-             (near.empty() ? "" : "; did you mean \"" + near + "\"?");
-    }
+    const std::size_t index = index_of(design_.pins, reading.from_pin);
+    if (index == design_.pins.size())
+      return "there is no pin with the id \"" + reading.from_pin + "\"" +
+             schema::did_you_mean(nearest_id(reading.from_pin, design_.pins));
+    const Pin& pin = design_.pins[index];
     const Vec2 end = line_end(side, reading, place);
-    const double toward = end.x < pin->at_mm.x ? -1 : 1;
-    const double near_side = pin->at_mm.x + toward * pin->stock.diameter_mm() / 2;
+    const double toward = end.x < pin.at_mm.x ? -1 : 1;
+    const double near_side = pin.at_mm.x + toward * pin.stock.diameter_mm() / 2;
     // A line that runs past over the pin itself lies on the other side of its near side.
     x = near_side + (end.x < near_side ? -1 : 1) * reading.reading_mm;
     return {};
@@ -236,6 +241,10 @@ class Gathering {
           {one.readings.front(), "only the " + std::string(name_of(read)) + " side was read from " +
                                      datum_words(datum) + " to " + place_words(place, has_strips(place)) +
                                      "; read the " + name_of(other) + " side from there too"});
+  }
+
+  std::string datum_words(const std::string& pin) const {
+    return pin.empty() ? "the front face" : pin_words(design_, index_of(design_.pins, pin));
   }
 
   const Design& design_;

@@ -1,7 +1,5 @@
 #include "pin_holes.hpp"
 
-#include <algorithm>
-
 namespace haftwright::alignment {
 
 const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side) {
@@ -12,12 +10,6 @@ const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side) {
 double drill_mm(const Pin& pin) {
   if (const auto drill = find_drill(pin.scale_hole.drill)) return drill->diameter_mm;
   return pin.scale_hole.actual_mm();
-}
-
-HoleSize tang_hole(const Design& design, const Pin& pin) {
-  if (pin.existing_tang_hole.empty()) return pin.tang_hole;
-  return {.diameter_mm =
-              std::ranges::find(design.tang.holes, pin.existing_tang_hole, &TangHole::name)->diameter_mm};
 }
 
 }  // namespace haftwright::alignment

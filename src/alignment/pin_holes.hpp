@@ -12,7 +12,4 @@ const HoleSize& tighter_hole(const Handle& handle, const Pin& pin, Which side);
 /// The drill as it is: the listed size, or for a typed hole that hole.
 double drill_mm(const Pin& pin);
 
-/// The tang's hole for a pin; one that the tang has already was measured.
-HoleSize tang_hole(const Design& design, const Pin& pin);
-
 }  // namespace haftwright::alignment

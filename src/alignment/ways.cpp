@@ -55,13 +55,15 @@ std::string alignment::no_problem(const Design&) {
 void alignment::tang_as_it_guided(HoleDriller&, std::size_t, Axis&) {}
 
 std::string alignment::drill_passes_tang(const Design& design) {
-  for (const Pin& pin : design.pins) {
+  for (std::size_t i = 0; i < design.pins.size(); ++i) {
+    const Pin& pin = design.pins[i];
     const double drill = drill_mm(pin);
     const double hole = passes_mm(tang_hole(design, pin));
     // As well as the hole is known.
     if (drill <= hole + design.drilling.errors.hole_size_mm) continue;
-    return "the scales' drill of " + format_length(drill, design.shown_unit) + " for the " + pin.name +
-           " does not pass the tang's hole of " + format_length(hole, design.shown_unit) +
+    return "the scales' drill of " + format_length(drill, design.shown_unit) + " for the " +
+           pin_name(design, i) + " does not pass the tang's hole of " +
+           format_length(hole, design.shown_unit) +
            ": open the tang's hole, or use a drill and a pin that pass it";
   }
   return {};

@@ -114,7 +114,7 @@ std::vector<LiveLine> live_lines(const Ui& ui, const Grip& grip) {
   if (!answers || !answers->laid_out() || !exists(ui.design(), what)) return lines;
   for (const std::string& line : what.kind->tell({ui.design(), ui.document.base(), *answers->handle}, what))
     lines.push_back({line, {}});
-  if (what.kind == &draggable::pin) add_worst(ui, what.index, lines);
+  if (what.kind == &draggable::pin) add_worst(ui, index_now(ui.design(), what), lines);
   return lines;
 }
 
@@ -139,9 +139,10 @@ void paint_live(const FoldCanvas& to) {
   if (!to.state.held || !answers || !answers->laid_out()) return;
   const Grip& grip = *to.state.held;
   if (grip.what.kind == &draggable::pin) {
+    const std::size_t held = index_now(to.ui.design(), grip.what);
     const Which face = grip.place.region == FoldRegion::right_face ? Which::right : Which::left;
-    to.paint(draw_settled(to.ui.design(), to.state.map, to.state.bounds, grip.what.index));
-    to.paint(draw_neighbours(to.ui.design(), to.state.map, grip.what.index, face));
+    to.paint(draw_settled(to.ui.design(), to.state.map, to.state.bounds, held));
+    to.paint(draw_neighbours(to.ui.design(), to.state.map, held, face));
   }
   paint_numbers(to, live_lines(to.ui, grip));
 }

@@ -169,7 +169,7 @@ bool mark_under_mouse(const Ui& ui, const FoldViewState& state, bool clicked) {
     ImGui::EndTooltip();
     if (clicked) {
       ui.pointer = chosen(ui, finding) ? Pointer{} : Pointer{key_of(finding), finding.place, false};
-      if (const auto pin = pin_of(finding.where)) ui.selection = {&draggable::pin, Which::left, *pin};
+      if (const auto pin = pin_of(finding.where)) ui.select(draggable::pin, Which::left, *pin);
     }
     return true;
   }

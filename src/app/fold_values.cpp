@@ -135,28 +135,27 @@ void add_something(const Ui& ui, FoldViewState& state, const FoldPlace& place) {
   state.region = place.region;
   if (place.region == FoldRegion::edge_strip) {
     if (menu_item("Add a thickness station here", nullptr, "On the curve as it is; then drag it."))
-      ui.make("Add a station", add_station(ui.design(), side, place.x_mm),
-              {&draggable::station, side,
-               index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
-                           &MonotoneCubic::Station::x)});
+      ui.make("Add a station", add_station(ui.design(), side, place.x_mm), draggable::station, side,
+              index_along(side_of(ui.design(), side).finish.thickness_mm, place.x_mm,
+                          &MonotoneCubic::Station::x));
   } else {
     if (menu_item("Add a pin here", nullptr, "Like its nearest neighbour."))
-      ui.make("Add a pin", add_pin(ui.design(), at), {&draggable::pin, Which::left, ui.design().pins.size()});
+      ui.make("Add a pin", add_pin(ui.design(), at), draggable::pin, Which::left, ui.design().pins.size());
   }
   if (menu_item("Add a joint here", nullptr, "Parts the piece in two of the same wood."))
-    ui.make("Add a joint", add_joint(ui.design(), side, place.x_mm),
-            {&draggable::joint, side,
-             index_along(side_of(ui.design(), side).joints, place.x_mm, &Joint::place_mm)});
+    ui.make("Add a joint", add_joint(ui.design(), side, place.x_mm), draggable::joint, side,
+            index_along(ui.design().joints(side), place.x_mm, &Joint::place_mm));
   if (place.region == FoldRegion::edge_strip || !state.edit_outline) return;
   if (menu_item("Add a tang hole here", nullptr, "A hole the tang has already, 3 mm; then give its size."))
-    ui.make("Add a tang hole", add_tang_hole(ui.design(), at, 3),
-            {&draggable::tang_hole, Which::left, ui.design().tang.holes.size()});
+    ui.make("Add a tang hole", add_tang_hole(ui.design(), at, 3), draggable::tang_hole, Which::left,
+            ui.design().tang.holes.size());
   const double reach = scaled(12) / state.frame.pixels_per_mm;
   const auto edge = edge_near(ui.design(), at, reach);
   if (menu_item("Add a corner here", nullptr, "On the edge next to the pointer; the shape stays as it is.",
                 edge.has_value()))
-    ui.make("Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge, edge->nearest.t),
-            {&draggable::corner, Which::left, edge->nearest.edge + 1, edge->of.cutout});
+    if (ui.document.apply("Add a corner", split_edge(ui.design(), edge->of, edge->nearest.edge,
+                                                     edge->nearest.t)) != Outcome::refused)
+      ui.selection = {&draggable::corner, Which::left, edge->nearest.edge + 1, edge->of.cutout};
 }
 
 }  // namespace
@@ -171,7 +170,7 @@ void toggle_link(const Ui& ui) {
 
 void remove_selected(const Ui& ui) {
   const Selection what = std::exchange(ui.selection, {});
-  if (removable(what)) ui.apply(removal_step(what), removed(ui.design(), what));
+  if (removable(what)) ui.apply(removal_step(ui.design(), what), removed(ui.design(), what));
 }
 
 bool has_values(const Ui& ui) {
@@ -191,6 +190,7 @@ void fold_values(const Ui& ui, FoldViewState& state) {
     // Each thing has boxes of its own, so that what is half typed goes nowhere else.
     ImGui::PushID(ui.selection.kind);
     ImGui::PushID(static_cast<int>(ui.selection.index));
+    ImGui::PushID(ui.selection.id.c_str());
     ImGui::PushID(static_cast<int>(ui.selection.side));
     ImGui::PushID(ui.selection.cutout ? static_cast<int>(*ui.selection.cutout) : -1);
     Row row(ui, state.focus_values);
@@ -201,7 +201,7 @@ void fold_values(const Ui& ui, FoldViewState& state) {
     if (removable(ui.selection) && row.has_room("Remove") &&
         row.press("Remove", "Takes it away; undo brings it back. (Delete)"))
       remove_selected(ui);
-    for (int i = 0; i < 4; ++i) ImGui::PopID();
+    for (int i = 0; i < 5; ++i) ImGui::PopID();
   } else {
     idle_words();
   }

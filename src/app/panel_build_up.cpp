@@ -73,8 +73,8 @@ void piece(const Ui& ui, Which side, std::size_t index, const Piece& value, std:
   ImGui::PopID();
 }
 
-bool joint_selected(const Selection& selection, Which side, std::size_t joint) {
-  return is_joint(selection) && selection.side == side && selection.index == joint;
+bool joint_selected(const Selection& selection, Which side, const Joint& joint) {
+  return is_joint(selection) && selection.side == side && selection.id == joint.id;
 }
 
 }  // namespace
@@ -136,7 +136,7 @@ void joints_panel(const Ui& ui, Which side) {
     const Joint& joint = values.joints[i];
     ImGui::PushID(static_cast<int>(i));
     const std::string title = numbered("Joint", i);
-    const bool chosen = joint_selected(ui.selection, side, i);
+    const bool chosen = joint_selected(ui.selection, side, joint);
     if (fold_out("joint", title, "Where the two pieces meet, and the strips between them.", true, chosen)) {
       Joint edited = joint;
       if (const std::string changed = struct_fields(ui, "fields", edited); !changed.empty()) {

@@ -61,7 +61,7 @@ void finding_row(const Ui& ui, const Finding& finding, int row) {
                         chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
   if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
     ui.pointer = chosen ? Pointer{} : Pointer{key_of(finding), finding.place, true};
-    if (const auto pin = pin_of(finding.where)) ui.selection = {&draggable::pin, Which::left, *pin};
+    if (const auto pin = pin_of(finding.where)) ui.select(draggable::pin, Which::left, *pin);
   }
   places::item("finding", where_words(ui.design(), finding.where));
   if (!chosen) tooltip((finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.").c_str());

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "haftwright/alignment/reading_place.hpp"
+#include "haftwright/design/ids.hpp"
 #include "panel_line_up.hpp"
 #include "places.hpp"
 #include "struct_fields.hpp"
@@ -14,19 +15,27 @@ namespace haftwright::app {
 namespace {
 
 /// "left, joint 1, front line, at the spine", "step, joint 1, at the belly".
-std::string place_text(const Handle& handle, const CaliperReading& reading) {
-  const auto joint = static_cast<std::size_t>(reading.joint);
+std::string place_text(const Design& design, const Handle& handle, const CaliperReading& reading) {
+  const std::size_t joint = index_of(design.joints(reading.side), reading.joint);
   const std::vector<JointLayout>& joints = handle.side(reading.side).joints;
-  const bool strips = joint >= 1 && joint <= joints.size() && joints[joint - 1].lines.size() > 1;
+  const bool strips = joint < joints.size() && joints[joint].lines.size() > 1;
+  const bool there = joint < design.joints(reading.side).size();
   const char* line = reading.strip_edge == StripEdge::front ? ", front line" : ", rear line";
-  return (reading.kind == ReadingKind::step ? "step" : std::string(name_of(reading.side))) + ", joint " +
-         format_number(reading.joint, 0) + (strips ? line : "") + ", at the " + name_of(reading.at);
+  return (reading.kind == ReadingKind::step ? "step" : std::string(name_of(reading.side))) + ", " +
+         (there ? numbered("joint", joint) : "joint \"" + reading.joint + "\", which is gone") +
+         (strips ? line : "") + ", at the " + name_of(reading.at);
 }
 
-std::string datum_text(const CaliperReading& reading) {
+/// Of a pin that is gone its id is all there is.
+std::string datum_name(const Design& design, const std::string& pin) {
+  const std::size_t index = index_of(design.pins, pin);
+  return index < design.pins.size() ? pin_name(design, index) : pin;
+}
+
+std::string datum_text(const Design& design, const CaliperReading& reading) {
   if (reading.kind == ReadingKind::step)
     return std::string("the ") + name_of(reading.side) + " line nearer the butt";
-  return reading.from_pin.empty() ? "from the front face" : "from " + reading.from_pin;
+  return reading.from_pin.empty() ? "from the front face" : "from " + datum_name(design, reading.from_pin);
 }
 
 const std::string* why_unused(const LineUpShown& shown, std::size_t reading) {
@@ -37,20 +46,15 @@ const std::string* why_unused(const LineUpShown& shown, std::size_t reading) {
 }
 
 void datum_field(const Ui& ui, CaliperReading& reading) {
-  std::vector<std::string> datums{"front face"};
-  std::size_t from = 0;
-  for (const Pin& pin : ui.design().pins) {
-    if (pin.name == reading.from_pin) from = datums.size();
-    datums.push_back(pin.name);
-  }
-  if (from == 0 && !reading.from_pin.empty()) {
-    from = datums.size();
-    datums.push_back(reading.from_pin);  // a pin that is gone
-  }
+  std::vector<std::string> ids{""}, datums{"front face"};
+  for (const Pin& pin : ui.design().pins) ids.push_back(pin.id);
+  if (std::ranges::find(ids, reading.from_pin) == ids.end()) ids.push_back(reading.from_pin);
+  for (std::size_t i = 1; i < ids.size(); ++i) datums.push_back(datum_name(ui.design(), ids[i]));
+  const auto from = static_cast<std::size_t>(std::ranges::find(ids, reading.from_pin) - ids.begin());
   if (const auto datum = choice_field(
           "From", "where the caliper starts: the front face at the same edge, or a pin's near side", from,
           datums))
-    reading.from_pin = *datum == 0 ? "" : datums[*datum];
+    reading.from_pin = ids[*datum];
 }
 
 /// Where the reading is taken; true when it was changed.
@@ -70,10 +74,11 @@ bool place_fields(const Ui& ui, const Handle& handle, CaliperReading& reading) {
                                             reading.side == Which::left ? 0 : 1, {"left", "right"}))
     reading.side = *side == 0 ? Which::left : Which::right;
   std::vector<std::string> joints;
-  for (std::size_t j = 0; j < common_joints(handle); ++j) joints.push_back("joint " + std::to_string(j + 1));
-  if (const auto joint =
-          choice_field("Joint", "front to rear", static_cast<std::size_t>(reading.joint) - 1, joints))
-    reading.joint = static_cast<double>(*joint + 1);
+  const std::vector<Joint>& there = ui.design().left.joints;
+  for (std::size_t j = 0; j < std::min(common_joints(handle), there.size()); ++j)
+    joints.push_back(numbered("joint", j));
+  if (const auto joint = choice_field("Joint", "front to rear", index_of(there, reading.joint), joints))
+    reading.joint = there[*joint].id;
   if (const auto edge = choice_field(
           "Line", "the front or the rear edge of the joint's strips; without strips both are the joint",
           reading.strip_edge == StripEdge::front ? 0 : 1, {"front line", "rear line"}))
@@ -167,8 +172,8 @@ void reading_content(const Ui& ui, const Handle& handle, const CaliperReading& r
     ImGui::SameLine();
   }
   ImGui::BeginGroup();
-  wrapped(place_text(handle, reading));
-  wrapped(small_length(reading.reading_mm, ui.unit()) + " " + datum_text(reading) + ", ± " +
+  wrapped(place_text(ui.design(), handle, reading));
+  wrapped(small_length(reading.reading_mm, ui.unit()) + " " + datum_text(ui.design(), reading) + ", ± " +
               small_length(reading.accuracy_mm, ui.unit()),
           true);
   if (why) wrapped("Not used: " + *why);
@@ -182,7 +187,7 @@ void reading_list(const Ui& ui, const Handle& handle, const LineUpShown& shown, 
     const CaliperReading& reading = ui.design().dry_fit[i];
     ImGui::PushID(static_cast<int>(i));
     const bool chosen = form.chosen == i;
-    if (card("reading", std::to_string(i + 1) + ": " + place_text(handle, reading), chosen,
+    if (card("reading", std::to_string(i + 1) + ": " + place_text(ui.design(), handle, reading), chosen,
              "Click to see where it was taken, to change it or to take it away.",
              [&] { reading_content(ui, handle, reading, why_unused(shown, i)); }))
       form.chosen = chosen ? std::nullopt : std::optional(i);
@@ -205,7 +210,8 @@ void dry_fit_form(const Ui& ui, const LineUpShown& shown, DryFitForm& form) {
   if (form.chosen && *form.chosen >= readings.size()) form.chosen.reset();
   if (!form.begun && !readings.empty()) form.next = next_reading(ui.design(), handle, readings.back());
   form.begun = true;
-  form.next.joint = std::min(form.next.joint, static_cast<double>(common_joints(handle)));
+  if (const auto& joints = answers->design->left.joints; !joint_read(*answers->design, form.next))
+    form.next.joint = joints.front().id;
   if (const auto clicked =
           dry_fit_drawing(*answers->design, handle, form.chosen ? readings[*form.chosen] : form.next))
     form.chosen = clicked;

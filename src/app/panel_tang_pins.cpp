@@ -3,6 +3,7 @@
 
 #include <optional>
 
+#include "haftwright/design/holes.hpp"
 #include "panels.hpp"
 #include "struct_fields.hpp"
 #include "theme.hpp"
@@ -13,18 +14,17 @@ namespace {
 void tang_holes(const Ui& ui) {
   const Design& design = ui.design();
   for (std::size_t i = 0; i < design.tang.holes.size(); ++i) {
-    ImGui::PushID(static_cast<int>(i));
     TangHole hole = design.tang.holes[i];
+    ImGui::PushID(hole.id.c_str());
     ImGui::TextUnformatted(numbered("Hole", i).c_str());
     ImGui::SameLine();
     const bool remove = small_button("remove", "Takes this hole out of the list: the tang does not have it.");
     if (const std::string changed = struct_fields(ui, "hole", hole); !changed.empty()) {
-      Edited edit = rename_tang_hole(design, i, hole.name);
-      if (edit) edit = move_tang_hole(*edit, i, hole.at_mm);
+      Edited edit = move_tang_hole(design, i, hole.at_mm);
       if (edit) {
-        Design sized = *edit;
-        sized.tang.holes[i].diameter_mm = hole.diameter_mm;
-        edit = sized;
+        Design next = *edit;
+        next.tang.holes[i] = hole;
+        edit = next;
       }
       ui.apply(numbered("Tang hole", i) + ": " + changed, edit);
     }
@@ -38,8 +38,8 @@ void tang_holes(const Ui& ui) {
       answers && answers->laid_out() &&
       button("Add a hole",
              "A hole the tang has already, 3 mm where there is room; then give its place and size."))
-    ui.make("Add a tang hole", add_tang_hole(design, *answers->handle, 3),
-            {&draggable::tang_hole, Which::left, design.tang.holes.size()});
+    ui.make("Add a tang hole", add_tang_hole(design, *answers->handle, 3), draggable::tang_hole, Which::left,
+            design.tang.holes.size());
 }
 
 void corners(const Ui& ui) {
@@ -102,9 +102,9 @@ void pin(const Ui& ui, std::size_t index) {
   heading("Hole in the tang");
   std::vector<std::string> choices{"drilled with the scales"};
   std::size_t chosen = 0;
-  for (const TangHole& hole : design.tang.holes) {
-    if (hole.name == edited.existing_tang_hole) chosen = choices.size();
-    choices.push_back("there already: " + hole.name);
+  for (std::size_t i = 0; i < design.tang.holes.size(); ++i) {
+    if (existing_tang_hole(design, edited) == &design.tang.holes[i]) chosen = choices.size();
+    choices.push_back("there already: " + tang_hole_words(design, i));
   }
   begin_fields("through");
   const std::optional<std::size_t> through =
@@ -113,7 +113,7 @@ void pin(const Ui& ui, std::size_t index) {
   if (through)
     ui.apply(numbered("Tang hole of pin", index),
              *through == 0 ? drill_tang_hole(design, index)
-                           : use_tang_hole(design, index, design.tang.holes[*through - 1].name));
+                           : use_tang_hole(design, index, design.tang.holes[*through - 1].id));
   if (chosen == 0) hole_size(ui, "tang hole", "tang", edited.tang_hole, changed);
   ImGui::Unindent();
   if (changed.empty()) return;
@@ -159,18 +159,21 @@ void name_field(const Ui& ui, std::size_t index) {
   begin_fields("name");
   const auto name = text_field("Name", "what findings call it", ui.design().pins[index].name);
   end_fields();
-  if (name) ui.apply("Rename pin", rename_pin(ui.design(), index, *name));
+  if (!name) return;
+  Design next = ui.design();
+  next.pins[index].name = *name;
+  ui.apply("Rename pin", next);
 }
 
 /// Opens the pin that was chosen in a view just now, and no other.
-void open_chosen(std::size_t index, bool chosen) {
-  static std::optional<std::size_t> opened;
+void open_chosen(const std::string& id, bool chosen) {
+  static std::string opened;
   if (!chosen) {
-    if (opened == index) opened.reset();
+    if (opened == id) opened.clear();
     return;
   }
-  if (opened == index) return;
-  opened = index;
+  if (opened == id) return;
+  opened = id;
   ImGui::SetNextItemOpen(true);
   ImGui::SetScrollHereY(0);
 }
@@ -180,11 +183,12 @@ void open_chosen(std::size_t index, bool chosen) {
 void pins_panel(const Ui& ui) {
   const Design& design = ui.design();
   for (std::size_t i = 0; i < design.pins.size(); ++i) {
-    ImGui::PushID(static_cast<int>(i));
-    const bool chosen = ui.selection.kind == &draggable::pin && ui.selection.index == i;
     const Pin& value = design.pins[i];
-    const std::string title = value.name + "  (" + small_length(value.stock.diameter_mm(), ui.unit()) + ")";
-    open_chosen(i, chosen);
+    ImGui::PushID(value.id.c_str());
+    const bool chosen = ui.selected(draggable::pin, i);
+    const std::string title =
+        pin_name(design, i) + "  (" + small_length(value.stock.diameter_mm(), ui.unit()) + ")";
+    open_chosen(value.id, chosen);
     if (fold_out("pin", title, "Its stock, place and holes. Drag it in the fold view, or type here.", false,
                  chosen)) {
       name_field(ui, i);
@@ -203,8 +207,7 @@ void pins_panel(const Ui& ui) {
   if (answers && answers->laid_out() &&
       button("Add a pin",
              "Like its nearest neighbour, where there is most room for it; then drag it to its place."))
-    ui.make("Add a pin", add_pin(design, *answers->handle),
-            {&draggable::pin, Which::left, design.pins.size()});
+    ui.make("Add a pin", add_pin(design, *answers->handle), draggable::pin, Which::left, design.pins.size());
 }
 
 }  // namespace haftwright::app

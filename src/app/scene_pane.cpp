@@ -147,7 +147,7 @@ std::optional<SectionPlane> section_of(const ScenePaneState& state) {
 
 /// What is selected, and when the sides are linked its partner too.
 bool is_selected_joint(const Ui& ui, Which side, std::size_t joint) {
-  return is_joint(ui.selection) && ui.selection.index == joint &&
+  return is_joint(ui.selection) && index_now(ui.design(), ui.selection) == joint &&
          (ui.selection.side == side || linked(ui.design(), SideField::joints));
 }
 
@@ -155,8 +155,7 @@ std::vector<BodyId> selected_bodies(const Ui& ui, const ScenePaneState& state) {
   std::vector<BodyId> chosen;
   if (state.subject == SceneSubject::guide) return chosen;
   for (const Body& body : state.box.preview.bodies) {
-    const bool pin = body.id.kind == BodyKind::pin && ui.selection.kind == &draggable::pin &&
-                     ui.selection.index == body.id.index;
+    const bool pin = body.id.kind == BodyKind::pin && ui.selected(draggable::pin, body.id.index);
     const bool strip = body.id.kind == BodyKind::spacer && is_selected_joint(ui, body.id.side, body.id.joint);
     if (pin || strip) chosen.push_back(body.id);
   }
@@ -168,8 +167,8 @@ void select_at(const Ui& ui, ScenePaneState& state, Vec2 at) {
   const auto body = state.box.view->body_at(static_cast<int>(at.x), static_cast<int>(at.y));
   ui.selection = {};
   if (!body) return;
-  if (body->kind == BodyKind::pin) ui.selection = {&draggable::pin, Which::left, body->index};
-  if (body->kind == BodyKind::spacer) ui.selection = {&draggable::joint, body->side, body->joint};
+  if (body->kind == BodyKind::pin) ui.select(draggable::pin, Which::left, body->index);
+  if (body->kind == BodyKind::spacer) ui.select(draggable::joint, body->side, body->joint);
 }
 
 /// The part under a resting mouse, for the status line.
@@ -242,9 +241,10 @@ void mark_joint(const Ui& ui, const ScenePaneState& state) {
       state.box.options.mode == SceneMode::mismatch || state.section != Section::none)
     return;
   const Which seen = state.box.camera.back.z >= 0 ? Which::left : Which::right;
-  if (!is_selected_joint(ui, seen, ui.selection.index)) return;
+  const std::size_t selected = index_now(ui.design(), ui.selection);
+  if (!is_selected_joint(ui, seen, selected)) return;
   for (const LinePair& pair : pair_joint_lines(*ui.answers()->handle)) {
-    if (pair.front_face || pair.joint != ui.selection.index) continue;
+    if (pair.front_face || pair.joint != selected) continue;
     std::vector<ImVec2> path;
     for (Vec3 p : seen == Which::left ? pair.left : pair.right) {
       if (seen == Which::right) p.z = -p.z;

@@ -46,6 +46,10 @@ class FieldPainter {
     if (const auto typed = text_field(label_of(key).c_str(), std::string(what).c_str(), value))
       set(key, value, *typed);
   }
+  /// Ids are not for people to change: what refers to them would be lost.
+  void id(std::string_view, const std::string&, std::string_view) {}
+  template <class... Rest>
+  void reference(Rest&&...) {}
   void material(std::string_view key, schema::Need, std::string& value, std::string_view what) {
     if (const auto chosen = material_field(label_of(key).c_str(), std::string(what).c_str(), design_, value))
       set(key, value, *chosen);

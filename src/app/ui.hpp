@@ -32,9 +32,17 @@ struct Ui {
   LengthUnit unit() const { return document.design().shown_unit; }
   /// One step of the history; a refusal shows in the status line.
   void apply(const std::string& label, const Edited& edit) const { document.apply(label, edit); }
-  /// What was made is taken hold of, so that its values can be typed and the arrow keys move it.
-  void make(const std::string& label, const Edited& edit, const Selection& made) const {
-    if (document.apply(label, edit) != Outcome::refused) selection = made;
+  /// What was made, the thing of that kind at `index`, is taken hold of, so that its values can be typed and
+  /// the arrow keys move it.
+  void make(const std::string& label, const Edited& edit, const Draggable& kind, Which side,
+            std::size_t index) const {
+    if (document.apply(label, edit) != Outcome::refused) select(kind, side, index);
+  }
+  void select(const Draggable& kind, Which side, std::size_t index) const {
+    selection = selected_at(design(), kind, side, index);
+  }
+  bool selected(const Draggable& kind, std::size_t index) const {
+    return selection.kind == &kind && index_now(design(), selection) == index;
   }
 };
 

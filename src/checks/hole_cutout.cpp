@@ -1,6 +1,7 @@
 // Hole to what is cut out of the tang already.
 #include <cmath>
 
+#include "haftwright/design/ids.hpp"
 #include "kinds.hpp"
 
 namespace haftwright::checks {
@@ -25,8 +26,9 @@ Opening nearest_opening(const Report& report, const Pin& pin, const PlanHole& ho
           {.thing = Thing::cutout, .index = k});
   }
   const std::vector<TangHole>& others = report.design.tang.holes;
+  const std::size_t own = index_of(others, pin.existing_tang_hole);
   for (std::size_t k = 0; k < others.size(); ++k)
-    if (others[k].name != pin.existing_tang_hole)
+    if (k != own)
       offer(glm::distance(hole.at, others[k].at_mm) - others[k].diameter_mm / 2 - radius,
             rim_toward({others[k].at_mm, others[k].diameter_mm}, hole.at),
             {.thing = Thing::tang_hole, .index = k});
@@ -38,7 +40,7 @@ Opening nearest_opening(const Report& report, const Pin& pin, const PlanHole& ho
 void check_hole_cutout(const Report& report) {
   for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
     const Pin& pin = report.design.pins[i];
-    const PlanHole hole = tang_hole(report.design, pin);
+    const PlanHole hole = hole_in_tang(report.design, pin);
     const Opening opening = nearest_opening(report, pin, hole);
     if (!opening.what) continue;  // nothing else is cut out of this tang
     report.add(

@@ -44,7 +44,7 @@ void check_hole_edge(const Report& report) {
 void check_hole_tang_edge(const Report& report) {
   const Outline& tang = report.handle.tang;
   for (std::size_t i = 0; i < report.design.pins.size(); ++i) {
-    const PlanHole hole = tang_hole(report.design, report.design.pins[i]);
+    const PlanHole hole = hole_in_tang(report.design, report.design.pins[i]);
     const Nearest nearest = tang.nearest(hole.at);
     const double depth = tang.depth_mm(hole.at);
     Spot at = pin_in_tang(i);

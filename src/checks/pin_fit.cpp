@@ -24,7 +24,7 @@ std::vector<FitLayer> layers_of(const Design& design, const Handle& handle, cons
   }
   const bool drilled = pin.existing_tang_hole.empty();
   layers.push_back(
-      {Layer::tang, Sides::none, tang_hole(design, pin).diameter_mm, drilled ? &pin.tang_hole : nullptr});
+      {Layer::tang, Sides::none, hole_in_tang(design, pin).diameter_mm, drilled ? &pin.tang_hole : nullptr});
   return layers;
 }
 

@@ -1,8 +1,8 @@
 #include "report.hpp"
 
-#include <algorithm>
 #include <cmath>
-#include <stdexcept>
+
+#include "haftwright/design/holes.hpp"
 
 namespace haftwright::checks {
 
@@ -51,12 +51,9 @@ Vec2 rim_toward(const PlanHole& hole, Vec2 there) {
   return distance > 0 ? hole.at + way * (hole.diameter_mm / 2 / distance) : hole.at;
 }
 
-PlanHole tang_hole(const Design& design, const Pin& pin) {
-  if (pin.existing_tang_hole.empty()) return {pin.at_mm, pin.tang_hole.actual_mm()};
-  const auto there = std::ranges::find(design.tang.holes, pin.existing_tang_hole, &TangHole::name);
-  if (there == design.tang.holes.end())
-    throw std::logic_error("a pin names a tang hole that is not there; validate() refuses this");
-  return {there->at_mm, there->diameter_mm};
+PlanHole hole_in_tang(const Design& design, const Pin& pin) {
+  const TangHole* there = existing_tang_hole(design, pin);
+  return {there ? there->at_mm : pin.at_mm, tang_hole(design, pin).actual_mm()};
 }
 
 }  // namespace haftwright::checks

@@ -46,6 +46,6 @@ PlanHole scale_hole(const Pin& pin);
 /// The hole's rim where it is nearest to a place outside it; its centre when that is the place.
 Vec2 rim_toward(const PlanHole& hole, Vec2 there);
 /// Through the tang: the pin's own hole, or the one that is there already.
-PlanHole tang_hole(const Design& design, const Pin& pin);
+PlanHole hole_in_tang(const Design& design, const Pin& pin);
 
 }  // namespace haftwright::checks

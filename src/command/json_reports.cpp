@@ -87,12 +87,13 @@ const char* word(Serves serves) {
   return "";
 }
 
-Json spot_json(const Spot& spot) {
+Json spot_json(const Design& design, const Spot& spot) {
   Json json{{"thing", key_of(spot.thing)}};
   if (spot.thing == Thing::drilling && spot.index)
     json["way"] = way_row(static_cast<DrillWay>(*spot.index)).key;
   else if (spot.index)
     json["number"] = *spot.index + 1;
+  if (std::string id = id_of(design, spot); !id.empty()) json["id"] = std::move(id);
   if (spot.line) json["line"] = *spot.line + 1;
   if (spot.sides != Sides::none) json["side"] = key_of(spot.sides);
   if (spot.layer) json["layer"] = key_of(*spot.layer);
@@ -142,9 +143,9 @@ void print_json(const Json& json) {
   print(json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
 }
 
-Json where_json(const Where& where) {
-  Json json = spot_json(where.at);
-  if (where.to) json["to"] = spot_json(*where.to);
+Json where_json(const Design& design, const Where& where) {
+  Json json = spot_json(design, where.at);
+  if (where.to) json["to"] = spot_json(design, *where.to);
   return json;
 }
 
@@ -155,7 +156,7 @@ Json findings_json(const Design& design, const std::vector<Finding>& findings) {
   for (const Finding& finding : sorted) {
     Json row{
         {"id", finding.id}, {"status", word(finding.status)}, {"where", where_words(design, finding.where)}};
-    row["about"] = where_json(finding.where);
+    row["about"] = where_json(design, finding.where);
     if (finding.place) row["place_mm"] = point(*finding.place);
     row["value"] = finding.value;
     row["limit"] = finding.limit;

@@ -28,7 +28,7 @@ void print_json(const nlohmann::ordered_json& json);
 
 /// A place as a value: its thing, number, side and so on, each under a key of its own; what it was measured
 /// to under "to".
-nlohmann::ordered_json where_json(const Where& where);
+nlohmann::ordered_json where_json(const Design& design, const Where& where);
 nlohmann::ordered_json findings_json(const Design& design, const std::vector<Finding>& findings);
 nlohmann::ordered_json handle_json(const Design& design, const Handle& handle);
 nlohmann::ordered_json cautions_json(const Design& design);

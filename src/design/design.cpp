@@ -25,13 +25,28 @@ Side Design::right_side() const {
   return side;
 }
 
+const std::vector<Piece>& Design::pieces(Which side) const {
+  return side == Which::right && right.pieces ? *right.pieces : left.pieces;
+}
+
+const std::vector<Joint>& Design::joints(Which side) const {
+  return side == Which::right && right.joints ? *right.joints : left.joints;
+}
+
 const Material* Design::material(std::string_view key) const {
   const auto own = std::ranges::find(own_materials, key, &Material::key);
   return own != own_materials.end() ? &*own : find_material(key);
 }
 
 bool Design::mirrored() const {
-  return right_side() == left;
+  if (right == SideOverrides{}) return true;
+  Side other = right_side();
+  const auto take_ids = [](auto& to, const auto& from) {
+    for (std::size_t i = 0; i < std::min(to.size(), from.size()); ++i) to[i].id = from[i].id;
+  };
+  take_ids(other.pieces, left.pieces);
+  take_ids(other.joints, left.joints);
+  return other == left;
 }
 
 }  // namespace haftwright

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/units.hpp"
 
 namespace haftwright {
@@ -25,6 +26,16 @@ double smallest_hole_mm(const HoleSize& hole) {
 
 bool is_given(const HoleSize& hole) {
   return hole.diameter_mm || !hole.drill.empty();
+}
+
+const TangHole* existing_tang_hole(const Design& design, const Pin& pin) {
+  const std::size_t hole = index_of(design.tang.holes, pin.existing_tang_hole);
+  return hole < design.tang.holes.size() ? &design.tang.holes[hole] : nullptr;
+}
+
+HoleSize tang_hole(const Design& design, const Pin& pin) {
+  const TangHole* there = existing_tang_hole(design, pin);
+  return there ? HoleSize{.diameter_mm = there->diameter_mm} : pin.tang_hole;
 }
 
 double widest_hole_mm(const Pin& pin) {

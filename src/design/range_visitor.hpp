@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/schema.hpp"
 #include "validate_parts.hpp"
 
@@ -31,6 +32,14 @@ class RangeVisitor {
   void text(std::string_view key, schema::Need need, const std::string& value, std::string_view) {
     if (need == schema::Need::required && value.empty()) report(key, "must not be empty");
     report(key, schema::text_problem(value, schema::lines_of(key)));
+  }
+
+  /// One that is left out refers to nothing and is referred to by nothing.
+  void id(std::string_view key, const std::string& value, std::string_view) {
+    if (!value.empty()) report(key, id_problem(value));
+  }
+  void reference(std::string_view key, schema::Need need, const std::string& value, std::string_view) {
+    if (need == schema::Need::required || !value.empty()) report(key, id_problem(value));
   }
 
   void material(std::string_view key, schema::Need need, const std::string& value, std::string_view what) {

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/starters.hpp"
 
 namespace haftwright {
@@ -21,7 +22,7 @@ PinStock pin_stock(LengthUnit unit) {
 Pin pin_at(Vec2 at, std::size_t number, LengthUnit unit) {
   HoleSize hole;
   hole.drill = unit == LengthUnit::millimetre ? "3.1 mm" : "#30";
-  return {"pin " + std::to_string(number), at, pin_stock(unit), hole, hole, hole, ""};
+  return {"", "pin " + std::to_string(number), at, pin_stock(unit), hole, hole, hole, ""};
 }
 
 }  // namespace
@@ -54,7 +55,7 @@ Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, 
 
   for (double share : kPinShares)
     design.pins.push_back(pin_at({share * length, 0}, design.pins.size() + 1, unit));
-  return design;
+  return with_ids(std::move(design));
 }
 
 }  // namespace haftwright

@@ -1,6 +1,5 @@
 #include "haftwright/design/validate.hpp"
 
-#include <cmath>
 #include <set>
 
 #include "haftwright/design/schema.hpp"
@@ -21,14 +20,10 @@ void validate_materials(const Design& design, Problems& problems) {
 }
 
 void validate_readings(const std::vector<CaliperReading>& readings, Problems& problems) {
-  for (std::size_t i = 0; i < readings.size(); ++i) {
-    if (readings[i].joint != std::floor(readings[i].joint))
-      problems.push_back({indexed("dry_fit", i, "joint"),
-                          "must be a whole number, but is " + shortest_number(readings[i].joint)});
+  for (std::size_t i = 0; i < readings.size(); ++i)
     if (readings[i].kind == ReadingKind::step && !readings[i].from_pin.empty())
       problems.push_back({indexed("dry_fit", i, "from_pin"),
                           "must be left out of a step, which is read from one side's line to the other's"});
-  }
 }
 
 }  // namespace
@@ -57,6 +52,7 @@ std::vector<Problem> validate(const Design& design) {
   // What follows computes with the numbers, so they must make sense first.
   if (!problems.empty()) return problems;
   validate_materials(design, problems);
+  validate_ids(design, problems);
   validate_rules(design.rules, problems);
   validate_readings(design.dry_fit, problems);
   const std::size_t before_places = problems.size();

@@ -15,11 +15,13 @@ void validate_rules(const ShopRules& rules, Problems& problems);
 /// What is wrong with the label of a drill; empty when nothing is.
 std::string drill_problem(const std::string& label);
 
+/// Ids that are there twice, and joints that meet under two of them.
+void validate_ids(const Design& design, Problems& problems);
 /// Outline, cutouts and holes that are there already.
 void validate_tang(const Tang& tang, Problems& problems);
 /// Counts and orders on both sides.
 void validate_sides(const Design& design, Problems& problems);
-/// Names, holes, and places inside the handle. Tang and sides must be good.
+/// Holes, and places inside the handle. Tang and sides must be good.
 void validate_pins(const Design& design, Problems& problems);
 
 std::string indexed(const char* list, std::size_t index, const char* key = nullptr);

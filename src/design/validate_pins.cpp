@@ -1,8 +1,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <set>
 
+#include "haftwright/design/holes.hpp"
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/schema.hpp"
 #include "haftwright/reference/drills.hpp"
 #include "validate_parts.hpp"
@@ -10,19 +11,15 @@
 namespace haftwright::design {
 namespace {
 
-bool given(const HoleSize& hole) {
-  return !hole.drill.empty() || hole.diameter_mm.has_value();
-}
-
 void validate_drill(const HoleSize& hole, const std::string& field, Problems& problems) {
   if (hole.drill.empty()) return;
   if (std::string problem = drill_problem(hole.drill); !problem.empty())
     problems.push_back({field + ".drill", std::move(problem)});
 }
 
-void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& field, Problems& problems) {
+void validate_tang_hole(const Pin& pin, const Design& design, const std::string& field, Problems& problems) {
   const bool existing = !pin.existing_tang_hole.empty();
-  if (existing == given(pin.tang_hole)) {
+  if (existing == is_given(pin.tang_hole)) {
     problems.push_back({field + ".tang_hole",
                         existing ? "give tang_hole or existing_tang_hole, not both"
                                  : "give a drill or diameter_mm, or name an existing_tang_hole instead"});
@@ -30,20 +27,18 @@ void validate_tang_hole(const Pin& pin, const Tang& tang, const std::string& fie
   }
   validate_drill(pin.tang_hole, field + ".tang_hole", problems);
   if (!existing) return;
-  const auto hole = std::ranges::find(tang.holes, pin.existing_tang_hole, &TangHole::name);
-  if (hole == tang.holes.end()) {
-    std::vector<std::string> names;
-    for (const TangHole& known : tang.holes) names.push_back(known.name);
+  const TangHole* hole = existing_tang_hole(design, pin);
+  if (!hole) {
     problems.push_back({field + ".existing_tang_hole",
-                        "the tang has no hole called " + schema::quoted(pin.existing_tang_hole) +
-                            schema::did_you_mean(nearest_word(pin.existing_tang_hole, names))});
+                        "the tang has no hole with the id " + schema::quoted(pin.existing_tang_hole) +
+                            schema::did_you_mean(nearest_id(pin.existing_tang_hole, design.tang.holes))});
     return;
   }
   const double off = glm::distance(hole->at_mm, pin.at_mm);
   if (off > kConcentricMm)
     problems.push_back(
         {field, "stands " + shortest_number(off) + " mm off the middle of tang hole " +
-                    schema::quoted(hole->name) + "; a pin in an existing hole must have its x_mm " +
+                    schema::quoted(hole->id) + "; a pin in an existing hole must have its x_mm " +
                     shortest_number(hole->at_mm.x) + " and y_mm " + shortest_number(hole->at_mm.y)});
 }
 
@@ -52,12 +47,12 @@ void validate_holes(const Pin& pin, const Design& design, bool liners, const std
   if (pin.stock.bore_mm >= pin.stock.diameter_mm())
     problems.push_back({field + ".stock.bore_mm", "must be less than the pin's diameter, which is " +
                                                       shortest_number(pin.stock.diameter_mm()) + " mm"});
-  if (!given(pin.scale_hole)) problems.push_back({field + ".scale_hole", "give a drill or diameter_mm"});
-  if (liners && !given(pin.liner_hole))
+  if (!is_given(pin.scale_hole)) problems.push_back({field + ".scale_hole", "give a drill or diameter_mm"});
+  if (liners && !is_given(pin.liner_hole))
     problems.push_back({field + ".liner_hole", "this handle has liners: give a drill or diameter_mm"});
   validate_drill(pin.scale_hole, field + ".scale_hole", problems);
   validate_drill(pin.liner_hole, field + ".liner_hole", problems);
-  validate_tang_hole(pin, design.tang, field, problems);
+  validate_tang_hole(pin, design, field, problems);
 }
 
 /// How far the pin's axis stands behind the front face where it comes nearest to it.
@@ -97,12 +92,9 @@ void validate_pins(const Design& design, Problems& problems) {
   const std::vector<Outline> cutouts(design.tang.cutouts.begin(), design.tang.cutouts.end());
   const Side right = design.right_side();
   const bool liners = !design.left.liners.empty() || !right.liners.empty();
-  std::set<std::string_view> seen;
   for (std::size_t i = 0; i < design.pins.size(); ++i) {
     const Pin& pin = design.pins[i];
     const std::string field = indexed("pins", i);
-    if (!seen.insert(pin.name).second)
-      problems.push_back({field + ".name", "a second pin called " + schema::quoted(pin.name)});
     validate_holes(pin, design, liners, field, problems);
     validate_place(pin, tang, cutouts, design.left, right, field, problems);
   }

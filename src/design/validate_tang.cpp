@@ -1,5 +1,3 @@
-#include <set>
-
 #include "haftwright/design/schema.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "validate_parts.hpp"
@@ -38,12 +36,9 @@ void validate_cutouts(const Outline& outline, const std::vector<Outline>& cutout
 
 void validate_holes(const Tang& tang, const Outline& outline, const std::vector<Outline>& cutouts,
                     Problems& problems) {
-  std::set<std::string_view> seen;
   for (std::size_t i = 0; i < tang.holes.size(); ++i) {
     const TangHole& hole = tang.holes[i];
     const std::string field = indexed("tang.holes", i);
-    if (!seen.insert(hole.name).second)
-      problems.push_back({field + ".name", "a second hole called " + schema::quoted(hole.name)});
     const double radius = hole.diameter_mm / 2;
     if (outline.depth_mm(hole.at_mm) <= radius)
       problems.push_back({field, "the hole must lie wholly inside the tang"});
@@ -52,7 +47,9 @@ void validate_holes(const Tang& tang, const Outline& outline, const std::vector<
         problems.push_back({field, "the hole meets cutout " + std::to_string(k) + " of the tang"});
     for (std::size_t k = 0; k < i; ++k)
       if (glm::distance(hole.at_mm, tang.holes[k].at_mm) <= radius + tang.holes[k].diameter_mm / 2)
-        problems.push_back({field, "the hole meets hole " + schema::quoted(tang.holes[k].name)});
+        problems.push_back(
+            {field, "the hole meets hole " + std::to_string(k + 1) +
+                        (tang.holes[k].name.empty() ? "" : ", " + schema::quoted(tang.holes[k].name))});
   }
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
 #include "parts.hpp"
 
@@ -63,14 +64,22 @@ Edited add_joint(const Design& design, Which side, double place_mm) {
   const std::vector<Joint>& there = joints_of(edited, side);
   const auto ahead = std::ranges::count_if(there, [&](const Joint& j) { return j.place_mm < place_mm; });
   const auto index = static_cast<std::size_t>(ahead);
+  const std::string new_piece = new_piece_id(design);
+  const std::string id = new_joint_id(design);
   const CountedLists lists = counted_lists(edited, side);
   for (std::vector<Piece>* pieces : lists.pieces) {
     if (pieces->size() >= limits::kPieces) return edits::too_many("pieces of a side", limits::kPieces);
     if (index >= pieces->size()) return no_such("piece", index, on(side));
-    pieces->insert(edits::at(*pieces, index), Piece((*pieces)[index]));
+    Piece rear = (*pieces)[index];
+    rear.id = new_piece;
+    pieces->insert(edits::at(*pieces, index + 1), std::move(rear));
   }
-  for (std::vector<Joint>* joints : lists.joints)
-    joints->insert(edits::at(*joints, std::min(index, joints->size())), like_nearest(*joints, place_mm));
+  for (std::vector<Joint>* joints : lists.joints) {
+    Joint joint = like_nearest(*joints, place_mm);
+    joint.id = id;
+    joints->insert(edits::at(*joints, std::min(index, joints->size())), std::move(joint));
+  }
+  edits::match_joint_ids(edited);
   return edited;
 }
 
@@ -85,12 +94,17 @@ Edited remove_piece(const Design& design, Which side, std::size_t piece) {
   }
   for (std::vector<Joint>* joints : lists.joints)
     if (joint < joints->size()) joints->erase(edits::at(*joints, joint));
+  edits::match_joint_ids(edited);
   return edited;
 }
 
 Edited set_piece(const Design& design, Which side, std::size_t piece, const Piece& value) {
   const auto list = [side](Design& edited) -> std::vector<Piece>& { return pieces_of(edited, side); };
-  return change_entry(design, list, piece, "piece", on(side), [&](Piece& changed) { changed = value; });
+  return change_entry(design, list, piece, "piece", on(side), [&](Piece& changed) {
+    std::string id = std::move(changed.id);
+    changed = value;
+    changed.id = std::move(id);
+  });
 }
 
 Edited swap_pieces(const Design& design, Which side, std::size_t a, std::size_t b) {

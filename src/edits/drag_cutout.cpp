@@ -12,9 +12,11 @@ bool there(const Design& design, const Selection& what) {
 }
 
 void add_grips(const Design& design, const Handle& handle, std::vector<Grip>& grips) {
-  for (std::size_t k = 0; k < std::min(design.tang.cutouts.size(), handle.cutouts.size()); ++k)
-    add_on_faces({.what = {&draggable::cutout, Which::left, k}, .label = "Move " + numbered("cutout", k)},
+  for (std::size_t k = 0; k < std::min(design.tang.cutouts.size(), handle.cutouts.size()); ++k) {
+    const Selection what{&draggable::cutout, Which::left, k};
+    add_on_faces({.what = what, .label = "Move " + numbered("cutout", k)},
                  handle.cutouts[k].moments().centroid, grips);
+  }
 }
 
 std::string title(const Design&, const Selection& what) {

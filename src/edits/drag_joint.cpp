@@ -1,6 +1,5 @@
 // Joints, moved along the handle.
 #include "drag_joint_parts.hpp"
-#include "parts.hpp"
 
 namespace haftwright {
 namespace {
@@ -8,13 +7,13 @@ namespace {
 using namespace edits;
 
 void add_grips(const Design& design, const Handle& handle, std::vector<Grip>& grips) {
-  for_each_joint(design, handle, [&](Which side, std::size_t i, const JointLayout& layout) {
-    const Selection what{&draggable::joint, side, i};
+  for_each_joint(design, handle, draggable::joint, [&](const Selection& what, const JointLayout& layout) {
     const double place_mm = joint_of(design, what).place_mm;
-    const double surface_mm = handle.side(side).scale_height_mm({place_mm, 0});
-    grips.push_back({.what = what,
-                     .place = {face_of(side), place_mm + surface_mm * layout.lines.front().plane.tan_rake, 0},
-                     .label = place_step(design, what)});
+    const double surface_mm = handle.side(what.side).scale_height_mm({place_mm, 0});
+    grips.push_back(
+        {.what = what,
+         .place = {face_of(what.side), place_mm + surface_mm * layout.lines.front().plane.tan_rake, 0},
+         .label = place_step(design, what)});
   });
 }
 
@@ -31,16 +30,14 @@ std::vector<std::string> tell(const HeldThing& held, const Selection& what) {
 }
 
 Edited drag(const Drag& drag, const Selection& what) {
-  if (!joint_exists(drag.base, what)) return no_such("joint", what.index, on(what.side));
-  return move_joint(drag.base, what.side, what.index,
+  return move_joint(drag.base, what.side, joint_at(drag.base, what),
                     joint_of(drag.base, what).place_mm + drag.to_mm.x - drag.from_mm().x, drag.snap_mm);
 }
 
 Edited nudge(const Design& design, const Selection& what, const Nudge& by) {
-  if (!joint_exists(design, what)) return no_such("joint", what.index, on(what.side));
   if (by.by_mm.x == 0)
     return Edited::refused("a joint moves along the handle only: use the left and right keys");
-  return move_joint(design, what.side, what.index, joint_of(design, what).place_mm + by.by_mm.x);
+  return move_joint(design, what.side, joint_at(design, what), joint_of(design, what).place_mm + by.by_mm.x);
 }
 
 }  // namespace
@@ -49,6 +46,7 @@ constinit const Draggable draggable::joint{.noun = "joint",
                                            .how = "Drag it along the axis.",
                                            .look = GripLook::ring,
                                            .shared = SideField::joints,
+                                           .ids = joint_ids,
                                            .exists = joint_exists,
                                            .add_grips = add_grips,
                                            .title = joint_title,

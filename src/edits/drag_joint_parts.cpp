@@ -1,28 +1,38 @@
 #include "drag_joint_parts.hpp"
 
+#include "haftwright/design/ids.hpp"
+
 namespace haftwright::edits {
 namespace {
 
 std::string named_step(const char* verb, const Design& design, const Selection& what) {
-  return of_side(design, verb + numbered(" joint", what.index), what.side, SideField::joints);
+  return of_side(design, verb + numbered(" joint", joint_at(design, what)), what.side, SideField::joints);
 }
 
 }  // namespace
 
-bool joint_exists(const Design& design, const Selection& what) {
-  return what.index < side_of(design, what.side).joints.size();
+std::vector<std::string> joint_ids(const Design& design, Which side) {
+  return ids_of(design.joints(side));
 }
 
-Joint joint_of(const Design& design, const Selection& what) {
-  return side_of(design, what.side).joints[what.index];
+std::size_t joint_at(const Design& design, const Selection& what) {
+  return index_of(design.joints(what.side), what.id);
+}
+
+bool joint_exists(const Design& design, const Selection& what) {
+  return joint_at(design, what) < design.joints(what.side).size();
+}
+
+const Joint& joint_of(const Design& design, const Selection& what) {
+  return design.joints(what.side)[joint_at(design, what)];
 }
 
 std::string joint_title(const Design& design, const Selection& what) {
-  return of_side(design, numbered("Joint", what.index), what.side, SideField::joints);
+  return of_side(design, numbered("Joint", joint_at(design, what)), what.side, SideField::joints);
 }
 
 Edited remove_joint(const Design& design, const Selection& what) {
-  return remove_piece(design, what.side, what.index + 1);
+  return remove_piece(design, what.side, joint_at(design, what) + 1);
 }
 
 Vec3 joint_end(const JointLayout& layout, HandleEdge edge) {

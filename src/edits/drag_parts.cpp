@@ -2,10 +2,6 @@
 
 namespace haftwright::edits {
 
-std::string numbered(const std::string& noun, std::size_t index) {
-  return noun + " " + std::to_string(index + 1);
-}
-
 std::string of_side(const Design& design, const std::string& text, Which side, SideField field) {
   return linked(design, field) ? text : text + ", " + name_of(side) + " side";
 }

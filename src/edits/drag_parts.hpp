@@ -7,6 +7,7 @@
 #include "haftwright/design/quantities.hpp"
 #include "haftwright/design/units.hpp"
 #include "haftwright/edits/draggables.hpp"
+#include "haftwright/words/words.hpp"
 
 namespace haftwright::edits {
 
@@ -14,8 +15,13 @@ inline constexpr const char* kAlongTip = "from the front of the handle toward th
 inline constexpr const char* kAcrossTip = "from the axis toward the spine";
 inline constexpr const char* kTogether = "both sides move together";
 
-/// "pin 3".
-std::string numbered(const std::string& noun, std::size_t index);
+/// Ids of a list, in order.
+template <class List>
+std::vector<std::string> ids_of(const List& list) {
+  std::vector<std::string> ids;
+  for (const auto& thing : list) ids.push_back(thing.id);
+  return ids;
+}
 /// "Joint 1, left side"; the side is left out where both are one.
 std::string of_side(const Design& design, const std::string& text, Which side, SideField field);
 

@@ -1,8 +1,17 @@
 #include "haftwright/edits/draggables.hpp"
 
-#include "drag_parts.hpp"
+#include <algorithm>
+
+#include "haftwright/words/words.hpp"
 
 namespace haftwright {
+namespace {
+
+Edited not_there(const Selection& what) {
+  return Edited::refused("this " + std::string(what.kind->noun) + " is not there any more");
+}
+
+}  // namespace
 
 std::span<const Draggable* const> draggables() {
   static constexpr const Draggable* kKinds[] = {
@@ -25,11 +34,13 @@ bool exists(const Design& design, const Selection& what) {
 
 Edited dragged(const Drag& drag) {
   const Selection& what = drag.grip.what;
-  return what.kind ? what.kind->drag(drag, what) : Edited::refused("nothing is held");
+  if (!what.kind) return Edited::refused("nothing is held");
+  return exists(drag.base, what) ? what.kind->drag(drag, what) : not_there(what);
 }
 
 Edited nudged(const Design& design, const Selection& what, const Nudge& nudge) {
-  return what.kind ? what.kind->nudge(design, what, nudge) : Edited::refused("nothing is selected");
+  if (!what.kind) return Edited::refused("nothing is selected");
+  return exists(design, what) ? what.kind->nudge(design, what, nudge) : not_there(what);
 }
 
 bool removable(const Selection& what) {
@@ -40,11 +51,27 @@ Edited removed(const Design& design, const Selection& what) {
   if (!what.kind) return Edited::refused("nothing is selected");
   if (!what.kind->remove)
     return Edited::refused("this " + std::string(what.kind->noun) + " can't be taken away by itself");
-  return what.kind->remove(design, what);
+  return exists(design, what) ? what.kind->remove(design, what) : not_there(what);
 }
 
-std::string removal_step(const Selection& what) {
-  return what.kind ? "Remove " + edits::numbered(what.kind->noun, what.index) : "Remove";
+std::string removal_step(const Design& design, const Selection& what) {
+  return what.kind ? "Remove " + numbered(what.kind->noun, index_now(design, what)) : "Remove";
+}
+
+Selection selected_at(const Design& design, const Draggable& kind, Which side, std::size_t index) {
+  Selection what{&kind, side, index};
+  if (!kind.ids) return what;
+  what.index = 0;
+  const std::vector<std::string> ids = kind.ids(design, side);
+  if (index < ids.size()) what.id = ids[index];
+  return what;
+}
+
+std::size_t index_now(const Design& design, const Selection& what) {
+  if (!what.kind || !what.kind->ids) return what.index;
+  const std::vector<std::string> ids = what.kind->ids(design, what.side);
+  if (what.id.empty()) return ids.size();
+  return static_cast<std::size_t>(std::ranges::find(ids, what.id) - ids.begin());
 }
 
 std::optional<SideField> linked_field(const Selection& what) {

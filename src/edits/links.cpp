@@ -107,6 +107,8 @@ Edited copy_side(const Design& design, Which from) {
 Edited swap_sides(const Design& design) {
   Design edited = design;
   edited.left = design.right_side();
+  for (CaliperReading& reading : edited.dry_fit)
+    reading.side = reading.side == Which::left ? Which::right : Which::left;
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;

@@ -29,6 +29,13 @@ inline Finish& finish_of(Design& design, Which side) {
   return field_of(design, side, &Side::finish, &SideOverrides::finish);
 }
 
+/// Where both sides have come to have as many joints, the ones that meet get one id, the left side's.
+inline void match_joint_ids(Design& design) {
+  if (!design.right.joints || design.right.joints->size() != design.left.joints.size()) return;
+  for (std::size_t i = 0; i < design.left.joints.size(); ++i)
+    (*design.right.joints)[i].id = design.left.joints[i].id;
+}
+
 /// "There is no joint 3 on the left side."
 inline Edited no_such(const std::string& what, std::size_t index, const std::string& where) {
   return Edited::refused("there is no " + what + " " + std::to_string(index + 1) + where);
@@ -68,7 +75,8 @@ Edited change_entry(const Design& design, List&& list_of, std::size_t index, con
   return edited;
 }
 
-/// "pin 4": the first such name from that number on that nothing in `list` has.
+/// "pin 4": the first such name from that number on that nothing in `list` has, so that people can tell them
+/// apart.
 template <class List>
 std::string free_name(const std::string& word, const List& list, std::size_t number) {
   for (;; ++number) {

@@ -4,8 +4,10 @@
 #include <cmath>
 
 #include "haftwright/design/holes.hpp"
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/design/starters.hpp"
+#include "haftwright/words/words.hpp"
 #include "parts.hpp"
 
 namespace haftwright {
@@ -28,6 +30,7 @@ void drill_own_tang_hole(Pin& pin) {
 
 Edited with_copy(const Design& design, Pin pin, Vec2 at_mm, const std::string& name) {
   if (design.pins.size() >= limits::kPins) return edits::too_many("pins", limits::kPins);
+  pin.id = new_pin_id(design);
   pin.name = name;
   pin.at_mm = at_mm;
   drill_own_tang_hole(pin);
@@ -78,8 +81,9 @@ Edited move_pin(const Design& design, std::size_t pin, Vec2 to_mm, const PinPath
   if (pin >= design.pins.size()) return no_such("pin", pin, "");
   const Pin& before = design.pins[pin];
   if (!before.existing_tang_hole.empty())
-    return Edited::refused(before.name + " goes through hole \"" + before.existing_tang_hole +
-                           "\", which the tang has already. Move that hole, or give the pin a hole of its "
+    return Edited::refused(pin_name(design, pin) + " goes through " +
+                           tang_hole_words(design, index_of(design.tang.holes, before.existing_tang_hole)) +
+                           ", which the tang has already. Move that hole, or give the pin a hole of its "
                            "own first.");
   if (path.snap_within_mm > 0)
     to_mm = {edits::snapped(to_mm.x, even_spacings_mm(design, pin), path.snap_within_mm),
@@ -119,37 +123,12 @@ Edited remove_pin(const Design& design, std::size_t pin) {
   return edited;
 }
 
-Edited rename_pin(const Design& design, std::size_t pin, const std::string& name) {
-  if (pin >= design.pins.size()) return no_such("pin", pin, "");
-  Design edited = design;
-  const std::string& before = design.pins[pin].name;
-  edited.pins[pin].name = name;
-  // Of two pins of one name the readings are taken from the first.
-  const auto named = std::ranges::find(design.pins, before, &Pin::name);
-  if (before.empty() || before == name || named - design.pins.begin() != static_cast<std::ptrdiff_t>(pin))
-    return edited;
-  bool read_from = false;
-  for (CaliperReading& reading : edited.dry_fit)
-    if (reading.from_pin == before) {
-      reading.from_pin = name;
-      read_from = true;
-    }
-  if (read_from && name.empty())
-    return Edited::refused("readings of the dry fit are taken from " + before +
-                           ", which needs a name for that");
-  if (read_from && std::ranges::find(design.pins, name, &Pin::name) != design.pins.end())
-    return Edited::refused("another pin is called \"" + name +
-                           "\", and readings of the dry fit are taken from " + before +
-                           "; give it a name of its own");
-  return edited;
-}
-
 Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& hole) {
-  const auto found = std::ranges::find(design.tang.holes, hole, &TangHole::name);
-  if (found == design.tang.holes.end())
-    return Edited::refused("the tang has no hole called \"" + hole + "\"");
+  const std::size_t there = index_of(design.tang.holes, hole);
+  if (there == design.tang.holes.size())
+    return Edited::refused("the tang has no hole with the id \"" + hole + "\"");
   return edits::change_entry(design, pins_in, pin, "pin", "", [&](Pin& changed) {
-    changed.at_mm = found->at_mm;
+    changed.at_mm = design.tang.holes[there].at_mm;
     changed.existing_tang_hole = hole;
     changed.tang_hole = {};
   });
@@ -183,9 +162,11 @@ Edited fit_thicker_pin(const Design& design, std::size_t pin, double stock_mm, c
   changed.stock.nominal_mm = stock_mm;
   changed.stock.measured_mm.reset();
   open_up(changed.tang_hole, drill);
-  for (TangHole& hole : edited.tang.holes)
-    if (!changed.existing_tang_hole.empty() && hole.name == changed.existing_tang_hole)
-      hole.diameter_mm = std::max(hole.diameter_mm, drill.diameter_mm);
+  if (const std::size_t hole = index_of(edited.tang.holes, changed.existing_tang_hole);
+      hole < edited.tang.holes.size()) {
+    double& diameter_mm = edited.tang.holes[hole].diameter_mm;
+    diameter_mm = std::max(diameter_mm, drill.diameter_mm);
+  }
   return edited;
 }
 

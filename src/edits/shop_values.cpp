@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "haftwright/design/field_path.hpp"
 #include "haftwright/design/shop_schema.hpp"
 #include "haftwright/reference/drills.hpp"
 #include "haftwright/words/words.hpp"

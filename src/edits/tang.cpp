@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/edits/pins.hpp"
+#include "haftwright/words/words.hpp"
 #include "parts.hpp"
 
 namespace haftwright {
@@ -41,12 +43,6 @@ Edited change_outline(const Design& design, OutlineOf of, std::size_t node, Chan
   if (node >= chain->size()) return no_such("node", node, " on that outline");
   const std::string refusal = change(*chain);
   return refusal.empty() ? Edited(std::move(edited)) : Edited::refused(refusal);
-}
-
-template <class Change>
-void for_pins_through(Design& design, const std::string& hole, Change&& change) {
-  for (Pin& pin : design.pins)
-    if (pin.existing_tang_hole == hole) change(pin);
 }
 
 }  // namespace
@@ -143,8 +139,8 @@ Edited add_tang_hole(const Design& design, Vec2 at_mm, double diameter_mm) {
   if (design.tang.holes.size() >= limits::kTangHoles)
     return edits::too_many("holes of the tang", limits::kTangHoles);
   Design edited = design;
-  edited.tang.holes.push_back(
-      {edits::free_name("hole", design.tang.holes, design.tang.holes.size() + 1), at_mm, diameter_mm});
+  edited.tang.holes.push_back({new_tang_hole_id(design), at_mm, diameter_mm,
+                               edits::free_name("hole", design.tang.holes, design.tang.holes.size() + 1)});
   return edited;
 }
 
@@ -168,26 +164,17 @@ Edited move_tang_hole(const Design& design, std::size_t hole, Vec2 to_mm) {
   if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
   Design edited = design;
   edited.tang.holes[hole].at_mm = to_mm;
-  for_pins_through(edited, edited.tang.holes[hole].name, [&](Pin& pin) { pin.at_mm = to_mm; });
-  return edited;
-}
-
-Edited rename_tang_hole(const Design& design, std::size_t hole, const std::string& name) {
-  if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
-  if (name.empty()) return Edited::refused("a hole needs a name, so that pins can be sent through it");
-  Design edited = design;
-  for_pins_through(edited, design.tang.holes[hole].name, [&](Pin& pin) { pin.existing_tang_hole = name; });
-  edited.tang.holes[hole].name = name;
+  for (Pin& pin : edited.pins)
+    if (index_of(design.tang.holes, pin.existing_tang_hole) == hole) pin.at_mm = to_mm;
   return edited;
 }
 
 Edited remove_tang_hole(const Design& design, std::size_t hole) {
   if (hole >= design.tang.holes.size()) return no_such("hole", hole, " in the tang");
-  const std::string& name = design.tang.holes[hole].name;
-  const auto through = std::ranges::find(design.pins, name, &Pin::existing_tang_hole);
-  if (through != design.pins.end())
-    return Edited::refused(through->name + " goes through hole \"" + name +
-                           "\". Give the pin a hole of its own first.");
+  for (std::size_t pin = 0; pin < design.pins.size(); ++pin)
+    if (index_of(design.tang.holes, design.pins[pin].existing_tang_hole) == hole)
+      return Edited::refused(pin_name(design, pin) + " goes through " + tang_hole_words(design, hole) +
+                             ". Give the pin a hole of its own first.");
   Design edited = design;
   edited.tang.holes.erase(edits::at(edited.tang.holes, hole));
   return edited;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "haftwright/design/ids.hpp"
+
 namespace haftwright::files {
 namespace {
 
@@ -138,6 +140,20 @@ void FieldReader::text(std::string_view key, Need need, std::string& value, std:
     std::string problem = schema::text_problem(value, schema::lines_of(key));
     if (problem.empty() && need == Need::required && value.empty()) problem = "must not be empty";
     if (!problem.empty()) report(std::move(problem));
+  });
+}
+
+void FieldReader::id(std::string_view key, std::string& value, std::string_view what) {
+  reference(key, Need::defaulted, value, what);
+}
+
+void FieldReader::reference(std::string_view key, Need need, std::string& value, std::string_view) {
+  const Json* node = find(key, need);
+  if (!node) return;
+  path_.within(key, [&] {
+    if (!node->is_string()) return report(wrong_kind("an id, a text such as \"rear_pin\"", *node));
+    value = node->get<std::string>();
+    if (std::string problem = id_problem(value); !problem.empty()) report(std::move(problem));
   });
 }
 

@@ -35,6 +35,8 @@ class FieldReader {
   void number(std::string_view key, const schema::Quantity& quantity, std::optional<double>& value,
               std::string_view what);
   void text(std::string_view key, schema::Need need, std::string& value, std::string_view);
+  void id(std::string_view key, std::string& value, std::string_view);
+  void reference(std::string_view key, schema::Need need, std::string& value, std::string_view);
   /// A plain name that only one listed material has becomes that one's key; the project's own come first.
   void material(std::string_view key, schema::Need need, std::string& value, std::string_view what);
   void flag(std::string_view key, bool& value, std::string_view);

@@ -48,6 +48,12 @@ class FieldWriter {
   void text(std::string_view key, schema::Need, const std::string& value, std::string_view) {
     if (!value.empty()) put(key, value);
   }
+  void id(std::string_view key, const std::string& value, std::string_view what) {
+    text(key, schema::Need::defaulted, value, what);
+  }
+  void reference(std::string_view key, schema::Need need, const std::string& value, std::string_view what) {
+    text(key, need, value, what);
+  }
   void material(std::string_view key, schema::Need need, const std::string& value, std::string_view what) {
     text(key, need, value, what);
   }

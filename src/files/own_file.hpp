@@ -20,11 +20,11 @@ struct FileKind {
   int version = 0;
   std::string_view noun;
 };
-inline constexpr FileKind kProjectFile{"haftwright", 1, "project"};
+inline constexpr FileKind kProjectFile{"haftwright", 2, "project"};
 inline constexpr FileKind kShopFile{"haftwright_shop", 1, "shop file"};
 
-/// The root object of a text of that kind. Throws InputError for what is too large, is no JSON, or lacks the
-/// marker: without that nothing else can be judged.
+/// The root object of a text of that kind, of any format up to the newest. Throws InputError for what is too
+/// large, is no JSON, or lacks the marker: without that nothing else can be judged.
 Json root_of(std::string_view json_text, const FileKind& kind);
 
 /// Throws InputError with the first of many problems.

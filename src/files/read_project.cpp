@@ -1,4 +1,6 @@
 #include "field_reader.hpp"
+#include "format_1.hpp"
+#include "haftwright/design/ids.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "own_file.hpp"
 
@@ -18,10 +20,12 @@ LengthUnit unit_of(const Json& root) {
 }  // namespace
 
 Design parse_project(std::string_view json_text) {
-  const Json root = root_of(json_text, kProjectFile);
+  Json root = root_of(json_text, kProjectFile);
   Design design;
   std::vector<Problem> problems;
+  if (root[std::string(kProjectFile.version_key)] == 1) convert_from_1(root, problems);
   FieldReader(problems, unit_of(root)).read_object(root, design, kProjectFile.version_key);
+  design = with_ids(std::move(design));
   if (problems.empty()) problems = validate(design);
   if (!problems.empty()) refuse(std::move(problems));
   return design;

@@ -1,5 +1,6 @@
 #include "haftwright/handle/lay_out.hpp"
 
+#include "haftwright/design/holes.hpp"
 #include "haftwright/design/quantities.hpp"
 #include "haftwright/design/validate.hpp"
 #include "lay_out_side.hpp"
@@ -8,11 +9,6 @@ namespace haftwright {
 
 using namespace layout;
 namespace {
-
-double tang_hole_mm(const Design& design, const Pin& pin) {
-  if (pin.existing_tang_hole.empty()) return pin.tang_hole.actual_mm();
-  return std::ranges::find(design.tang.holes, pin.existing_tang_hole, &TangHole::name)->diameter_mm;
-}
 
 /// A side without liners may leave the liner's hole open.
 double liner_hole_mm(const Design& design, const Pin& pin) {
@@ -23,8 +19,8 @@ double liner_hole_mm(const Design& design, const Pin& pin) {
 std::vector<PinHoles> holes_of(const Design& design) {
   std::vector<PinHoles> holes;
   for (const Pin& pin : design.pins)
-    holes.push_back(
-        {pin.at_mm, pin.scale_hole.actual_mm(), liner_hole_mm(design, pin), tang_hole_mm(design, pin)});
+    holes.push_back({pin.at_mm, pin.scale_hole.actual_mm(), liner_hole_mm(design, pin),
+                     tang_hole(design, pin).actual_mm()});
   return holes;
 }
 

@@ -6,6 +6,7 @@
 
 #include "haftwright/design/units.hpp"
 #include "haftwright/handle/volumes.hpp"
+#include "haftwright/words/words.hpp"
 #include "made_bodies.hpp"
 #include "parts.hpp"
 #include "shapes.hpp"
@@ -60,7 +61,7 @@ class HandleBuild {
     add_side(handle_.left, left, false);
     add_side(handle_.right, right, true);
     add_tang(tang);
-    for (std::size_t i = 0; i < pins.size(); ++i) add_pin(pins[i], design_.pins[handle_.pins[i].pin]);
+    for (std::size_t i = 0; i < pins.size(); ++i) add_pin(pins[i], handle_.pins[i].pin);
     begin("done");
     return std::move(made_);
   }
@@ -95,9 +96,11 @@ class HandleBuild {
     add(std::move(body));
   }
 
-  void add_pin(const TopoDS_Shape& shape, const Pin& pin) {
-    MeasuredBody body = guarded(pin.name, [&] { return measured(shape, pin.name, pin.stock.material); });
-    if (!body.facts.closed_and_valid) throw SolidError(pin.name + ": the body came out open or damaged");
+  void add_pin(const TopoDS_Shape& shape, std::size_t pin) {
+    const std::string name = pin_name(design_, pin);
+    MeasuredBody body =
+        guarded(name, [&] { return measured(shape, name, design_.pins[pin].stock.material); });
+    if (!body.facts.closed_and_valid) throw SolidError(name + ": the body came out open or damaged");
     add(std::move(body));
   }
 

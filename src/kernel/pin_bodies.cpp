@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "haftwright/solids/solids.hpp"
+#include "haftwright/words/words.hpp"
 #include "parts.hpp"
 #include "shapes.hpp"
 
@@ -8,10 +9,12 @@ namespace haftwright::kernel {
 
 namespace {
 
-TopoDS_Shape stock(const Pin& pin, const PinLayout& layout, double reach) {
+TopoDS_Shape stock(const Design& design, const PinLayout& layout, double reach) {
+  const Pin& pin = design.pins[layout.pin];
   const TopoDS_Shape rod = upright_cylinder(layout.at, layout.diameter_mm / 2, -reach, reach);
   if (pin.stock.bore_mm <= 0) return rod;
-  return cut(rod, {upright_cylinder(layout.at, pin.stock.bore_mm / 2, -reach - 1, reach + 1)}, pin.name);
+  return cut(rod, {upright_cylinder(layout.at, pin.stock.bore_mm / 2, -reach - 1, reach + 1)},
+             pin_name(design, layout.pin));
 }
 
 /// Pins that run into each other would be parted by each other: such ones are trimmed one by one.
@@ -31,7 +34,7 @@ std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle,
   for (const PinLayout& layout : handle.pins) {
     // Long enough to pass through the finished surface all round, wherever it slopes.
     const double reach = layout.length_mm + 2 * layout.diameter_mm + 10;
-    pins.push_back(stock(design.pins[layout.pin], layout, reach));
+    pins.push_back(stock(design, layout, reach));
   }
   if (!any_meet(handle.pins)) {
     try {
@@ -41,7 +44,7 @@ std::vector<TopoDS_Shape> pin_bodies(const Design& design, const Handle& handle,
     }
   }
   for (std::size_t i = 0; i < pins.size(); ++i)
-    pins[i] = common({pins[i]}, left, right, design.pins[handle.pins[i].pin].name).front();
+    pins[i] = common({pins[i]}, left, right, pin_name(design, handle.pins[i].pin)).front();
   return pins;
 }
 

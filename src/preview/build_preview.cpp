@@ -8,6 +8,7 @@
 #include "grain_frame.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/preview/meshes.hpp"
+#include "haftwright/words/words.hpp"
 #include "pin_body.hpp"
 
 namespace haftwright {
@@ -194,7 +195,8 @@ class PreviewMaker {
 
   void make_pin(const PinLayout& pin) {
     const Pin& drawn = design_.pins[pin.pin];
-    Body made = body({.kind = BodyKind::pin, .index = pin.pin}, drawn.name, drawn.stock.material);
+    Body made =
+        body({.kind = BodyKind::pin, .index = pin.pin}, pin_name(design_, pin.pin), drawn.stock.material);
     made.grain = {{pin.at.x, pin.at.y, 0}, {0, 0, 1}, {1, 0, 0}};
     build_pin(handle_, pin, drawn.stock.bore_mm, settings_, made);
     // Out of the left scale, in line with its hole.

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <iterator>
 
 #include "haftwright/words/words.hpp"
@@ -76,8 +77,8 @@ std::string on(Sides sides, const std::string& what) {
 }
 
 std::string piece_of(const Design& design, const Spot& spot) {
-  const Side side = spot.sides == Sides::right ? design.right_side() : design.left;
-  return piece_words(spot.index.value_or(0), side.pieces.size());
+  const Which side = spot.sides == Sides::right ? Which::right : Which::left;
+  return piece_words(spot.index.value_or(0), design.pieces(side).size());
 }
 
 /// Whether a thing's sides stand ahead of its name rather than behind it.
@@ -102,8 +103,7 @@ std::string name_of(const Design& design, const Spot& spot) {
     case Thing::pin:
       return pin_words(design, spot.index.value_or(0));
     case Thing::tang_hole:
-      if (spot.index && *spot.index < design.tang.holes.size())
-        return words + " \"" + design.tang.holes[*spot.index].name + '"';
+      if (spot.index) return tang_hole_words(design, *spot.index);
       break;
     case Thing::drilling:
       return std::string(drilling_words(static_cast<DrillWay>(spot.index.value_or(0))));
@@ -211,6 +211,18 @@ std::string end_words(const Design& design, const Spot& spot) {
   return toward_words(spot) + level_words(design, spot) + aspect_words(spot);
 }
 
+/// Whether one thing's name says which one it is.
+template <class List>
+bool name_is_own(const List& list, std::size_t index) {
+  const std::string& name = list[index].name;
+  return !name.empty() && std::ranges::count(list, name, [](const auto& thing) { return thing.name; }) == 1;
+}
+
+template <class List>
+std::string id_in(const List& list, std::size_t index) {
+  return index < list.size() ? list[index].id : std::string();
+}
+
 }  // namespace
 
 std::string numbered(std::string_view what, std::size_t index) {
@@ -228,6 +240,38 @@ std::string pin_words(const Design& design, std::size_t pin) {
   const std::string& name = design.pins[pin].name;
   return name.empty() || name == number || name == std::to_string(pin + 1) ? number
                                                                            : number + " (" + name + ")";
+}
+
+std::string pin_name(const Design& design, std::size_t pin) {
+  const bool own = pin < design.pins.size() && name_is_own(design.pins, pin);
+  return own ? design.pins[pin].name : pin_words(design, pin);
+}
+
+std::string tang_hole_words(const Design& design, std::size_t hole) {
+  const std::string words(row_of(Thing::tang_hole).words);
+  if (hole >= design.tang.holes.size()) return numbered(words, hole);
+  const std::string& name = design.tang.holes[hole].name;
+  const std::string own = name_is_own(design.tang.holes, hole) ? words : numbered(words, hole);
+  return name.empty() ? own : own + " \"" + name + '"';
+}
+
+std::string id_of(const Design& design, const Spot& spot) {
+  if (!spot.index) return {};
+  const Which side = spot.sides == Sides::right ? Which::right : Which::left;
+  switch (spot.thing) {
+    case Thing::pin:
+    case Thing::bore:
+      return id_in(design.pins, *spot.index);
+    case Thing::tang_hole:
+      return id_in(design.tang.holes, *spot.index);
+    case Thing::piece:
+      return id_in(design.pieces(side), *spot.index);
+    case Thing::joint:
+    case Thing::window:
+      return id_in(design.joints(side), *spot.index);
+    default:
+      return {};
+  }
 }
 
 std::string piece_words(std::size_t piece, std::size_t count) {

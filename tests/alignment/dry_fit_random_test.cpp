@@ -43,7 +43,7 @@ struct Case {
 
 /// The end read in one of three ways; what is read from a pin that stands under the line can't be.
 void read_end(Case& made, const alignment::LinePlace& place, int way, double accuracy_mm, Random& random) {
-  CaliperReading reading{.joint = static_cast<double>(place.joint + 1),
+  CaliperReading reading{.joint = made.design.left.joints[place.joint].id,
                          .strip_edge = place.strip_edge,
                          .at = place.at,
                          .accuracy_mm = accuracy_mm};
@@ -72,7 +72,7 @@ void read_end(Case& made, const alignment::LinePlace& place, int way, double acc
         if (std::abs(end_of(handle->side(side), place.joint, place.strip_edge, place.at).inner.x -
                      pin.at_mm.x) < pin.stock.diameter_mm() / 2 + 1)
           return read_end(made, place, 0, accuracy_mm, random);
-    reading.from_pin = pin.name;
+    reading.from_pin = pin.id;
   }
   for (const Which side : {Which::left, Which::right}) {
     reading.side = side;
@@ -111,8 +111,6 @@ std::optional<Case> random_case(std::uint64_t seed) {
   Random random(seed * 6151 + 11);
   Design design = random_design(seed % 400 + 1);
   design.dry_fit.clear();
-  // Two pins of one name would leave open which one a reading is taken from.
-  for (std::size_t i = 0; i < design.pins.size(); ++i) design.pins[i].name = "pin " + std::to_string(i);
   const auto nominal = try_lay_out(design);
   if (!nominal || joints_in_common(*nominal) == 0) return std::nullopt;
   const double size = random.pick(std::span<const double>(std::array{0.01, 0.03, 0.1, 0.3}));

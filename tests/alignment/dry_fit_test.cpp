@@ -98,7 +98,7 @@ TEST_CASE("a scale that is off as a whole is found so, from every datum", "[dry 
       INFO(name << ", datum " << datum);
       Random random(5);
       Design design = unseeing(sample(name));
-      const std::vector<std::string> from{"", design.pins.front().name, design.pins.back().name};
+      const std::vector<std::string> from{"", design.pins.front().id, design.pins.back().id};
       const Handle nominal = lay_out(design);
       Vec2 about{0, 0};
       int ends = 0;
@@ -262,7 +262,7 @@ TEST_CASE("both lines of a joint read at one edge tell the strips' thickness", "
 TEST_CASE("readings of one end count by their accuracy, each against its own datum", "[dry fit]") {
   Design design = unseeing(sample("marking_knife"));
   const Handle nominal = lay_out(design);
-  const std::string pin = design.pins[1].name;
+  const std::string pin = design.pins[1].id;
   // Where the line lies ahead of the pin a longer reading is a smaller x.
   const bool ahead = nominal.left.joints[0].lines[0].spine.inner.x < design.pins[1].at_mm.x;
   const double sign = ahead ? -1 : 1;
@@ -288,20 +288,20 @@ TEST_CASE("readings that can't be used are named with the reason", "[dry fit]") 
   CHECK(unused_readings(design, nominal).empty());
   design.dry_fit = {
       take_reading(design, nominal, {.side = Which::left}, 0),
-      take_reading(design, nominal, {.side = Which::left, .from_pin = design.pins[0].name}, 0),
-      {.joint = 9, .reading_mm = 30},
-      {.joint = 1.5, .reading_mm = 30},
-      {.joint = 1, .from_pin = "fornt pin", .reading_mm = 3},
-      {.joint = 1, .reading_mm = 1900},
+      take_reading(design, nominal, {.side = Which::left, .from_pin = design.pins[0].id}, 0),
+      {.joint = "guard", .reading_mm = 30},
+      {.joint = "jiont_1", .reading_mm = 30},
+      {.joint = "joint_1", .from_pin = "fornt_pin", .reading_mm = 3},
+      {.joint = "joint_1", .reading_mm = 1900},
   };
   CHECK_FALSE(read_dry_fit(design, nominal));
   const auto unused = unused_readings(design, nominal);
   REQUIRE(unused.size() == 6);
   const std::vector<std::string> words{"only the left side was read from the front face",
                                        "only the left side was read from pin",
-                                       "there is no joint 9",
-                                       "there is no joint 1.5",
-                                       "there is no pin called \"fornt pin\"; did you mean \"front pin\"?",
+                                       "there is no joint with the id \"guard\" on both sides",
+                                       "they have 2 in common; did you mean \"joint_1\"?",
+                                       "no pin with the id \"fornt_pin\"; did you mean \"front_pin\"?",
                                        "off the handle"};
   for (std::size_t i = 0; i < words.size(); ++i) {
     CHECK(unused[i].reading == i);
@@ -343,7 +343,10 @@ TEST_CASE("readings far off give a reason and no nonsense", "[dry fit]") {
     design.dry_fit.clear();
     for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly})
       for (const Which side : {Which::left, Which::right})
-        design.dry_fit.push_back({.at = at, .side = side, .reading_mm = random.between(2, 90)});
+        design.dry_fit.push_back({.joint = design.left.joints.front().id,
+                                  .at = at,
+                                  .side = side,
+                                  .reading_mm = random.between(2, 90)});
     const auto fit = read_dry_fit(design, nominal);
     if (!fit) continue;
     CHECK(std::isfinite(fit->shift_mm.value));

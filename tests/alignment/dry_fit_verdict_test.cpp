@@ -28,7 +28,7 @@ Design bar() {
     pin.scale_hole.diameter_mm = pin.tang_hole.diameter_mm = 3.1;
     design.pins.push_back(pin);
   }
-  return design;
+  return with_ids(std::move(design));
 }
 
 Handle turned(const Design& design, double degrees) {
@@ -107,7 +107,7 @@ TEST_CASE("readings that contradict each other name the suspect and cut nothing"
   CHECK(read_dry_fit(read, lay_out(design))->problem.find("Read both again") != std::string::npos);
   // Steps from two places that contradict each other.
   read.dry_fit.pop_back();
-  for (CaliperReading reading : read_all(design, truth, random, 0.05, 0, "pin at 15")) {
+  for (CaliperReading reading : read_all(design, truth, random, 0.05, 0, "pin_at_15")) {
     if (reading.side == Which::right) reading.reading_mm += 0.5;
     read.dry_fit.push_back(reading);
   }
@@ -137,7 +137,8 @@ TEST_CASE("of three contributors of one step the one that disagrees is the suspe
   Random random(1);
   read.dry_fit = read_all(design, truth, random, 0.05, 0);
   const double step = step_of(truth, 0, StripEdge::front, HandleEdge::spine);
-  CaliperReading across{.kind = ReadingKind::step,
+  CaliperReading across{.joint = "joint_1",
+                        .kind = ReadingKind::step,
                         .side = step > 0 ? Which::left : Which::right,
                         .reading_mm = std::abs(step),
                         .accuracy_mm = 0.05};
@@ -156,7 +157,8 @@ TEST_CASE("a step read straight across counts left less right, the line nearer t
   for (const Which nearer : {Which::left, Which::right}) {
     Design read = design;
     for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly})
-      read.dry_fit.push_back({.at = at, .kind = ReadingKind::step, .side = nearer, .reading_mm = 0.3});
+      read.dry_fit.push_back(
+          {.joint = "joint_1", .at = at, .kind = ReadingKind::step, .side = nearer, .reading_mm = 0.3});
     const auto fit = read_dry_fit(read, nominal);
     REQUIRE(fit);
     const double step = nearer == Which::left ? 0.3 : -0.3;
@@ -176,12 +178,13 @@ TEST_CASE("a joint that was not read at all is not taken for good", "[dry fit]")
   Design design = bar();
   design.left.pieces.push_back({"black_walnut"});
   design.left.joints.push_back({.place_mm = 70});
+  design = with_ids(std::move(design));
   Design read = design;
   Random random(1);
   read.dry_fit = read_all(design, lay_out(design), random, 0.01, 0);
   const auto whole = read_dry_fit(read, lay_out(design));
   CHECK(whole->mends.at(0).kind == MendKind::accept);
-  std::erase_if(read.dry_fit, [](const CaliperReading& reading) { return reading.joint == 2; });
+  std::erase_if(read.dry_fit, [](const CaliperReading& reading) { return reading.joint == "joint_2"; });
   const auto half = read_dry_fit(read, lay_out(design));
   CHECK(half->decide.find("joint 2, at the spine") != std::string::npos);
   for (const Mend& mend : half->mends) {

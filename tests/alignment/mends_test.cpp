@@ -150,7 +150,7 @@ Design plain_design(int pins) {
     pin.tang_hole.diameter_mm = 3.1;
     design.pins.push_back(pin);
   }
-  return design;
+  return with_ids(std::move(design));
 }
 
 DryFit read_off_by(Design design, Vec2 shift, double turn) {

@@ -14,8 +14,9 @@ TEST_CASE("readings taken at their places as laid out find the steps that were l
     Design design = test::random_design(seed);
     design.dry_fit.clear();
     const Handle handle = lay_out(design);
-    CaliperReading reading;
-    if (!design.pins.empty() && seed % 2 == 0) reading.from_pin = design.pins.front().name;
+    if (common_joints(handle) == 0) continue;
+    CaliperReading reading{.joint = design.left.joints.front().id};
+    if (!design.pins.empty() && seed % 2 == 0) reading.from_pin = design.pins.front().id;
     const std::size_t most = 8 * common_joints(handle);
     for (std::size_t i = 0; i < most; ++i) {
       if (i > 0) reading = next_reading(design, handle, reading);
@@ -95,11 +96,12 @@ TEST_CASE("a round of steps takes every end once, whichever side lies nearer the
 TEST_CASE("a joint or a pin that is not there has no place to read at") {
   const Design design = test::random_design(3);
   const Handle handle = lay_out(design);
-  const auto joints = static_cast<double>(handle.left.joints.size());
-  CHECK_FALSE(reading_place(design, handle, {.joint = joints + 1}));
-  CHECK_FALSE(reading_place(design, handle, {.joint = 0}));
-  CHECK_FALSE(reading_place(design, handle, {.joint = 1.5}));
-  CHECK_FALSE(reading_place(design, handle, {.from_pin = "no such pin"}));
+  REQUIRE(!design.left.joints.empty());
+  const std::string& joint = design.left.joints.front().id;
+  CHECK(reading_place(design, handle, {.joint = joint}));
+  CHECK_FALSE(reading_place(design, handle, {.joint = "no_such_joint"}));
+  CHECK_FALSE(reading_place(design, handle, {}));
+  CHECK_FALSE(reading_place(design, handle, {.joint = joint, .from_pin = "no_such_pin"}));
 }
 
 }  // namespace haftwright

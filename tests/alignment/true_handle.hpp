@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "haftwright/alignment/dry_fit.hpp"
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "support/random.hpp"
@@ -80,16 +81,18 @@ inline double step_of(const Handle& handle, std::size_t joint, StripEdge strip_e
          end_of(handle.right, joint, strip_edge, at).inner.x;
 }
 
-/// One reading, exact but for `off_mm`.
+/// One reading, exact but for `off_mm`; of the foremost joint unless it says another.
 inline CaliperReading take_reading(const Design& design, const Handle& truth, CaliperReading what,
                                    double off_mm) {
   const SideLayout& side = truth.side(what.side);
-  const Vec2 end(end_of(side, static_cast<std::size_t>(what.joint) - 1, what.strip_edge, what.at).inner);
+  if (what.joint.empty()) what.joint = design.left.joints.front().id;
+  const std::size_t joint = index_of(design.joints(what.side), what.joint);
+  const Vec2 end(end_of(side, joint, what.strip_edge, what.at).inner);
   const double x = end.x;
   what.reading_mm =
       glm::distance(end, Vec2((what.at == HandleEdge::spine ? side.front_spine : side.front_belly).inner));
   for (const Pin& pin : design.pins)
-    if (pin.name == what.from_pin) what.reading_mm = std::abs(x - pin.at_mm.x) - pin.stock.diameter_mm() / 2;
+    if (pin.id == what.from_pin) what.reading_mm = std::abs(x - pin.at_mm.x) - pin.stock.diameter_mm() / 2;
   what.reading_mm += off_mm;
   return what;
 }
@@ -114,7 +117,7 @@ inline std::vector<CaliperReading> read_all(const Design& design, const Handle& 
       for (const HandleEdge at : {HandleEdge::spine, HandleEdge::belly})
         for (const Which side : {Which::left, Which::right})
           readings.push_back(take_reading(design, truth,
-                                          {.joint = static_cast<double>(j + 1),
+                                          {.joint = design.left.joints[j].id,
                                            .strip_edge = strip_edge,
                                            .at = at,
                                            .side = side,

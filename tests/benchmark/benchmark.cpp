@@ -25,16 +25,19 @@ Design sample() {
 Design many(std::size_t pieces, std::size_t pins) {
   Design design = starter_design(starter_outline(StraightTang{}), 4, LengthUnit::millimetre);
   const double length = StraightTang{}.length_mm;
-  const Piece piece = design.left.pieces.front();
+  Piece piece = design.left.pieces.front();
+  piece.id.clear();
   Joint joint = design.left.joints.front();
   joint.spacers.clear();
+  joint.id.clear();
   design.left.pieces.assign(pieces, piece);
   design.left.joints.clear();
   for (std::size_t i = 1; i < pieces; ++i) {
     joint.place_mm = length * static_cast<double>(i) / static_cast<double>(pieces);
     design.left.joints.push_back(joint);
   }
-  const Pin pin = design.pins.front();
+  Pin pin = design.pins.front();
+  pin.id.clear();
   design.pins.clear();
   for (std::size_t i = 0; i < pins; ++i) {
     design.pins.push_back(pin);

@@ -134,16 +134,16 @@ import json, sys
 d = json.load(open(sys.argv[1]))
 j = d["sides"]["left"]["joints"][0]
 def r(side, at, mm, pin=None):
-    d.setdefault("dry_fit", []).append(dict(joint=1, side=side, at=at, reading_mm=mm, **({"from_pin": pin} if pin else {})))
+    d.setdefault("dry_fit", []).append(dict(joint="joint_1", side=side, at=at, reading_mm=mm, **({"from_pin": pin} if pin else {})))
 r("left", "spine", 35.0); r("right", "spine", 35.3); r("left", "belly", 35.0); r("right", "belly", 35.3)
-r("left", "spine", 20, "fornt pin")
+r("left", "spine", 20, "fornt_pin")
 json.dump(d, open("dry.json", "w"))
 PY
 python3 dry.py "$good"
 expect 'align after a dry fit' 0 "$haftwright" align dry.json --samples 2000
 that 'the steps found' has out 'The dry fit'
 that 'what can be done' has out 'What can be done'
-that 'a reading of a pin that is not there is named' has out 'fornt pin'
+that 'a reading of a pin that is not there is named' has out 'fornt_pin'
 that 'with a warning' has err 'not every reading'
 expect 'the same as JSON' 0 "$haftwright" align dry.json --samples 2000 --json
 that 'each mend verified' python3 -c 'import json; f = json.load(open("out"))["dry_fit"]; assert f["mends"] and all(abs(m["predicted_mm"] - m["verified_mm"]) < 0.01 for m in f["mends"])'
@@ -160,7 +160,7 @@ python3 edit.py 'd["dry_fit"] += [dict(d["dry_fit"][0], reading_mm=36)]'
 expect 'readings that contradict each other' 1 "$haftwright" align edited.json --samples 2000
 that 'they are named' has out 'contradict each other'
 that 'nothing is advised' lacks out 'What can be done'
-python3 edit.py 'd["dry_fit"] = [dict(joint=1, kind="step", at=at, side="right", reading_mm=0.3) for at in ("spine", "belly")]'
+python3 edit.py 'd["dry_fit"] = [dict(joint="joint_1", kind="step", at=at, side="right", reading_mm=0.3) for at in ("spine", "belly")]'
 expect 'a step read straight across' 0 "$haftwright" align edited.json --samples 2000
 that 'left less right' has out 'spine -0.30'
 python3 edit.py 'd["dry_fit"][0]["accuracy_mm"] = 0.005'
@@ -169,7 +169,7 @@ that 'the field is named' has err 'dry_fit[0].accuracy_mm'
 python3 edit.py 'd["dry_fit"][4]["kind"] = "step"'
 expect 'a step from a pin' 2 "$haftwright" align edited.json
 that 'the field is named' has err 'dry_fit[4].from_pin'
-sed 's/"joint": 1/"joint": 1.5/' dry.json >half.json
+sed 's/"joint": "joint_1"/"joint": 1.5/' dry.json >half.json
 expect 'half a joint' 2 "$haftwright" align half.json
 that 'the field is named' has err 'dry_fit[0].joint'
 

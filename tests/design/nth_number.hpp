@@ -35,6 +35,10 @@ class NumberVisitor {
   template <class... Any>
   void text(Any&&...) {}
   template <class... Any>
+  void id(Any&&...) {}
+  template <class... Any>
+  void reference(Any&&...) {}
+  template <class... Any>
   void material(Any&&...) {}
   template <class... Any>
   void flag(Any&&...) {}

@@ -6,6 +6,8 @@
 #include <set>
 #include <typeinfo>
 
+#include "haftwright/design/schema.hpp"
+
 using namespace haftwright;
 
 namespace {
@@ -45,6 +47,8 @@ class BytesVisitor {
     note(value);
   }
   void text(std::string_view, schema::Need, std::string& value, std::string_view) { note(value); }
+  void id(std::string_view, std::string& value, std::string_view) { note(value); }
+  void reference(std::string_view, schema::Need, std::string& value, std::string_view) { note(value); }
   void material(std::string_view, schema::Need, std::string& value, std::string_view) { note(value); }
   void flag(std::string_view, bool& value, std::string_view) { note(value); }
   template <class Names, class Value>

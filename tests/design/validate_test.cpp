@@ -107,11 +107,11 @@ TEST_CASE("a tang that can't be is refused at the place that spoils it") {
        [](Design& d) {
          d.tang.holes[1].at_mm = {47, 0};
        }},
-      {"tang.holes[1]", "meets hole \"rear\"",
+      {"tang.holes[1]", "meets hole 1",
        [](Design& d) {
          d.tang.holes[1].at_mm = {86, 0};
        }},
-      {"tang.holes[1].name", "second hole", [](Design& d) { d.tang.holes[1].name = "rear"; }},
+      {"tang.holes[1].id", "second hole", [](Design& d) { d.tang.holes[1].id = "rear"; }},
       {"tang.material", "did you mean \"carbon_steel\"?", [](Design& d) { d.tang.material = "carbon_stel"; }},
   });
 }
@@ -158,8 +158,6 @@ TEST_CASE("sides whose parts do not fit each other are refused") {
 TEST_CASE("pins that can't be made are refused") {
   const HoleSize none{};
   check_each({
-      {"pins[1].name", "second pin called \"front pin\"", [](Design& d) { d.pins[1].name = "front pin"; }},
-      {"pins[0].name", "must not be empty", [](Design& d) { d.pins[0].name = ""; }},
       {"pins[0].stock.bore_mm", "less than the pin's diameter, which is 4.98 mm",
        [](Design& d) { d.pins[0].stock.bore_mm = 4.98; }},
       {"pins[0].stock.material", "did you mean", [](Design& d) { d.pins[0].stock.material = "brass_c3600"; }},

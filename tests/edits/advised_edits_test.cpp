@@ -24,7 +24,7 @@ double line_x(const Handle& handle, Which side, std::size_t joint, bool rear, do
 }  // namespace
 
 TEST_CASE("a copied pin has a name of its own and a hole of its own in the tang") {
-  Design design = *use_tang_hole(*add_tang_hole(test::starter(), {30, 2}, 3.1), 0, "hole 1");
+  Design design = *use_tang_hole(*add_tang_hole(test::starter(), {30, 2}, 3.1), 0, "hole_1");
   const Design once = *copy_pin(design, 0, {40, 1}, "added rear pin");
   CHECK(once.pins.back().name == "added rear pin");
   CHECK(once.pins.back().at_mm == Vec2(40, 1));
@@ -68,7 +68,7 @@ TEST_CASE("holes are opened up, never made smaller") {
   CHECK_FALSE(thicker.stock.measured_mm);
   for (const HoleSize* hole : {&thicker.scale_hole, &thicker.liner_hole, &thicker.tang_hole})
     CHECK(*hole == HoleSize{"4.1 mm", std::nullopt});
-  const Design through = *use_tang_hole(*add_tang_hole(design, {30, 2}, 3.1), 1, "hole 1");
+  const Design through = *use_tang_hole(*add_tang_hole(design, {30, 2}, 3.1), 1, "hole_1");
   CHECK(fit_thicker_pin(through, 1, 4, wide)->tang.holes[0].diameter_mm == 4.1);
   CHECK(validate(*fit_thicker_pin(through, 1, 4, wide)).empty());
   CHECK_FALSE(open_scale_holes(design, 9, drill));

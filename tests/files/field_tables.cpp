@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "haftwright/design/schema.hpp"
 #include "haftwright/design/shop_schema.hpp"
 
 namespace haftwright::test {
@@ -77,6 +78,8 @@ constexpr const char* kTitle<Shop> = "shop";
 template <>
 constexpr const char* kTitle<OwnedDrill> = "owned drill";
 
+constexpr const char* kIdRange = "1 to 24 of a-z, 0-9, `_`, `-`";
+
 std::string count_text(const Count& count) {
   return std::to_string(count.least) + " to " + std::to_string(count.most) + " entries";
 }
@@ -117,6 +120,12 @@ class TableVisitor {
   }
   void text(std::string_view key, Need need, const std::string& value, std::string_view what) {
     row(key, "text", "", standard_text(need, value), what);
+  }
+  void id(std::string_view key, const std::string&, std::string_view what) {
+    row(key, "id", kIdRange, "derived", what);
+  }
+  void reference(std::string_view key, Need need, const std::string& value, std::string_view what) {
+    row(key, "id", kIdRange, standard_text(need, value), what);
   }
   void material(std::string_view key, Need need, const std::string& value, std::string_view what) {
     row(key, "material", "", standard_text(need, value), what);

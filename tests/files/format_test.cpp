@@ -60,6 +60,7 @@ TEST_CASE("FORMAT.md states the limits on size as they are") {
   states("at most " + std::to_string(limits::kFileBytes) + " bytes");
   states("at most " + std::to_string(limits::kNesting) + " levels");
   states("at most " + std::to_string(limits::kTextBytes) + " bytes of UTF-8");
+  states("An id is 1 to " + std::to_string(limits::kIdBytes) + " characters");
   states(shortest_number(Finish{}.thickness_mm.front().value) + " mm throughout");
   for (const RuleRow& row : rule_rows())
     if (row.basis != "common practice") states(std::string(row.basis));
@@ -72,6 +73,6 @@ TEST_CASE("the small project of FORMAT.md is one, with every default as the tabl
   const Design design = parse_project(text.substr(from, text.find("```", from) - from));
   Design wanted;
   wanted.tang.outline = starter_outline(StraightTang{});
-  wanted.left.pieces = {{"black_walnut", {}, {}}};
+  wanted.left.pieces = {{"black_walnut", {}, {}, "piece_1"}};
   CHECK(design == wanted);
 }

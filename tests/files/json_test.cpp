@@ -39,7 +39,7 @@ TEST_CASE("the good file is good") {
   CHECK(design.own_materials.at(0).hazards == (wood_dust | oily_wood));
   CHECK(design.own_materials.at(0).colour == Colour{0.5f, 0.25f, 0.1f});
   CHECK(design.left.joints.at(0).rake_deg == 3);
-  CHECK(design.right.joints->at(0) == Joint{30.1, 0, 0, {}});
+  CHECK(design.right.joints->at(0) == Joint{30.1, 0, 0, {}, "joint_1"});
   CHECK_FALSE(design.right.finish.has_value());
   CHECK(design.pins.at(0).scale_hole == HoleSize{"5.1 mm", 5.12});
   CHECK(design.pins.at(1).existing_tang_hole == "rear");
@@ -160,10 +160,10 @@ TEST_CASE("the limits on lists and texts hold, to the last entry") {
   while (design.tang.holes.size() < limits::kTangHoles) {
     const auto n = static_cast<double>(design.tang.holes.size());
     design.tang.holes.push_back(
-        {"hole " + std::to_string(design.tang.holes.size()), {0.5 * n, n < 64 ? 8.0 : -8.0}, 0.3});
+        {"hole_" + std::to_string(design.tang.holes.size()), {0.5 * n, n < 64 ? 8.0 : -8.0}, 0.3});
   }
   CHECK(read(project_text(design)).design == design);
-  design.tang.holes.push_back({"one more", {-5, 0}, 0.3});
+  design.tang.holes.push_back({"one_more", {-5, 0}, 0.3});
   CHECK(holds("tang.holes"));
   design = good;
   design.tang.outline = starter_outline(StraightTang{});
@@ -185,11 +185,11 @@ TEST_CASE("the file says what it is and which format it has") {
   CHECK(says("3", "is no Haftwright project"));
   CHECK(says("null", "is no Haftwright project"));
   CHECK(says(
-      with("\"haftwright\": 1", "\"haftwright\": 2"),
-      "haftwright: this project was saved by a newer Haftwright (format 2); this one reads up to format 1"));
-  CHECK(says(with("\"haftwright\": 1", "\"haftwright\": 99999999999999999999"), "haftwright: "));
+      with("\"haftwright\": 2", "\"haftwright\": 3"),
+      "haftwright: this project was saved by a newer Haftwright (format 3); this one reads up to format 2"));
+  CHECK(says(with("\"haftwright\": 2", "\"haftwright\": 99999999999999999999"), "haftwright: "));
   for (const char* bad : {"0", "-1", "1.0", "1.5", "\"1\"", "true", "null", "[1]"})
-    CHECK(says(with("\"haftwright\": 1", std::string("\"haftwright\": ") + bad),
+    CHECK(says(with("\"haftwright\": 2", std::string("\"haftwright\": ") + bad),
                "haftwright: must be the number of the format"));
 }
 

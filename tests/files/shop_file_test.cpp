@@ -121,7 +121,7 @@ TEST_CASE("a project and a shop file are not taken for each other") {
         "\"haftwright_shop\": 1");
   CHECK_THROWS_WITH(
       parse_project(kGoodShop),
-      "haftwright: is missing: this is a Haftwright shop file; a project begins with \"haftwright\": 1");
+      "haftwright: is missing: this is a Haftwright shop file; a project begins with \"haftwright\": 2");
 }
 
 TEST_CASE("without a file the built-in defaults are in force; one that can't be read is an error") {

@@ -131,8 +131,8 @@ TEST_CASE("liners, a leaning front and hardened steel are spoken of where they a
   design.tang.hardened = true;
   CHECK(Work(design).says("The tang is hardened"));
   for (Pin& pin : design.pins) {
-    design.tang.holes.push_back({"hole " + std::to_string(design.tang.holes.size()), pin.at_mm, 3.3});
-    pin.existing_tang_hole = design.tang.holes.back().name;
+    design.tang.holes.push_back({"hole_" + std::to_string(design.tang.holes.size()), pin.at_mm, 3.3});
+    pin.existing_tang_hole = design.tang.holes.back().id;
     pin.tang_hole = {};
   }
   const Work drilled(design);

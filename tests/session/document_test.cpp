@@ -226,8 +226,8 @@ TEST_CASE("a drag into what can't be made stops at the last good place and says 
 
 TEST_CASE("a drag that was refused all along leaves no message behind once it is let go") {
   Design design = test::starter();
-  design.tang.holes.push_back({"hole 1", design.pins[1].at_mm, 4});
-  design = *use_tang_hole(design, 1, "hole 1");
+  design.tang.holes.push_back({"hole_1", design.pins[1].at_mm, 4});
+  design = *use_tang_hole(design, 1, "hole_1");
   Document document(design);
   for (const bool by_undo : {false, true}) {
     document.begin("move pin 2");

@@ -137,8 +137,10 @@ TEST_CASE("readings of a dry fit are read, and those that can't be used are name
   Design design = test::starter();
   const double place = design.left.joints[0].place_mm;
   for (const Which side : {Which::left, Which::right})
-    design.dry_fit.push_back({.side = side, .reading_mm = side == Which::left ? place + 0.3 : place});
-  design.dry_fit.push_back({.joint = 2, .reading_mm = place});
+    design.dry_fit.push_back({.joint = design.left.joints[0].id,
+                              .side = side,
+                              .reading_mm = side == Which::left ? place + 0.3 : place});
+  design.dry_fit.push_back({.joint = "joint_2", .reading_mm = place});
   watch.want(std::make_shared<const Design>(design));
   REQUIRE(bell.until([&] { return !watch.busy(); }));
   const auto answer = watch.answer();

@@ -114,7 +114,7 @@ const Maker kMakers[] = {
     [](Random& r, const Design& d) {
       const std::size_t pin = an_index(r, d.pins.size());
       if (d.tang.holes.empty() || r.chance(0.5)) return drill_tang_hole(d, pin);
-      return use_tang_hole(d, pin, d.tang.holes.front().name);
+      return use_tang_hole(d, pin, d.tang.holes.front().id);
     },
     [](Random& r, const Design& d) {
       const Which side = a_side(r);
@@ -182,12 +182,14 @@ const Maker kMakers[] = {
         edited.dry_fit.erase(edited.dry_fit.begin() + static_cast<std::ptrdiff_t>(r.index(6)));
         return Edited(edited);
       }
-      edited.dry_fit.push_back({.joint = static_cast<double>(1 + r.index(3)),
+      const std::size_t joint = r.index(3);
+      const std::vector<Joint>& joints = d.left.joints;
+      edited.dry_fit.push_back({.joint = joint < joints.size() ? joints[joint].id : "gone",
                                 .strip_edge = r.chance(0.5) ? StripEdge::front : StripEdge::rear,
                                 .at = r.chance(0.5) ? HandleEdge::spine : HandleEdge::belly,
                                 .kind = r.chance(0.3) ? ReadingKind::step : ReadingKind::length,
                                 .side = a_side(r),
-                                .from_pin = r.chance(0.3) && !d.pins.empty() ? d.pins[0].name : "",
+                                .from_pin = r.chance(0.3) && !d.pins.empty() ? d.pins[0].id : "",
                                 .reading_mm = r.between(-2, 110),
                                 .accuracy_mm = r.between(-0.005, 0.1)});
       return Edited(edited);

@@ -16,6 +16,7 @@ inline Design starter() {
 inline Design crossing_joints() {
   Design design = starter();
   design.left.pieces.push_back(design.left.pieces.front());
+  design.left.pieces.back().id.clear();
   Joint joint;
   joint.place_mm = design.left.joints[0].place_mm + 4;
   joint.slant_deg = -45;

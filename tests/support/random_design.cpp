@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/design/starters.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/reference/drills.hpp"
@@ -95,9 +96,9 @@ void add_pins(Random& random, const Steel& steel, Design& design) {
     const auto across = crossings(tang, {pin.at_mm.x, 0}, {0, 1});
     pin.at_mm.y = (across.front().point.y + across.back().point.y) / 2 + random.between(-3, 3);
     if (random.chance(0.25)) {
-      design.tang.holes.push_back(
-          {"hole " + std::to_string(i + 1), pin.at_mm, pin.stock.diameter_mm() + random.between(0.02, 0.2)});
-      pin.existing_tang_hole = design.tang.holes.back().name;
+      design.tang.holes.push_back({"", pin.at_mm, pin.stock.diameter_mm() + random.between(0.02, 0.2),
+                                   "hole " + std::to_string(i + 1)});
+      pin.existing_tang_hole = id_from(design.tang.holes.back().name);
       pin.tang_hole = {};
     }
     design.pins.push_back(std::move(pin));
@@ -114,7 +115,7 @@ void open_tang(Random& random, Design& design) {
     if (random.chance(0.25))
       design.tang.cutouts.push_back(random_cutout(random, middle, radius));
     else if (random.chance(0.15))
-      design.tang.holes.push_back({"spare " + std::to_string(i), middle, radius});
+      design.tang.holes.push_back({"", middle, radius, "spare " + std::to_string(i)});
   }
 }
 
@@ -145,6 +146,32 @@ void add_the_rest(Random& random, Design& design) {
   if (random.chance(0.2)) design.rules.joint_step_mm = random.between(0.02, 0.3);
 }
 
+std::string joint_id(const Design& design, std::size_t joint) {
+  return joint < design.left.joints.size() ? design.left.joints[joint].id : "no_such_joint";
+}
+
+/// Ids of every kind: made of names and order, given, like another thing's name; and names that are shared or
+/// left out.
+void name_things(Random& random, Design& design) {
+  constexpr std::string_view kIds[] = {
+      "a", "rivet-2", "pin_1", "joint_2", "hole_3", "0", "twenty-four_characters__"};
+  const auto some = [&](auto& list) {
+    for (auto& thing : list)
+      if (random.chance(0.2)) {
+        const std::string id(random.pick<std::string_view>(kIds));
+        if (index_of(list, id) == list.size()) thing.id = id;
+      }
+  };
+  some(design.left.pieces);
+  some(design.left.joints);
+  some(design.pins);
+  for (Pin& pin : design.pins) {
+    if (random.chance(0.1)) pin.name.clear();
+    if (random.chance(0.1)) pin.name = design.pins.front().name;
+  }
+  design = with_ids(std::move(design));
+}
+
 void add_drilling(Random& random, Design& design) {
   Drilling& drilling = design.drilling;
   drilling.way = random.pick<DrillWay>(kWays);
@@ -153,11 +180,11 @@ void add_drilling(Random& random, Design& design) {
   for (const ErrorRow& row : error_rows())
     if (random.chance(0.1)) drilling.errors.*row.member = random.between(0, row.most / 10);
   for (int i = random.chance(0.3) ? 3 : 0; i > 0; --i)
-    design.dry_fit.push_back({.joint = random.chance(0.5) ? 1.0 : 2.0,
+    design.dry_fit.push_back({.joint = joint_id(design, random.chance(0.5) ? 0 : 1),
                               .strip_edge = random.chance(0.5) ? StripEdge::front : StripEdge::rear,
                               .at = random.chance(0.5) ? HandleEdge::spine : HandleEdge::belly,
                               .side = random.chance(0.5) ? Which::left : Which::right,
-                              .from_pin = random.chance(0.3) ? design.pins.front().name : "",
+                              .from_pin = random.chance(0.3) ? design.pins.front().id : "",
                               .reading_mm = random.between(5, 60),
                               .accuracy_mm = random.between(0.01, 0.1)});
   for (CaliperReading& reading : design.dry_fit)
@@ -186,6 +213,8 @@ Design random_design(std::uint64_t seed) {
   add_pins(random, steel, design);
   open_tang(random, design);
   add_the_rest(random, design);
+  Random names(seed + 0x5eed);  // of its own, so that new kinds of names leave the shapes as they are
+  name_things(names, design);
   add_drilling(random, design);
   return design;
 }

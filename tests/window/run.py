@@ -211,6 +211,25 @@ class FoldView(WindowTest):
         self.assertEqual(window.place("grip", "Move pin 1")["x"], grip["x"])
         self.quit_saved(window)
 
+    def test_a_selection_stays_with_its_pin(self):
+        before = [pin["x_mm"] for pin in self.saved()["pins"]]
+        window = self.open(self.project)
+        window.click("grip", "Move pin 1")
+        window.key("Delete")
+        window.wait_session("the first pin is taken away", undo="Remove pin 1")
+        window.wait(lambda frame: frame["resting"] and not window.find(frame, "grip", "Move pin 3"), "two pins")
+        window.click("grip", "Move pin 1")  # which was the second
+        along = window.place("field", "along")["text"]
+        window.key("ctrl+z")
+        window.wait_session("the first pin is back", undo="", redo="Remove pin 1")
+        self.assertEqual(window.place("field", "along")["text"], along)
+        window.key("Delete")
+        window.wait_session("the one that was selected goes", undo="Remove pin 2")
+        window.key("ctrl+s")
+        window.wait_session("saved", unsaved=False)
+        self.assertEqual([pin["x_mm"] for pin in self.saved()["pins"]], [before[0], before[2]])
+        self.quit_saved(window)
+
 
 class Pins(WindowTest):
     def open_panel(self):
@@ -367,7 +386,7 @@ class LineUp(WindowTest):
     def test_a_correction(self):
         project = json.loads(self.project.read_text())
         project["dry_fit"] = [
-            {"joint": joint + 1, "strip_edge": strip_edge, "at": at, "kind": "step", "side": "right", "reading_mm": 0.9}
+            {"joint": f"joint_{joint + 1}", "strip_edge": strip_edge, "at": at, "kind": "step", "side": "right", "reading_mm": 0.9}
             for joint in range(len(project["sides"]["left"]["joints"]))
             for strip_edge in ("front", "rear")
             for at in ("spine", "belly")

@@ -15,7 +15,7 @@ Design named_design() {
   design.pins[0].name = "front";
   design.pins[1].name = "";
   design.pins[2].name = "3";
-  design.tang.holes = {{"thong", {90, 0}, 6}};
+  design.tang.holes = {{"thong", {90, 0}, 6, "thong"}};
   design.left.pieces.resize(3);
   design.shown_unit = LengthUnit::millimetre;
   return design;

@@ -35,7 +35,7 @@ struct FoundLine {
 /// A reading that can't be used, and why.
 struct UnusedReading {
   std::size_t reading = 0;
-  std::string why;  ///< "there is no pin called \"fornt pin\""
+  std::string why;  ///< "there is no pin with the id \"fornt_pin\""
 };
 
 enum class MendKind {

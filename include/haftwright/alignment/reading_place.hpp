@@ -17,6 +17,10 @@ struct ReadingPlace {
 std::optional<ReadingPlace> reading_place(const Design& design, const Handle& handle,
                                           const CaliperReading& reading);
 
+/// The joint that a reading is of, counted from the front from 0: both sides must have it, at one place in
+/// their order, since they meet in their order. None where they do not.
+std::optional<std::size_t> joint_read(const Design& design, const CaliperReading& reading);
+
 /// Joints that both sides have.
 std::size_t common_joints(const Handle& handle);
 

@@ -7,6 +7,9 @@
 // tang's mid-plane at the front face on the handle's axis. On each side s is the height above the inner face
 // of the pieces (outward, along z); joints, front face and finish are given in (x, y, s), so that equal
 // numbers on both sides are mirror images. Units: millimetres and degrees.
+//
+// Pins, tang holes, pieces and joints have an id (ids.hpp), by which readings, pins and whatever is selected
+// refer to them; names are for people.
 #pragma once
 
 #include <optional>
@@ -25,9 +28,10 @@ namespace haftwright {
 
 /// A hole that is in the tang already, measured on it.
 struct TangHole {
-  std::string name;
+  std::string id;
   Vec2 at_mm{0, 0};
   double diameter_mm = 0;
+  std::string name = {};  ///< for people; may be empty, and another hole's too
   bool operator==(const TangHole&) const = default;
 };
 
@@ -70,6 +74,7 @@ struct Piece {
   std::string material;
   Blank blank;
   Grain grain;
+  std::string id = {};
   bool operator==(const Piece&) const = default;
 };
 
@@ -80,6 +85,7 @@ struct Joint {
   double slant_deg = 0;
   double rake_deg = 0;
   std::vector<Sheet> spacers;  ///< front to rear, thickness measured square to the joint
+  std::string id = {};         ///< its counterpart's on the other side too
   bool operator==(const Joint&) const = default;
 };
 
@@ -143,13 +149,14 @@ struct HoleSize {
 
 /// A pin through tang, liners and both scales, parallel to z.
 struct Pin {
-  std::string name;
+  std::string id;
+  std::string name;  ///< for people; may be empty, and another pin's too
   Vec2 at_mm{0, 0};
   PinStock stock;
   HoleSize scale_hole;
   HoleSize liner_hole;
   HoleSize tang_hole;
-  std::string existing_tang_hole;  ///< name of a hole the tang already has; tang_hole is then not given
+  std::string existing_tang_hole;  ///< id of a hole the tang already has; tang_hole is then not given
   bool operator==(const Pin&) const = default;
 };
 
@@ -208,9 +215,12 @@ struct Design {
 
   /// The right side with what it does not override taken from the left.
   Side right_side() const;
+  /// What a side has of them, front to rear, without a copy of the whole side.
+  const std::vector<Piece>& pieces(Which side) const;
+  const std::vector<Joint>& joints(Which side) const;
   /// Own materials first, then the listed ones; nullptr when unknown.
   const Material* material(std::string_view key) const;
-  /// Both sides share every number (no override, or overrides equal to the left).
+  /// Both sides are made alike (no override, or overrides equal to the left but for the ids).
   bool mirrored() const;
   bool operator==(const Design&) const = default;
 };

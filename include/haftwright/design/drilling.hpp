@@ -92,12 +92,13 @@ enum class ReadingKind { length, step };
 /// side, straight from the front face's end at the same edge or along the handle (x) from a pin; or the step
 /// from the line of one side to that of the other, along the handle, read straight across the tang.
 struct CaliperReading {
-  double joint = 1;                         ///< a whole number from 1, front to rear
+  std::string joint;                        ///< its id
   StripEdge strip_edge = StripEdge::front;  ///< without strips both are the joint line
   HandleEdge at = HandleEdge::spine;
   ReadingKind kind = ReadingKind::length;
   Which side = Which::left;  ///< that is read; of a step, the one whose line lies nearer the butt
-  /// A length is read from that pin's near side; empty: from the front face at the same edge, or a step.
+  /// Id of a pin, from whose near side a length is read; empty: from the front face at the same edge, or a
+  /// step.
   std::string from_pin;
   double reading_mm = 0;      ///< at least 0
   double accuracy_mm = 0.05;  ///< within plus or minus this in about 95 of 100 readings

@@ -23,6 +23,12 @@ double smallest_hole_mm(const HoleSize& hole);
 /// False where neither a drill nor a diameter is given: the liners' hole of a handle without liners.
 bool is_given(const HoleSize& hole);
 
+/// The hole that the tang has already and the pin goes through; null where the pin has a hole of its own, or
+/// names one that is not there, which validate() refuses.
+const TangHole* existing_tang_hole(const Design& design, const Pin& pin);
+/// The tang's hole for a pin: its own, or the one that is there already, as measured.
+HoleSize tang_hole(const Design& design, const Pin& pin);
+
 /// Room that a pin takes in the plan: the widest of its own holes, or the pin where that is more. Holes as
 /// their drills are listed.
 double widest_hole_mm(const Pin& pin);

@@ -20,6 +20,7 @@ inline constexpr std::size_t kOwnMaterials = 128;
 inline constexpr std::size_t kReadings = 256;
 inline constexpr std::size_t kOwnedDrills = 1024;  // of a shop file; more than are listed
 inline constexpr std::size_t kTextBytes = 4096;
+inline constexpr std::size_t kIdBytes = 24;
 inline constexpr double kCoordinateMm = 2000;  // |x|, |y| of anything
 
 }  // namespace haftwright::limits

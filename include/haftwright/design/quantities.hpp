@@ -89,7 +89,6 @@ inline constexpr Quantity kSqueezeOut{"", 0, 20};
 inline constexpr Quantity kCupLoss{"ml", 0, 1000};
 inline constexpr Quantity kScaleStep{"g", 0.001, 100};
 inline constexpr Quantity kBatch{"g", 0, 10000};
-inline constexpr Quantity kJointNumber{"", 1, static_cast<double>(limits::kPieces - 1)};
 inline constexpr Quantity kReadingLength{"mm", 0, limits::kCoordinateMm};
 /// No caliper shows less than 0.01 mm (common practice), so that no reading is surer than that.
 inline constexpr Quantity kAccuracy{"mm", 0.01, 5};

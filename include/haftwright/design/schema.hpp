@@ -3,58 +3,17 @@
 // validate(), the file reader, the file writer and the tables of projects/FORMAT.md all walk these same
 // lines, so a new field is one new line here. visit_fields(visitor, value) calls the visitor once for each
 // field, in the order of the file; visitors are few and private (validate.cpp, files/), and offer
-//   number, text, material, flag, choice, flags, section, list, outline, outlines, group.
+//   number, text, id, reference (to an id), material, flag, choice, flags, section, list, outline, outlines,
+//   group.
 // A field that is a std::optional may be left out and then stays empty.
 #pragma once
 
-#include <concepts>
-#include <cstddef>
-#include <span>
-#include <string>
-#include <string_view>
-#include <type_traits>
-#include <vector>
-
-#include "haftwright/design/design.hpp"
+#include "haftwright/design/field_path.hpp"
 #include "haftwright/design/limits.hpp"
-#include "haftwright/design/quantities.hpp"
+#include "haftwright/design/shared_schema.hpp"
 #include "haftwright/design/starters.hpp"
 
-namespace haftwright::schema {
-
-/// Where in the file a visitor is: "sides.left.joints[0].slant_deg".
-class FieldPath {
- public:
-  const std::string& text() const { return text_; }
-
-  /// Runs `inside` one step further in.
-  template <class Inside>
-  void within(std::string_view key, Inside&& inside) {
-    const std::size_t before = text_.size();
-    if (before > 0) text_ += '.';
-    text_ += key;
-    inside();
-    text_.resize(before);
-  }
-  template <class Inside>
-  void within(std::size_t index, Inside&& inside) {
-    const std::size_t before = text_.size();
-    text_.append("[").append(std::to_string(index)).append("]");
-    inside();
-    text_.resize(before);
-  }
-
- private:
-  std::string text_;
-};
-
-}  // namespace haftwright::schema
-
 namespace haftwright {
-
-/// T or const T, so that one list of fields serves reading and writing.
-template <class Given, class T>
-concept Like = std::same_as<std::remove_const_t<Given>, T>;
 
 template <class V, Like<Node> T>
 void visit_fields(V& v, T& node) {
@@ -95,7 +54,8 @@ void visit_fields(V& v, T& tang) {
 template <class V, Like<TangHole> T>
 void visit_fields(V& v, T& hole) {
   using namespace schema;
-  v.text("name", Need::required, hole.name, "what pins call it by");
+  v.id("id", hole.id, "what pins call it by");
+  v.text("name", Need::defaulted, hole.name, "what findings call it");
   v.number("x_mm", kCoordinate, Need::required, hole.at_mm.x, "its centre, toward the butt");
   v.number("y_mm", kCoordinate, Need::required, hole.at_mm.y, "its centre, toward the spine");
   v.number("diameter_mm", kHoleDiameter, Need::required, hole.diameter_mm, "as measured");
@@ -141,6 +101,7 @@ void visit_fields(V& v, T& blank) {
 template <class V, Like<Piece> T>
 void visit_fields(V& v, T& piece) {
   using namespace schema;
+  v.id("id", piece.id, "which piece it stays, wherever it lies");
   v.material("material", Need::required, piece.material, "of the piece");
   v.section("blank", Need::defaulted, piece.blank, "the rough blank it is cut from");
   v.section("grain", Need::defaulted, piece.grain, "how the wood lies in it");
@@ -149,6 +110,7 @@ void visit_fields(V& v, T& piece) {
 template <class V, Like<Joint> T>
 void visit_fields(V& v, T& joint) {
   using namespace schema;
+  v.id("id", joint.id, "what readings call it by");
   v.number("place_mm", kCoordinate, Need::required, joint.place_mm,
            "where the middle of the joint crosses the axis, on the inner face");
   v.number("slant_deg", kSlant, Need::defaulted, joint.slant_deg,
@@ -231,7 +193,8 @@ void visit_fields(V& v, T& hole) {
 template <class V, Like<Pin> T>
 void visit_fields(V& v, T& pin) {
   using namespace schema;
-  v.text("name", Need::required, pin.name, "what findings call it");
+  v.id("id", pin.id, "what readings call it by");
+  v.text("name", Need::defaulted, pin.name, "what findings call it, beside its number");
   v.number("x_mm", kCoordinate, Need::required, pin.at_mm.x, "its axis, toward the butt");
   v.number("y_mm", kCoordinate, Need::required, pin.at_mm.y, "its axis, toward the spine");
   v.section("stock", Need::required, pin.stock, "what the pin is cut from");
@@ -239,62 +202,8 @@ void visit_fields(V& v, T& pin) {
   v.section("liner_hole", Need::defaulted, pin.liner_hole,
             "hole in the liners; needed where there are liners");
   v.section("tang_hole", Need::defaulted, pin.tang_hole, "hole to drill in the tang");
-  v.text("existing_tang_hole", Need::defaulted, pin.existing_tang_hole,
-         "name of a hole the tang has already, instead of tang_hole");
-}
-
-template <class V, Like<Adhesive> T>
-void visit_fields(V& v, T& glue) {
-  using namespace schema;
-  v.number("bond_line_mm", kBondLine, Need::defaulted, glue.bond_line_mm, "thickness of the glue film");
-  v.number("resin_parts", kParts, Need::defaulted, glue.resin_parts, "resin in the mix ratio");
-  v.number("hardener_parts", kParts, Need::defaulted, glue.hardener_parts, "hardener in the mix ratio");
-  v.choice("mix_by", kMixNames, glue.mix_by, "what the ratio is given by");
-  v.number("resin_density_g_ml", kGlueDensity, Need::defaulted, glue.resin_density_g_ml,
-           "of the resin alone");
-  v.number("hardener_density_g_ml", kGlueDensity, Need::defaulted, glue.hardener_density_g_ml,
-           "of the hardener alone");
-  v.number("squeeze_out_factor", kSqueezeOut, Need::defaulted, glue.squeeze_out_factor,
-           "extra, as a share of the net volume");
-  v.number("cup_loss_ml", kCupLoss, Need::defaulted, glue.cup_loss_ml,
-           "what stays in the cup and on the stick");
-  v.number("scale_step_g", kScaleStep, Need::defaulted, glue.scale_step_g,
-           "smallest step the shop scale shows");
-  v.number("least_batch_g", kBatch, Need::defaulted, glue.least_batch_g,
-           "smallest batch that can be metered reliably");
-}
-
-/// The part of `value` that is a Base, const where that is.
-template <class Base, class T>
-auto& part_of(T& value) {
-  if constexpr (std::is_const_v<T>)
-    return static_cast<const Base&>(value);
-  else
-    return static_cast<Base&>(value);
-}
-
-template <class V, Like<GuideHabits> T>
-void visit_fields(V& v, T& guide) {
-  using namespace schema;
-  v.flag(
-      "wedged", guide.wedged,
-      "the plate follows the tang's taper, so that holes come out square to the mid-plane; false: parallel "
-      "faces");
-  v.number("margin_mm", Quantity{"mm", 2, 100}, Need::defaulted, guide.margin_mm, "plate round the handle");
-  v.number("bushing_outside_mm", Quantity{"mm", 1, 60}, guide.bushing_outside_mm,
-           "outside diameter of drill bushings; left out: plain bores");
-  v.number("guide_clearance_mm", Quantity{"mm", 0, 2}, Need::defaulted, guide.guide_clearance_mm,
-           "plain bore over drill, or bushing hole over bushing");
-  v.number("fence_diameter_mm", Quantity{"mm", 1, 50}, Need::defaulted, guide.fence_diameter_mm,
-           "of the round fences along the spine, or the belly where that runs straighter");
-  v.number("stop_pin_mm", Quantity{"mm", 1, 30}, Need::defaulted, guide.stop_pin_mm,
-           "diameter of the loose stop pins");
-  v.number("window_length_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_length_mm,
-           "of a sight window, along its joint line");
-  v.number("window_width_mm", Quantity{"mm", 1, 100}, Need::defaulted, guide.window_width_mm,
-           "of a sight window, across its joint line");
-  v.number("least_wall_mm", Quantity{"mm", 0, 20}, Need::defaulted, guide.least_wall_mm,
-           "plate left between bores, windows and edges, at least");
+  v.reference("existing_tang_hole", Need::defaulted, pin.existing_tang_hole,
+              "id of a hole the tang has already, instead of tang_hole");
 }
 
 template <class V, Like<GuideSettings> T>
@@ -309,32 +218,6 @@ void visit_fields(V& v, T& guide) {
   visit_fields(v, part_of<GuideHabits>(guide));
 }
 
-template <class V, Like<ShopRules> T>
-void visit_fields(V& v, T& rules) {
-  for (const RuleRow& row : rule_rows())
-    v.number(row.key, schema::Quantity{row.unit, row.least, row.most}, schema::Need::defaulted,
-             rules.*row.member, row.what);
-}
-
-template <class V, Like<ShopErrors> T>
-void visit_fields(V& v, T& errors) {
-  for (const ErrorRow& row : error_rows())
-    v.number(row.key, schema::Quantity{row.unit, 0, row.most}, schema::Need::defaulted, errors.*row.member,
-             row.what);
-}
-
-template <class V, Like<DrillingHabits> T>
-void visit_fields(V& v, T& drilling) {
-  using namespace schema;
-  v.choice("way", kWayNames, drilling.way, "how the holes of both scales come to agree");
-  v.choice("set_by", kSetByNames, drilling.set_by, "what the eye lines up at the spine, where no guide does");
-  v.flag("fronts_together", drilling.fronts_together,
-         "both front faces are shaped together, with the scales pinned to each other");
-  v.choice("glue_up", kGlueUpNames, drilling.glue_up,
-           "where in the pins' clearance a scale ends up when it is glued on");
-  v.section("errors", Need::defaulted, drilling.errors, "how large each error is in this shop");
-}
-
 template <class V, Like<Drilling> T>
 void visit_fields(V& v, T& drilling) {
   v.flag("one_block", drilling.one_block, "both scales are sawn from one built-up block");
@@ -344,15 +227,15 @@ void visit_fields(V& v, T& drilling) {
 template <class V, Like<CaliperReading> T>
 void visit_fields(V& v, T& reading) {
   using namespace schema;
-  v.number("joint", kJointNumber, Need::required, reading.joint, "which joint, from 1, front to rear");
+  v.reference("joint", Need::required, reading.joint, "id of the joint");
   v.choice("strip_edge", kStripEdgeNames, reading.strip_edge, "which edge of the joint's strips");
   v.choice("at", kEdgeNames, reading.at, "at which edge of the handle");
   v.choice("kind", kReadingNames, reading.kind,
            "a length to the line of one side, or the step between the lines of both sides");
   v.choice("side", kSideNames, reading.side,
            "on which side; of a step, the side whose line lies nearer the butt");
-  v.text("from_pin", Need::defaulted, reading.from_pin,
-         "from the near side of the pin of that name; left out: from the front face, or a step");
+  v.reference("from_pin", Need::defaulted, reading.from_pin,
+              "from the near side of the pin of that id; left out: from the front face, or a step");
   v.number("reading_mm", kReadingLength, Need::required, reading.reading_mm,
            "where the joint line meets the tang; straight from the front face's end, else along the handle");
   v.number("accuracy_mm", kAccuracy, Need::defaulted, reading.accuracy_mm, "of the reading, plus or minus");

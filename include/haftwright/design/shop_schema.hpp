@@ -1,7 +1,8 @@
-// The fields of a shop file, as schema.hpp has those of a project. What both hold is listed there, once.
+// The fields of a shop file, as schema.hpp has those of a project. What both hold is in shared_schema.hpp.
 #pragma once
 
-#include "haftwright/design/schema.hpp"
+#include "haftwright/design/limits.hpp"
+#include "haftwright/design/shared_schema.hpp"
 #include "haftwright/design/shop.hpp"
 
 namespace haftwright {

@@ -86,8 +86,10 @@ struct Draggable {
   GripLook look = GripLook::ring;
   bool of_tang = false;             ///< taken hold of only while the tang's own shape is worked on
   std::optional<SideField> shared;  ///< what links it to the other side's
-  /// Whether there is such a thing. All other functions but `add_grips` and the edits are called only when
-  /// there is; edits refuse what is not there.
+  /// Ids of all there are on a side, in order; null where things of this kind have none.
+  std::vector<std::string> (*ids)(const Design& design, Which side) = nullptr;
+  /// Whether there is such a thing. All other functions but `ids` and `add_grips` are called only when there
+  /// is.
   bool (*exists)(const Design& design, const Selection& what);
   void (*add_grips)(const Design& design, const Handle& handle, std::vector<Grip>& grips);
   std::string (*title)(const Design& design, const Selection& what);
@@ -112,15 +114,19 @@ std::vector<Grip> grips_of(const Design& design, const Handle& handle,
                            std::span<const Draggable* const> kinds = draggables());
 /// Whether something is selected and there.
 bool exists(const Design& design, const Selection& what);
-/// Refused when nothing is held.
+/// Refused when nothing is held, or it is not there any more.
 Edited dragged(const Drag& drag);
-/// Refused when nothing is selected.
+/// Refused when nothing is selected, or it is not there any more.
 Edited nudged(const Design& design, const Selection& what, const Nudge& nudge);
-/// Refused when nothing is selected, and for what can't be taken away by itself.
+/// Refused as nudged() is, and for what can't be taken away by itself.
 Edited removed(const Design& design, const Selection& what);
 bool removable(const Selection& what);
 /// "Remove pin 3".
-std::string removal_step(const Selection& what);
+std::string removal_step(const Design& design, const Selection& what);
+/// The thing that stands at `index` now.
+Selection selected_at(const Design& design, const Draggable& kind, Which side, std::size_t index);
+/// Where what is selected stands in its list now; past the list's end where it is gone.
+std::size_t index_now(const Design& design, const Selection& what);
 /// Whether both sides can be told apart in it, and what would link them.
 std::optional<SideField> linked_field(const Selection& what);
 /// The joint itself, or a grip that turns it.

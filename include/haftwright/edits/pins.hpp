@@ -36,9 +36,6 @@ Edited add_pin(const Design& design, Vec2 at_mm);
 /// The same at the roomiest place; refused where there is none.
 Edited add_pin(const Design& design, const Handle& handle);
 Edited remove_pin(const Design& design, std::size_t pin);
-/// Readings of the dry fit that are taken from it follow. Refused while there are any and the name is empty
-/// or another pin's.
-Edited rename_pin(const Design& design, std::size_t pin, const std::string& name);
 /// Scales and liners, where there are any, are drilled that size; the pin's own hole in the tang is, where it
 /// is narrower.
 Edited drill_pin_holes(const Design& design, std::size_t pin, const HoleSize& hole);
@@ -47,7 +44,7 @@ Edited open_scale_holes(const Design& design, std::size_t pin, const ListedDrill
 /// Another stock, not measured yet, and scales, liners and tang opened up for it; a hole that the tang has
 /// already is widened too.
 Edited fit_thicker_pin(const Design& design, std::size_t pin, double stock_mm, const ListedDrill& drill);
-/// Sends the pin through a hole the tang has already; the pin moves to its middle.
+/// Sends the pin through the hole of that id, which the tang has already; the pin moves to its middle.
 Edited use_tang_hole(const Design& design, std::size_t pin, const std::string& hole);
 /// The pin gets a hole of its own in the tang, of the scale hole's size.
 Edited drill_tang_hole(const Design& design, std::size_t pin);

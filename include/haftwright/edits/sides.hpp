@@ -24,7 +24,8 @@ Edited link(const Design& design, SideField field);
 Edited link_all(const Design& design);
 /// The other side gets this side's numbers. Unlinked fields stay unlinked.
 Edited copy_side(const Design& design, Which from);
-/// Left becomes right and right becomes left, mirrored. Linked fields stay linked.
+/// Left becomes right and right becomes left, mirrored, and readings go with their lines. Linked fields stay
+/// linked.
 Edited swap_sides(const Design& design);
 
 }  // namespace haftwright

@@ -42,8 +42,6 @@ Edited add_tang_hole(const Design& design, const Handle& handle, double diameter
 Edited size_tang_hole(const Design& design, std::size_t hole, double diameter_mm);
 /// Pins through it move with it.
 Edited move_tang_hole(const Design& design, std::size_t hole, Vec2 to_mm);
-/// Pins through it keep going through it.
-Edited rename_tang_hole(const Design& design, std::size_t hole, const std::string& name);
 /// Refused while a pin goes through it.
 Edited remove_tang_hole(const Design& design, std::size_t hole);
 

@@ -23,6 +23,13 @@ std::string spot_words(const Design& design, const Spot& spot);
 std::string sides_words(Sides sides);
 /// "pin 2 (front)"; the name is left out where it says no more than the number.
 std::string pin_words(const Design& design, std::size_t pin);
+/// The name alone; the words with its number where it has none or shares it with another.
+std::string pin_name(const Design& design, std::size_t pin);
+/// "tang hole "rear""; with its number where it shares the name with another, the number alone where it has
+/// none.
+std::string tang_hole_words(const Design& design, std::size_t hole);
+/// The id of the pin, hole, piece or joint that a place is on; empty for all others.
+std::string id_of(const Design& design, const Spot& spot);
 /// "front piece", "middle piece", "piece 3", of `count`.
 std::string piece_words(std::size_t piece, std::size_t count);
 /// "joint 3", from index 2.
