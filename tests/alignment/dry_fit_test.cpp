@@ -300,7 +300,7 @@ TEST_CASE("readings that can't be used are named with the reason", "[dry fit]") 
   const std::vector<std::string> words{"only the left side was read from the front face",
                                        "only the left side was read from pin",
                                        "there is no joint with the id \"guard\" on both sides",
-                                       "they have 2 in common; did you mean \"joint_1\"?",
+                                       "they have 1 in common; did you mean \"joint_1\"?",
                                        "no pin with the id \"fornt_pin\"; did you mean \"front_pin\"?",
                                        "off the handle"};
   for (std::size_t i = 0; i < words.size(); ++i) {
