@@ -178,14 +178,14 @@ class Row {
   /// Greatest height of the surface that belongs to the part, its cut faces aside: the thickness runs one way
   /// between its knots and stops, so that it is greatest at or between a few places along the part.
   double crest_s(const Part& part) const {
-    // A strip is so thin that its faces, looked at before, tell its height but for a knot between them.
+    // A strip is so thin that its faces, looked at before, give its height but for a knot between them.
     const int places = part.kind == PartKind::spacer ? 1 : 12;
     const Bounds& box = part.plan_bounds;
     const double step = box.size().x / places;
     std::vector<double> xs = knots_;
     for (int i = 0; i <= places; ++i) xs.push_back(box.low.x + i * step);
     std::erase_if(xs, [&](double x) { return !(x >= box.low.x && x <= box.high.x); });
-    // Where the crest itself belongs to the part it tells how high the part is at least: no need to look
+    // Where the crest itself belongs to the part it shows how high the part is at least: no need to look
     // beside it where it is lower.
     constexpr double kHair_mm = 1e-9;
     double sure = part.kind == PartKind::spacer ? part.s_high_mm : 0;
