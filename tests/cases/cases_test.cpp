@@ -101,9 +101,9 @@ TEST_CASE("a bulge of nothing changes no figure, a hair of one next to none") {
     Design design = straight;
     design.tang.outline[2].bulge = bulge;
     const Handle handle = lay_out(design);
-    const HandleVolumes volumes = volumes_of(design, handle);
-    std::vector<double> found{volumes.tang_mm3};
-    for (const PartVolume& part : volumes.left.parts) found.push_back(part.left_mm3());
+    const HandleVolumes measured = volumes_of(design, handle);
+    std::vector<double> found{measured.tang_mm3};
+    for (const PartVolume& part : measured.left.parts) found.push_back(part.left_mm3());
     for (const Body& body : build_preview(design, handle).bodies) found.push_back(mesh_volume_mm3(body));
     return found;
   };
