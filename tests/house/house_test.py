@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """What DEVELOPERS.md promises about the house, held against the sources: in how many places a check, a way of drilling,
-a source of error and a thing to drag stand, which rooms see which headers, how long files get.
+a source of error, a thing to drag and a role of a drawing stand, which rooms see which headers, how long files get.
    tests/house/house_test.py [unittest arguments]
 """
 import pathlib
@@ -60,6 +60,21 @@ class OnePlaceToChange(unittest.TestCase):
         for name in ("joint_rake", "joint_slant", "edge", "cutout"):
             self.assertIn(name, names)
             self.assertEqual({file for file in files_with(rf"draggable::{name}\b") if file.startswith("src/app/")}, set())
+
+    def test_role_of_a_drawing(self):
+        listed = re.search(r"enum class Role \{(.*?)\}", SOURCES["include/haftwright/drawing/drawing.hpp"], re.S).group(1)
+        roles = re.findall(r"\w+", listed)
+        self.assertGreater(len(roles), 30)
+        looks = {"src/app/drawing_looks.cpp", "src/drawing/svg_looks.cpp"}
+        for role in roles:
+            with self.subTest(role):
+                files = files_with(rf"\bRole::{role}\b")
+                self.assertLessEqual(looks, files)
+                # Something is drawn in it.
+                self.assertTrue(files - looks)
+        # What is drawn is decided below the window, how it looks by painters alone.
+        colours = files_with(r"palette\(\)|IM_COL32|#[0-9a-f]{6}\b")
+        self.assertEqual({name for name in colours if name.startswith(("src/preview/", "include/haftwright/drawing/"))}, set())
 
 
 class Rooms(unittest.TestCase):
