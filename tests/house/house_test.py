@@ -65,7 +65,7 @@ class OnePlaceToChange(unittest.TestCase):
         listed = re.search(r"enum class Role \{(.*?)\}", SOURCES["include/haftwright/drawing/drawing.hpp"], re.S).group(1)
         roles = re.findall(r"\w+", listed)
         self.assertGreater(len(roles), 30)
-        looks = {"src/app/drawing_looks.cpp", "src/drawing/svg_looks.cpp"}
+        looks = {"src/app/widgets/drawing_looks.cpp", "src/drawing/svg_looks.cpp"}
         for role in roles:
             with self.subTest(role):
                 files = files_with(rf"\bRole::{role}\b")

@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include "haftwright/design/schema.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 
@@ -107,9 +107,9 @@ class FieldPainter {
 
 /// Paints all fields of `value` in a grid of their own; the name of the field that changed, or empty.
 template <class Struct>
-std::string struct_fields(const Ui& ui, const char* id, Struct& value) {
+std::string struct_fields(const Design& design, const char* id, Struct& value) {
   begin_fields(id);
-  FieldPainter painter(ui.design(), ui.unit());
+  FieldPainter painter(design, design.shown_unit);
   visit_fields(painter, value);
   end_fields();
   return painter.changed() ? painter.what() : std::string();

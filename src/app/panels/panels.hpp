@@ -40,7 +40,5 @@ void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<v
 
 /// Says whether the right side follows the left in these fields, with one button that unlinks or links them.
 void link_row(const Ui& ui, SideField field);
-/// The side as it is, overrides applied.
-Side side_of(const Design& design, Which side);
 
 }  // namespace haftwright::app

@@ -9,7 +9,7 @@
 #include "haftwright/drawing/dimension_lines.hpp"
 #include "haftwright/drawing/hit.hpp"
 #include "haftwright/preview/ear_clipping.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

@@ -19,7 +19,7 @@ void tang_holes(const Ui& ui) {
     ImGui::TextUnformatted(numbered("Hole", i).c_str());
     ImGui::SameLine();
     const bool remove = small_button("remove", "Takes this hole out of the list: the tang does not have it.");
-    if (const std::string changed = struct_fields(ui, "hole", hole); !changed.empty()) {
+    if (const std::string changed = struct_fields(ui.design(), "hole", hole); !changed.empty()) {
       Edited edit = move_tang_hole(design, i, hole.at_mm);
       if (edit) {
         Design next = *edit;
@@ -57,7 +57,7 @@ void corners(const Ui& ui) {
         small_button("split its edge", "A new corner half-way along the edge that leaves this one.");
     ImGui::SameLine();
     const bool remove = small_button("remove", "The corners beside it are joined by one edge.");
-    if (const std::string changed = struct_fields(ui, "node", node); !changed.empty()) {
+    if (const std::string changed = struct_fields(ui.design(), "node", node); !changed.empty()) {
       Edited edit = move_node(design, {}, i, node.at);
       if (edit) edit = bend_edge(*edit, {}, i, node.bulge);
       ui.apply(numbered("Tang corner", i) + ": " + changed, edit);
@@ -71,7 +71,7 @@ void corners(const Ui& ui) {
 }
 
 void hole_size(const Ui& ui, const char* title, const char* id, HoleSize& hole, std::string& changed) {
-  if (const std::string what = struct_fields(ui, id, hole); !what.empty())
+  if (const std::string what = struct_fields(ui.design(), id, hole); !what.empty())
     changed = std::string(title) + " " + what;
 }
 
@@ -81,7 +81,7 @@ void pin(const Ui& ui, std::size_t index) {
   std::string changed;
   ImGui::Indent();
   heading("Pin stock");
-  if (const std::string what = struct_fields(ui, "stock", edited.stock); !what.empty())
+  if (const std::string what = struct_fields(ui.design(), "stock", edited.stock); !what.empty())
     changed = "stock " + what;
   heading("Place");
   begin_fields("place");
@@ -127,7 +127,7 @@ void pin(const Ui& ui, std::size_t index) {
 void tang_panel(const Ui& ui) {
   Design design = ui.design();
   heading("Steel");
-  if (const std::string changed = struct_fields(ui, "tang", design.tang); !changed.empty())
+  if (const std::string changed = struct_fields(ui.design(), "tang", design.tang); !changed.empty())
     ui.apply("Tang: " + changed, design);
   corners(ui);
   heading("Holes it has already");

@@ -86,7 +86,7 @@ void epoxy_panel(const Ui& ui) {
   heading("The adhesive");
   shop_note(ui, "adhesive");
   Design design = ui.design();
-  if (const std::string changed = struct_fields(ui, "adhesive", design.adhesive); !changed.empty())
+  if (const std::string changed = struct_fields(ui.design(), "adhesive", design.adhesive); !changed.empty())
     ui.apply("Adhesive: " + changed, design);
   wrapped("The adhesive's own data sheet overrides every figure here. Gloves; keep it off the skin.", true);
 }

@@ -1,50 +1,16 @@
-// What the panels and views share: the open document, what is selected, and fields that read typed measures.
+// Fields that read typed measures, and controls: what panels, views, menus and dialogs are made of.
 #pragma once
 
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
-#include "haftwright/edits/draggables.hpp"
-#include "haftwright/edits/edits.hpp"
-#include "haftwright/preview/meshes.hpp"
-#include "haftwright/session/session.hpp"
+#include "haftwright/checks/finding.hpp"
+#include "haftwright/design/design.hpp"
 
 namespace haftwright::app {
-
-/// A place that a finding points at, until something else is chosen.
-struct Pointer {
-  std::optional<FindingKey> finding;  ///< id and where of the finding, to mark its row
-  std::optional<Vec3> place;
-  bool fresh = false;  ///< the views still have to turn to it
-};
-
-/// Handed to every panel and view on every frame.
-struct Ui {
-  Session& session;
-  Document& document;
-  Selection& selection;  ///< what the person has taken hold of last; shown in both views
-  Pointer& pointer;
-
-  const Design& design() const { return document.design(); }
-  const Answers* answers() const { return document.answers(); }
-  LengthUnit unit() const { return document.design().shown_unit; }
-  /// One step of the history; a refusal shows in the status line.
-  void apply(const std::string& label, const Edited& edit) const { document.apply(label, edit); }
-  /// What was made, the thing of that kind at `index`, is taken hold of, so that its values can be typed and
-  /// the arrow keys move it.
-  void make(const std::string& label, const Edited& edit, const Draggable& kind, Which side,
-            std::size_t index) const {
-    if (document.apply(label, edit) != Outcome::refused) select(kind, side, index);
-  }
-  void select(const Draggable& kind, Which side, std::size_t index) const {
-    selection = selected_at(design(), kind, side, index);
-  }
-  bool selected(const Draggable& kind, std::size_t index) const {
-    return selection.kind == &kind && index_now(design(), selection) == index;
-  }
-};
 
 /// Opens a grid of labels and fields, `width` wide (0: as the pane); close it with end_fields.
 void begin_fields(const char* id, float width = 0);

@@ -10,7 +10,7 @@
 
 #include "places.hpp"
 #include "theme.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

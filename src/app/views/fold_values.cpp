@@ -12,10 +12,6 @@ namespace {
 
 constexpr float kBox = 94;  // pixels at scale 1: room for "-123.45 mm"
 
-Side side_of(const Design& design, Which side) {
-  return side == Which::left ? design.left : design.right_side();
-}
-
 /// A row of values that goes on below where it is full.
 class Row {
  public:

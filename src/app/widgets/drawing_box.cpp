@@ -5,7 +5,7 @@
 #include "haftwright/drawing/dimension_lines.hpp"
 #include "places.hpp"
 #include "theme.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

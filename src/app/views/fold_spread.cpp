@@ -5,7 +5,7 @@
 #include "fold_canvas.hpp"
 #include "haftwright/alignment/telling.hpp"
 #include "haftwright/preview/fold_spread.hpp"
-#include "panel_line_up.hpp"
+#include "line_up_shown.hpp"
 #include "places.hpp"
 
 namespace haftwright::app {

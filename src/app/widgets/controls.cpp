@@ -3,7 +3,7 @@
 #include <imgui_internal.h>
 
 #include "places.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

@@ -112,7 +112,7 @@ void guide_panel(const Ui& ui, GuidePane& pane, bool dark, const std::function<v
   heading("Settings");
   shop_note(ui, "guide");
   Design design = ui.design();
-  if (const std::string changed = struct_fields(ui, "guide", design.guide); !changed.empty())
+  if (const std::string changed = struct_fields(ui.design(), "guide", design.guide); !changed.empty())
     ui.apply("Drill guide: " + changed, design);
 }
 

@@ -8,6 +8,7 @@
 #include <string>
 
 #include "fold_show.hpp"
+#include "line_up_shown.hpp"
 #include "ui.hpp"
 
 namespace haftwright::app {
@@ -24,15 +25,6 @@ struct LineUpPane {
   bool dry_fit = false;  ///< shown: before drilling, or after the dry fit
   DryFitForm form;
 };
-
-/// The answers that there are, maybe of an older design while a newer one is computed.
-struct LineUpShown {
-  std::shared_ptr<const LineUpAnswer> now;    ///< the chosen way at least; null before the first
-  std::shared_ptr<const LineUpAnswer> whole;  ///< everything; null before the first
-  bool settled = false;                       ///< `whole` is of the design that is shown
-};
-/// Asks for the design that is shown; to be called on every frame that shows an answer.
-LineUpShown ask_line_up(const Ui& ui);
 
 /// A click on a joint's end turns `fold` to it.
 void line_up_panel(const Ui& ui, LineUpPane& pane, FoldShow& fold);
@@ -53,8 +45,6 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown);
 // What they share.
 
 std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit);
-/// How the views' pointer calls the end of a joint that was picked.
-FindingKey end_key(const LineUp& line_up, std::size_t measure);
 /// A bar as wide as the pane: the share, the interval it lies in, and `before`, if given, to compare with.
 void chance_bar(const Chance& chance, std::optional<double> before = {});
 /// What `content` draws as one row to click; true when it was. `kind` and `name` for tests.

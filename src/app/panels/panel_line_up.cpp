@@ -52,21 +52,8 @@ void headline(const Ui& ui, const LineUpShown& shown) {
 
 }  // namespace
 
-LineUpShown ask_line_up(const Ui& ui) {
-  LineUpWatch& watch = ui.session.line_up();
-  const Answers* answers = ui.answers();
-  if (answers && answers->laid_out()) watch.want(answers->design, ui.document.drafting());
-  LineUpShown shown{watch.answer(), watch.whole_answer()};
-  shown.settled = shown.whole && shown.whole->design == ui.document.snapshot() && !ui.document.drafting();
-  return shown;
-}
-
 std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit) {
   return kind == Measure::Kind::angle_deg ? format_number(value, 2) + "°" : small_length(value, unit);
-}
-
-FindingKey end_key(const LineUp& line_up, std::size_t measure) {
-  return {"line_up.end", measure_place(line_up, measure)};
 }
 
 void chance_bar(const Chance& chance, std::optional<double> before) {

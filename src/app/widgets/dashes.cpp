@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

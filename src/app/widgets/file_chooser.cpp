@@ -7,7 +7,7 @@
 #include <cstdlib>
 
 #include "places.hpp"
-#include "ui.hpp"
+#include "widgets.hpp"
 
 namespace haftwright::app {
 namespace {

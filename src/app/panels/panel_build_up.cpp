@@ -23,7 +23,7 @@ void sheets(const Ui& ui, const std::vector<Sheet>& list, const char* what, Set 
       ImGui::PopID();
       return;
     }
-    if (const std::string changed = struct_fields(ui, "sheet", sheet); !changed.empty())
+    if (const std::string changed = struct_fields(ui.design(), "sheet", sheet); !changed.empty())
       ui.apply(numbered(what, i) + ": " + changed, set(i, sheet));
     ImGui::PopID();
   }
@@ -59,7 +59,7 @@ void piece(const Ui& ui, Which side, std::size_t index, const Piece& value, std:
   title += ": " + (material ? material->name : value.material);
   if (fold_out("piece", title, "Its wood, the blank it is cut from, and how the grain lies.", true)) {
     Piece edited = value;
-    if (const std::string changed = struct_fields(ui, "fields", edited); !changed.empty())
+    if (const std::string changed = struct_fields(ui.design(), "fields", edited); !changed.empty())
       ui.apply(title + ": " + changed, set_piece(ui.design(), side, index, edited));
     if (index + 1 < count) {
       if (button("Swap with the next", "The two pieces change places; the joint stays."))
@@ -78,10 +78,6 @@ bool joint_selected(const Selection& selection, Which side, const Joint& joint) 
 }
 
 }  // namespace
-
-Side side_of(const Design& design, Which side) {
-  return side == Which::left ? design.left : design.right_side();
-}
 
 void link_row(const Ui& ui, SideField field) {
   const bool is_linked = linked(ui.design(), field);
@@ -139,7 +135,7 @@ void joints_panel(const Ui& ui, Which side) {
     const bool chosen = joint_selected(ui.selection, side, joint);
     if (fold_out("joint", title, "Where the two pieces meet, and the strips between them.", true, chosen)) {
       Joint edited = joint;
-      if (const std::string changed = struct_fields(ui, "fields", edited); !changed.empty()) {
+      if (const std::string changed = struct_fields(ui.design(), "fields", edited); !changed.empty()) {
         Edited edit = move_joint(ui.design(), side, i, edited.place_mm);
         if (edit) edit = slant_joint(*edit, side, i, edited.slant_deg);
         if (edit) edit = rake_joint(*edit, side, i, edited.rake_deg);
@@ -167,7 +163,7 @@ void joints_panel(const Ui& ui, Which side) {
   heading("Front face");
   link_row(ui, SideField::front);
   FrontFace front = values.front;
-  if (const std::string changed = struct_fields(ui, "front", front); !changed.empty())
+  if (const std::string changed = struct_fields(ui.design(), "front", front); !changed.empty())
     ui.apply("Front face: " + changed, set_front(ui.design(), side, front));
 
   heading("Butt");
@@ -183,7 +179,7 @@ void finish_panel(const Ui& ui, Which side) {
   const Side values = side_of(ui.design(), side);
   link_row(ui, SideField::finish);
   Finish finish = values.finish;
-  if (const std::string changed = struct_fields(ui, "finish", finish); !changed.empty())
+  if (const std::string changed = struct_fields(ui.design(), "finish", finish); !changed.empty())
     ui.apply("Finish: " + changed, set_finish(ui.design(), side, finish));
 
   heading("Thickness of the side, front to rear");
@@ -193,7 +189,7 @@ void finish_panel(const Ui& ui, Which side) {
     ImGui::TextUnformatted(numbered("Station", i).c_str());
     ImGui::SameLine();
     const bool remove = small_button("remove", "The curve goes on between the stations beside it.");
-    if (const std::string changed = struct_fields(ui, "station", station); !changed.empty())
+    if (const std::string changed = struct_fields(ui.design(), "station", station); !changed.empty())
       ui.apply(numbered("Station", i) + ": " + changed,
                move_station(ui.design(), side, i, station.x, station.value));
     ImGui::PopID();
