@@ -38,6 +38,7 @@ double last_length_mm(const Problem& problem) {
 Design three_pieces(const Joint& first, const Joint& second) {
   Design design = bar();
   design.left.pieces.push_back(design.left.pieces[0]);
+  design.left.pieces.back().id.clear();
   design.left.joints = {first, second};
   return design;
 }
