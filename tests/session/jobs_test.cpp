@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <condition_variable>
 #include <mutex>
+#include <set>
 #include <thread>
 
 #include "haftwright/design/validate.hpp"
@@ -242,7 +243,7 @@ TEST_CASE("the end does not wait for jobs: the running one is stopped, waiting o
     jobs.start(guide("runs"));
     while (stage.begun() == 0) std::this_thread::sleep_for(200us);
     jobs.start(handle("waits"));
-    jobs.start(guide("waits too"));
+    jobs.start(handle("waits instead"));
   }
   CHECK(stage.begun() == 1);
   Jobs never_used([] {}, stage.work());
@@ -266,13 +267,10 @@ TEST_CASE("requests from a busy window keep every promise") {
   REQUIRE(bench.idle());
   collect();
   CHECK_FALSE(bench.stage.overlapped());
-  std::uint64_t before = 0;
-  for (const JobResult& result : results)
-    if (result.request.kind == JobKind::handle_step) {
-      CHECK(result.number > before);
-      before = result.number;
-    }
-  CHECK(before == last_handle);
+  // A file that is written although it was overtaken may be reported after a newer one that was dropped.
+  std::set<std::uint64_t> reported;
+  for (const JobResult& result : results) CHECK(reported.insert(result.number).second);
+  CHECK(reported.contains(last_handle));
 }
 
 }  // namespace haftwright
