@@ -1,5 +1,7 @@
 #include "line_up_shown.hpp"
 
+#include "haftwright/alignment/telling.hpp"
+
 namespace haftwright::app {
 
 LineUpShown ask_line_up(const Ui& ui) {
