@@ -94,9 +94,10 @@ TEST_CASE("a round of steps takes every end once, whichever side lies nearer the
 }
 
 TEST_CASE("a joint or a pin that is not there has no place to read at") {
-  const Design design = test::random_design(3);
+  std::uint64_t seed = 3;
+  while (common_joints(lay_out(test::random_design(seed))) == 0) ++seed;
+  const Design design = test::random_design(seed);
   const Handle handle = lay_out(design);
-  REQUIRE(!design.left.joints.empty());
   const std::string& joint = design.left.joints.front().id;
   CHECK(reading_place(design, handle, {.joint = joint}));
   CHECK_FALSE(reading_place(design, handle, {.joint = "no_such_joint"}));

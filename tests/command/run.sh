@@ -240,6 +240,9 @@ nobody=''
 # That somebody may not be able to enter the folders that the program and the samples lie in.
 chmod 755 "$work"
 cp "$haftwright" program && chmod 755 program
+# With its module of the solid kernel, where it has one.
+modules=$(dirname "$haftwright")/lib
+[ ! -d "$modules" ] || { cp -R "$modules" lib && chmod -R a+rX lib; }
 cp "$good" sample.json && chmod 644 sample.json
 # shellcheck disable=SC2086
 expect 'a folder one may not write to' 3 $nobody ./program jig sample.json -o locked/guide.step

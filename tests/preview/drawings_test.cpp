@@ -105,7 +105,7 @@ TEST_CASE("every reading is drawn on its own side, once, from and to where the c
     if (common_joints(handle) == 0) continue;
     CaliperReading reading;
     for (const ReadingKind kind : {ReadingKind::length, ReadingKind::step}) {
-      reading = {.kind = kind, .reading_mm = 1};
+      reading = {.joint = design.left.joints.front().id, .kind = kind, .reading_mm = 1};
       for (int i = 0; i < 4; ++i) {
         if (std::ranges::find(design.dry_fit, reading) == design.dry_fit.end())
           design.dry_fit.push_back(reading);
@@ -161,7 +161,8 @@ TEST_CASE("every reading is drawn on its own side, once, from and to where the c
 TEST_CASE("a reading that is still to be taken is drawn over those that are") {
   Design design = test::starter();
   const Handle handle = lay_out(design);
-  const CaliperReading next{.at = HandleEdge::belly, .side = Which::right};
+  const CaliperReading next{
+      .joint = design.left.joints.front().id, .at = HandleEdge::belly, .side = Which::right};
   const Drawing right = draw_reading_sketch(design, handle, Which::right, next);
   const auto found = dimensions_of(right, Dimension::Kind::linear);
   REQUIRE(found.size() == 1);
