@@ -43,7 +43,7 @@ TEST_CASE("readings follow their pin and joint through reordering and renaming",
     if (design.dry_fit.empty()) continue;
     Random random(seed);
     Design other = design;
-    std::ranges::rotate(other.pins, other.pins.begin() + 1);
+    std::rotate(other.pins.begin(), other.pins.begin() + 1, other.pins.end());
     std::ranges::reverse(other.tang.holes);
     for (Pin& pin : other.pins) pin.name = "one name for all";
     CHECK(places_of(other) == places_of(design));
