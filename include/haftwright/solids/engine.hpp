@@ -1,8 +1,8 @@
 // What makes the solids, behind plain functions, so that a program decides when it is there.
 //
 // Loading the solid kernel and its libraries takes longer than any check. So a program links one of two small
-// objects (src/solids/CMakeLists in the top CMakeLists.txt): one is the kernel itself, for tests and
-// sanitizers, the other opens it as a module of the program when the first solid is asked for.
+// objects (src/solids/provider): one is the kernel itself, for tests and sanitizers, the other opens it as a
+// module of the program when the first solid is asked for.
 #pragma once
 
 #include <cstddef>
