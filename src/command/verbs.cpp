@@ -9,6 +9,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/guide/order_of_work.hpp"
+#include "haftwright/solids/engine.hpp"
 #include "project.hpp"
 #include "reports.hpp"
 #include "sampling_progress.hpp"
@@ -94,6 +95,9 @@ int guarded(const std::filesystem::path& project, const std::function<int()>& ve
       complain(file + ": " + (problem.field.empty() ? "" : problem.field + ": ") + problem.what);
     return bad_input;
   } catch (const OutputError& error) {
+    complain(error.what());
+    return cannot_write;
+  } catch (const EngineError& error) {
     complain(error.what());
     return cannot_write;
   } catch (const SolidError& error) {

@@ -1,7 +1,5 @@
 #include "svg_looks.hpp"
 
-#include <iterator>
-
 namespace haftwright::drawing {
 namespace {
 
@@ -56,12 +54,7 @@ constexpr Look kLooks[] = {
     {Role::zone_near, "stroke:#b87600;stroke-width:.25;stroke-dasharray:2 .7"},
     {Role::zone_fail, "fill:#be4400;fill-opacity:.15;stroke:#be4400;stroke-width:.35"}};
 
-static_assert(std::size(kLooks) == kRoleCount);
-static_assert([] {
-  for (std::size_t i = 0; i < kRoleCount; ++i)
-    if (static_cast<std::size_t>(kLooks[i].role) != i) return false;
-  return true;
-}());
+static_assert(in_order_of_roles(kLooks));
 
 }  // namespace
 

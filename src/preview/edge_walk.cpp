@@ -8,6 +8,23 @@
 #include "plan_curves.hpp"
 
 namespace haftwright::preview {
+namespace {
+
+/// Calls visit(from where, up to which parameter of that edge) for each edge on the way, in its direction.
+template <class Visit>
+void each_stretch(const Outline& outline, EdgePlace from, EdgePlace to, Visit&& visit) {
+  const std::size_t count = outline.edges().size();
+  EdgePlace at = from;
+  // Once round, and the first edge again where the way ends before it began.
+  for (std::size_t seen = 0; seen <= count; ++seen) {
+    const bool last = at.edge == to.edge && to.t >= at.t;
+    visit(at, last ? to.t : 1.0);
+    if (last) return;
+    at = {(at.edge + 1) % count, 0};
+  }
+}
+
+}  // namespace
 
 EdgePlace place_near(const Outline& outline, Vec2 p) {
   const Nearest nearest = outline.nearest(p);
@@ -39,35 +56,23 @@ EdgePlace rearmost(const Outline& outline) {
 std::vector<EdgePlace> walk(const Outline& outline, EdgePlace from, EdgePlace to, double deviation_mm,
                             double most_mm) {
   std::vector<EdgePlace> places{from};
-  const std::size_t count = outline.edges().size();
-  EdgePlace at = from;
-  for (std::size_t guard = 0; guard <= count; ++guard) {
+  each_stretch(outline, from, to, [&](EdgePlace at, double end) {
     const Edge& edge = outline.edges()[at.edge];
-    const bool last = at.edge == to.edge && to.t >= at.t;
-    const double end = last ? to.t : 1;
     double step = most_mm;
     if (edge.is_arc())
       step = std::min(step, 2 * edge.radius * std::acos(std::max(0.0, 1 - deviation_mm / edge.radius)));
     const double parts = std::max(1.0, std::ceil((end - at.t) * edge.length() / step));
     for (int k = 1; k <= parts; ++k) places.push_back({at.edge, at.t + (end - at.t) * k / parts});
-    if (last) break;
-    at = {(at.edge + 1) % count, 0};
-  }
+  });
   return places;
 }
 
 std::vector<Node> stretch_between(const Outline& outline, EdgePlace from, EdgePlace to) {
   std::vector<Node> nodes;
-  const std::size_t count = outline.edges().size();
-  EdgePlace at = from;
-  for (std::size_t guard = 0; guard <= count; ++guard) {
+  each_stretch(outline, from, to, [&](EdgePlace at, double end) {
     const Edge& edge = outline.edges()[at.edge];
-    const bool last = at.edge == to.edge && to.t >= at.t;
-    const double end = last ? to.t : 1;
     if (end > at.t) nodes.push_back({edge.point(at.t), std::tan(edge.sweep * (end - at.t) / 4)});
-    if (last) break;
-    at = {(at.edge + 1) % count, 0};
-  }
+  });
   nodes.push_back({point_at(outline, to), 0});
   return nodes;
 }

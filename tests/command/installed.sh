@@ -28,9 +28,23 @@ expect 'exact solids of an installed sample' 0 "$haftwright" handle "$samples/sh
 that 'the handle' test -s handle.step
 mv "$tree/lib/haftwright" "$tree/lib/elsewhere"
 expect 'check without the solid kernel' 0 "$haftwright" check "$samples/shucking_knife.json"
-expect 'exact solids without the solid kernel' 2 "$haftwright" handle "$samples/shucking_knife.json" -o none.step
+expect 'exact solids without the solid kernel' 3 "$haftwright" handle "$samples/shucking_knife.json" -o none.step
 that 'says that it is missing' has err "the solid kernel can't be loaded"
 that 'nothing half-written' test ! -e none.step
+# Nor is one of another version called: what lies there says so before anything else of it is used.
+mkdir "$tree/lib/haftwright"
+cat >other.cpp <<'EOF'
+struct Engine { const char* version; unsigned long sizes[3]; void* functions[3]; };
+extern "C" const Engine* haftwright_solid_engine() {
+  static const Engine engine{"0.0.1", {1, 1, 1}, {nullptr, nullptr, nullptr}};
+  return &engine;
+}
+EOF
+expect 'a module of another version' 0 c++ -shared -fPIC other.cpp -o "$tree/lib/haftwright/haftwright-kernel.so"
+expect 'exact solids with it' 3 "$haftwright" handle "$samples/shucking_knife.json" -o none.step
+that 'says that it is of another version' has err 'belongs to another version of this program'
+that 'nothing half-written' test ! -e none.step
+rm -r "$tree/lib/haftwright"
 mv "$tree/lib/elsewhere" "$tree/lib/haftwright"
 expect 'the window opens an installed sample' 0 python3 "$sources/tests/window/run.py" "$haftwright" \
   StartPage.test_first_run

@@ -7,19 +7,14 @@
 #include "haftwright/design/holes.hpp"
 #include "haftwright/design/validate.hpp"
 #include "support/designs.hpp"
+#include "support/ids.hpp"
 #include "support/random_design.hpp"
 
 namespace haftwright {
 namespace {
 
-using Ids = std::vector<std::string>;
-
-template <class List>
-Ids ids_of(const List& list) {
-  Ids ids;
-  for (const auto& thing : list) ids.push_back(thing.id);
-  return ids;
-}
+using test::Ids;
+using test::ids_of;
 
 void check_one_problem(const Design& design, const std::string& field, const std::string& part) {
   const std::vector<Problem> problems = validate(design);

@@ -13,21 +13,16 @@
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/words/words.hpp"
 #include "support/designs.hpp"
+#include "support/ids.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
 namespace haftwright {
 namespace {
 
+using test::Ids;
+using test::ids_of;
 using test::Random;
-using Ids = std::vector<std::string>;
-
-template <class List>
-Ids ids_of(const List& list) {
-  Ids ids;
-  for (const auto& thing : list) ids.push_back(thing.id);
-  return ids;
-}
 
 template <class List>
 void shuffle(List& list, Random& random) {

@@ -72,6 +72,15 @@ enum class Role {
 inline constexpr std::size_t kRoleCount = static_cast<std::size_t>(Role::zone_fail) + 1;
 /// "hidden_edge"; for files that other programs read.
 std::string_view key_of(Role role);
+/// For tables with a row for each role: every role is there once, in this order, so that it is the row's
+/// index.
+template <class Rows>
+constexpr bool in_order_of_roles(const Rows& rows) {
+  std::size_t next = 0;
+  for (const auto& row : rows)
+    if (static_cast<std::size_t>(row.role) != next++) return false;
+  return next == kRoleCount;
+}
 
 /// One point on paper, 1/72 in by definition. A screen shows it as 4/3 of a pixel at its usual scale, which
 /// is 96 pixels an inch.

@@ -26,8 +26,13 @@ struct SolidEngine {
   std::vector<BodyFacts> (*measure_step)(const std::string&);
 };
 
-/// The engine of this program; the module is opened at the first call and stays open. Throws SolidError when
-/// it is missing or of another version.
+/// The module is missing or of another version: nothing is wrong with what it was asked for.
+class EngineError : public SolidError {
+ public:
+  using SolidError::SolidError;
+};
+
+/// The engine of this program; the module is opened at the first call and stays open. Throws EngineError.
 const SolidEngine& solid_engine();
 
 }  // namespace haftwright

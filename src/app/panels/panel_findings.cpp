@@ -45,29 +45,14 @@ void row_text(const Ui& ui, const Finding& finding, bool open) {
 void finding_row(const Ui& ui, const Finding& finding, int row) {
   const bool chosen = ui.pointer.finding == key_of(finding);
   ImGui::PushID(row);
-  const ImVec2 at = ImGui::GetCursorPos();
-  const float width = ImGui::GetContentRegionAvail().x;
-  // The row's height is known only after its text; its ground is painted under it all the same.
-  ImDrawList& draw = *ImGui::GetWindowDrawList();
-  draw.ChannelsSplit(2);
-  draw.ChannelsSetCurrent(1);
-  ImGui::BeginGroup();
-  row_text(ui, finding, chosen);
-  ImGui::EndGroup();
-  const float height = ImGui::GetItemRectSize().y;
-  ImGui::SetCursorPos(at);
-  draw.ChannelsSetCurrent(0);
-  ImGui::PushStyleColor(ImGuiCol_Header,
-                        chosen ? ImGui::GetStyle().Colors[ImGuiCol_Header] : ImVec4(0, 0, 0, 0));
-  if (ImGui::Selectable("##row", chosen, ImGuiSelectableFlags_None, {width, height})) {
+  // What is open says it all itself.
+  const std::string tip =
+      chosen ? "" : finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.";
+  if (card("finding", where_words(ui.design(), finding.where), chosen, tip,
+           [&] { row_text(ui, finding, chosen); })) {
     ui.pointer = chosen ? Pointer{} : Pointer{key_of(finding), finding.place, true};
     if (const auto pin = pin_of(finding.where)) ui.select(draggable::pin, Which::left, *pin);
   }
-  places::item("finding", where_words(ui.design(), finding.where));
-  if (!chosen) tooltip((finding.why + "\nBasis: " + finding.basis + "\nClick to see the place.").c_str());
-  ImGui::PopStyleColor();
-  draw.ChannelsMerge();
-  ImGui::Separator();
   ImGui::PopID();
 }
 

@@ -47,8 +47,5 @@ void dry_fit_answer(const Ui& ui, const LineUpShown& shown);
 std::string measure_amount(double value, Measure::Kind kind, LengthUnit unit);
 /// A bar as wide as the pane: the share, the interval it lies in, and `before`, if given, to compare with.
 void chance_bar(const Chance& chance, std::optional<double> before = {});
-/// What `content` draws as one row to click; true when it was. `kind` and `name` for tests.
-bool card(const char* kind, const std::string& name, bool chosen, const std::string& tip,
-          const std::function<void()>& content);
 
 }  // namespace haftwright::app

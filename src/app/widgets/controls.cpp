@@ -143,4 +143,28 @@ void flow(const char* next_label) {
   if (next < right_edge) ImGui::SameLine();
 }
 
+bool card(const char* kind, const std::string& name, bool chosen, const std::string& tip,
+          const std::function<void()>& content) {
+  ImGui::PushID(name.c_str());
+  const ImVec2 at = ImGui::GetCursorPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  // Its height is known only after its content; the ground is painted under it all the same.
+  ImDrawList& draw = *ImGui::GetWindowDrawList();
+  draw.ChannelsSplit(2);
+  draw.ChannelsSetCurrent(1);
+  ImGui::BeginGroup();
+  content();
+  ImGui::EndGroup();
+  const float height = ImGui::GetItemRectSize().y;
+  ImGui::SetCursorPos(at);
+  draw.ChannelsSetCurrent(0);
+  const bool clicked = ImGui::Selectable("##card", chosen, ImGuiSelectableFlags_None, {width, height});
+  places::item(kind, name, chosen ? "chosen" : "");
+  tooltip(tip.c_str());
+  draw.ChannelsMerge();
+  ImGui::Separator();
+  ImGui::PopID();
+  return clicked;
+}
+
 }  // namespace haftwright::app

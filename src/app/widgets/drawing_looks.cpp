@@ -1,7 +1,5 @@
 #include "drawing_looks.hpp"
 
-#include <iterator>
-
 namespace haftwright::app {
 namespace {
 
@@ -53,12 +51,7 @@ constexpr RoleLook kLooks[] = {{Role::material, {}, {}},  // its own colour
                                {Role::zone_near, {&Palette::near, 0x28}, {&Palette::near}, 2},
                                {Role::zone_fail, {&Palette::fail, 0x28}, {&Palette::fail}, 2}};
 
-static_assert(std::size(kLooks) == kRoleCount);
-static_assert([] {
-  for (std::size_t i = 0; i < kRoleCount; ++i)
-    if (static_cast<std::size_t>(kLooks[i].role) != i) return false;
-  return true;
-}());
+static_assert(in_order_of_roles(kLooks));
 
 }  // namespace
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -83,5 +84,9 @@ void flow(const char* next_label);
 /// Small lengths keep their decimals where a fraction of an inch would round them away.
 std::string small_length(double mm, LengthUnit unit);
 std::string amount(const Finding& finding, double value, LengthUnit unit);
+
+/// What `content` draws as one row to click; true when it was. `kind` and `name` for tests.
+bool card(const char* kind, const std::string& name, bool chosen, const std::string& tip,
+          const std::function<void()>& content);
 
 }  // namespace haftwright::app

@@ -23,15 +23,15 @@ fs::path module_path() {
 const SolidEngine& opened() {
   const std::string path = module_path().lexically_normal().string();
   void* module = dlopen(path.c_str(), RTLD_NOW | RTLD_LOCAL);
-  if (!module) throw SolidError(std::string("the solid kernel can't be loaded: ") + dlerror());
+  if (!module) throw EngineError(std::string("the solid kernel can't be loaded: ") + dlerror());
   using Ask = const SolidEngine* (*)();
   const auto ask = reinterpret_cast<Ask>(dlsym(module, "haftwright_solid_engine"));
   const SolidEngine* engine = ask ? ask() : nullptr;
   if (!engine || std::string_view(engine->version) != HAFTWRIGHT_VERSION ||
       engine->design_bytes != sizeof(Design) || engine->handle_bytes != sizeof(Handle) ||
       engine->guide_bytes != sizeof(DrillGuide))
-    throw SolidError("the solid kernel " + path +
-                     " belongs to another version of this program; install both anew");
+    throw EngineError("the solid kernel " + path +
+                      " belongs to another version of this program; install both anew");
   return *engine;
 }
 
