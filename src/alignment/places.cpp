@@ -56,7 +56,7 @@ std::vector<MeetingPlace> meeting_places(const Design& design, const Handle& han
         place.spot = line.spot;
         place.spot.edge = edge;
         place.spot.level = surface ? Level::finished_surface : Level::inner_face;
-        places.push_back(std::move(place));
+        places.push_back(place);
       }
   return places;
 }

@@ -25,7 +25,7 @@ struct Meeting {
 
 void add_meeting(const Report& report, Meeting meeting) {
   report.add({.id = std::move(meeting.id),
-              .where = std::move(meeting.where),
+              .where = meeting.where,
               .place = meeting.left,
               .to = meeting.right,
               .value = std::abs(meeting.left.x - meeting.right.x),

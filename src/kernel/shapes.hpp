@@ -61,6 +61,11 @@ TopoDS_Shape gathered(const std::vector<TopoDS_Shape>& solids);
 
 /// Good to about 1e-6 of itself.
 double volume_mm3(const TopoDS_Shape& shape);
+/// The shape with neighbouring edges drawn out to where they meet. Where two round-overs meet at a slight
+/// bend the kernel may leave them up to some tenths of a millimetre apart and call that the vertex's
+/// tolerance: then areas along such a border are wrong, and whoever reads the body closes it in a way of his
+/// own. A shape whose borders are closed, or can't be, is returned as it is.
+TopoDS_Shape with_borders_closed(const TopoDS_Shape& shape);
 /// Signed distance from the plane of the shape's place farthest off it, among places along its edges:
 /// positive where the plane's normal points.
 double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape);

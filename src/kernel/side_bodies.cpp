@@ -70,7 +70,7 @@ class SideMaker {
  private:
   /// `part` is one of the side's own.
   MeasuredBody as_laid_out(const TopoDS_Shape& shape, const Part& part, double more_mm3) const {
-    MeasuredBody body = measured_sound(shape, part.name, part.material);
+    MeasuredBody body = measured_sound(with_borders_closed(shape), part.name, part.material);
     const auto index = static_cast<std::size_t>(&part - side_.parts.data());
     require_as_expected(body.facts, expected_.parts[index].left_mm3(), more_mm3);
     return body;

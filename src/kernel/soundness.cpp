@@ -5,6 +5,8 @@
 #include <BRepGProp.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
+#include <Precision.hxx>
+#include <ShapeFix_Wireframe.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_DataMapOfShapeInteger.hxx>
 #include <TopoDS.hxx>
@@ -66,6 +68,21 @@ double volume_mm3(const TopoDS_Shape& shape) {
   GProp_GProps properties;
   BRepGProp::VolumePropertiesGK(shape, properties, 1e-4);
   return properties.Mass();
+}
+
+TopoDS_Shape with_borders_closed(const TopoDS_Shape& shape) {
+  constexpr double kOpen_mm =
+      1e-5;  // far over the kernel's own coincidence, far under what shows in a volume
+  constexpr double kWidestGap_mm = 1;
+  double widest = 0;
+  for (TopExp_Explorer at(shape, TopAbs_VERTEX); at.More(); at.Next())
+    widest = std::max(widest, BRep_Tool::Tolerance(TopoDS::Vertex(at.Current())));
+  if (widest < kOpen_mm) return shape;
+  ShapeFix_Wireframe borders(shape);
+  borders.SetPrecision(Precision::Confusion());
+  borders.SetMaxTolerance(kWidestGap_mm);
+  if (!borders.FixWireGaps() || !closed_and_valid(borders.Shape())) return shape;
+  return borders.Shape();
 }
 
 double farthest_off(const gp_Pln& plane, const TopoDS_Shape& shape) {

@@ -97,7 +97,7 @@ bool is_set_aside(const fs::path& folder) {
 
 }  // namespace
 
-Autosave::Autosave(fs::path config_folder) : parent_(std::move(config_folder) / kParent) {}
+Autosave::Autosave(const fs::path& config_folder) : parent_(config_folder / kParent) {}
 
 Autosave::~Autosave() {
   release();

@@ -32,7 +32,7 @@ struct Barrier {
 HAFTWRIGHT_LANES Barrier barrier_at(const SampledClearance& clearance, const Strip* hole, int k,
                                     const F8 pose[3]) {
   const F8 none = all(0.0f);
-  Barrier sum{{none, none, none}, none, none, none, none, none, none, none == none};
+  Barrier sum{{none, none, none}, none, none, none, none, none, none, ~I8{}};
   const F8 across = pose[2] - pose[1];
   for (const SampledPin& pin : clearance.pins) {
     const F8 x = pose[0] - pin.aside * across + hole[0].at[k];

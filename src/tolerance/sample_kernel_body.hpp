@@ -126,7 +126,7 @@ HAFTWRIGHT_LANES float value(const Strip& strip, int sample) {
 HAFTWRIGHT_LANES unsigned which_fit(const SampledClearance& clearance, const Strip* pins, int sample,
                                     const F8 pose[3]) {
   const F8 across = pose[2] - pose[1];
-  I8 fits = across == across;
+  I8 fits = ~I8{};  // in every lane
   for (const SampledPin& pin : clearance.pins) {
     const F8 x = pose[0] - pin.aside * across + value(pins[0], sample);
     const F8 y = pose[1] + pin.share * across + value(pins[1], sample);
@@ -231,7 +231,7 @@ HAFTWRIGHT_LANES Found sample_pose(const SampledStack& stack, const SampledClear
 /// Which of eight samples, each with a pose of its own, have every pin in its hole.
 HAFTWRIGHT_LANES I8 fit_in(const SampledClearance& clearance, const Strip* hole, int k, const F8 pose[3]) {
   const F8 across = pose[2] - pose[1];
-  I8 fits = across == across;
+  I8 fits = ~I8{};  // in every lane
   for (const SampledPin& pin : clearance.pins) {
     const F8 x = pose[0] - pin.aside * across + hole[0].at[k];
     const F8 y = pose[1] + pin.share * across + hole[1].at[k];

@@ -30,7 +30,7 @@ struct Offer {
 class Autosave {
  public:
   /// `config_folder` as in settings.hpp.
-  explicit Autosave(std::filesystem::path config_folder);
+  explicit Autosave(const std::filesystem::path& config_folder);
   /// Lets go of what it holds, which is then offered back: only clear() takes it away.
   ~Autosave();
   Autosave(const Autosave&) = delete;
