@@ -5,7 +5,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "bin_parts.hpp"
+
 namespace haftwright {
+
+using namespace offcuts;
 
 const Material* Bin::material(std::string_view key) const {
   const auto own = std::ranges::find(own_materials, key, &Material::key);
@@ -23,13 +27,18 @@ std::optional<FlatSize> rectangle_size(const std::vector<Node>& chain) {
   return size;
 }
 
+double offcuts::reach_mm(const Outline& outline, Vec2 direction) {
+  std::vector<Node> turned = outline.nodes();
+  for (Node& node : turned) node.at = {glm::dot(direction, node.at), cross(direction, node.at)};
+  return Outline::trusted(std::move(turned)).bounds().high.x;
+}
+
 FlatSize extent_along_grain(const Offcut& offcut) {
-  const double turn = -glm::radians(offcut.grain.along_deg);
-  const Vec2 x{std::cos(turn), std::sin(turn)};
-  std::vector<Node> turned = offcut.outline;
-  for (Node& node : turned) node.at = node.at.x * x + node.at.y * turned_left(x);
-  const Vec2 size = Outline::trusted(std::move(turned)).bounds().size();
-  return {size.x, size.y};
+  const double along = glm::radians(offcut.grain.along_deg);
+  const Vec2 x{std::cos(along), std::sin(along)};
+  const Vec2 y = turned_left(x);
+  const Outline outline = Outline::trusted(offcut.outline);
+  return {reach_mm(outline, x) + reach_mm(outline, -x), reach_mm(outline, y) + reach_mm(outline, -y)};
 }
 
 }  // namespace haftwright

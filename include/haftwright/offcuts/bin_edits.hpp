@@ -82,10 +82,13 @@ struct Leftover {
 EditedBin cut(const Bin& bin, const std::string& id, const std::string& project,
               const std::vector<Leftover>& leftovers);
 
-/// So much of a rod is used up, saw cuts included; a rod that is used up goes. The project's reservations of
-/// it are released. Refused where the rod is shorter. Of several alike one is cut, and comes back as "_rest".
+/// So much of a rod is used up, saw cuts included. One alone is that much shorter and keeps its id; of
+/// several alike one is cut and comes back as "_rest". Less than kLeastOffcutMm is nothing left. The
+/// project's reservations of it are released. Refused where the rod is shorter, and where it would be gone
+/// though another project has reserved it.
 EditedBin cut_rod(const Bin& bin, const std::string& id, const std::string& project, double used_mm);
-/// What is left of a sheet, as of an offcut.
+/// What is left of a sheet, each outline in its own frame as an offcut's. Of one alone the largest keeps the
+/// id, all others are "_rest", "_rest_2". Refused as cut_rod is, and for outlines as cut is.
 EditedBin cut_sheet(const Bin& bin, const std::string& id, const std::string& project,
                     const std::vector<std::vector<Node>>& leftovers);
 
