@@ -38,12 +38,12 @@ std::string range_problem(const Quantity& quantity, double value) {
 }
 
 std::string range_text(const Whole& range) {
-  return "a whole number from " + std::to_string(range.least) + " to " + std::to_string(range.most);
+  return "from " + std::to_string(range.least) + " to " + std::to_string(range.most);
 }
 
 std::string whole_problem(const Whole& range, int value) {
   if (value >= range.least && value <= range.most) return {};
-  return "must be " + range_text(range) + ", but is " + std::to_string(value);
+  return "must be a whole number " + range_text(range) + ", but is " + std::to_string(value);
 }
 
 std::string count_problem(const Count& count, std::size_t size) {

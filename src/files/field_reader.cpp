@@ -151,7 +151,7 @@ void FieldReader::whole(std::string_view key, const schema::Whole& range, Need n
     if (!node->is_number())
       report(wrong_kind("a whole number", *node));
     else if (!fits)
-      report("must be " + range_text(range) + ", but is " + shortest_number(number));
+      report("must be a whole number " + range_text(range) + ", but is " + shortest_number(number));
   });
 }
 

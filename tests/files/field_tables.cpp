@@ -139,7 +139,7 @@ class TableVisitor {
   }
   void whole(std::string_view key, const schema::Whole& range, Need need, int value, std::string_view what) {
     const std::string standard = need == Need::required ? "required" : std::to_string(value);
-    row(key, "number", schema::range_text(range), standard, what);
+    row(key, "whole number", schema::range_text(range), standard, what);
   }
   void text(std::string_view key, Need need, const std::string& value, std::string_view what) {
     row(key, "text", "", standard_text(need, value), what);

@@ -32,7 +32,7 @@ struct Whole {
   int least = 0;
   int most = 0;
 };
-/// "a whole number from 1 to 999".
+/// "from 1 to 999".
 std::string range_text(const Whole& range);
 /// As range_problem, for a whole number.
 std::string whole_problem(const Whole& range, int value);
