@@ -53,7 +53,7 @@ bool offcuts::is_there(const Bin& bin, const std::string& id) {
 
 std::string offcuts::not_there(const Bin& bin, const std::string& id) {
   return "nothing in the bin is called " + schema::quoted(id) +
-         schema::did_you_mean(nearest_word(id, ids_of(bin)));
+         schema::did_you_mean(nearest_word(id, bin_ids(bin)));
 }
 
 std::string offcuts::reserved_words(const std::string& id, const std::vector<Reservation>& reserved,

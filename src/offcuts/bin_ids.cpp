@@ -30,7 +30,7 @@ void fill(std::vector<Stock>& stocks, std::string_view noun, std::vector<std::st
 
 }  // namespace
 
-std::vector<std::string> offcuts::ids_of(const Bin& bin) {
+std::vector<std::string> bin_ids(const Bin& bin) {
   std::vector<std::string> ids;
   add_ids(bin.offcuts, ids);
   add_ids(bin.sheets, ids);
@@ -52,7 +52,7 @@ bool offcuts::reaches_into(const Outline& defect, const Outline& outline) {
 }
 
 Bin with_ids(Bin bin) {
-  std::vector<std::string> taken = ids_of(bin);
+  std::vector<std::string> taken = bin_ids(bin);
   fill(bin.offcuts, "offcut", taken);
   fill(bin.sheets, "sheet", taken);
   fill(bin.rods, "rod", taken);

@@ -11,8 +11,6 @@
 
 namespace haftwright::offcuts {
 
-/// Every id of the bin, those of offcuts, sheets and rods together.
-std::vector<std::string> ids_of(const Bin& bin);
 /// The projects that have reserved something, each once.
 std::set<std::string> projects_of(const std::vector<Reservation>& reserved);
 

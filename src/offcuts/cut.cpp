@@ -199,7 +199,7 @@ EditedBin cut(const Bin& bin, const std::string& id, const std::string& project,
   if (std::string problem = leftover_problem(leftovers, offcut); !problem.empty())
     return EditedBin::refused(std::move(problem));
   Bin changed = bin;
-  std::vector<std::string> taken = ids_of(bin);
+  std::vector<std::string> taken = bin_ids(bin);
   take_one(changed.offcuts, at, project);
   for (const Leftover& leftover : leftovers)
     changed.offcuts.push_back(rest_of(offcut, leftover, rest_id(id, taken)));
@@ -221,7 +221,7 @@ EditedBin cut_sheet(const Bin& bin, const std::string& id, const std::string& pr
   std::ranges::stable_sort(chains, std::greater(),
                            [](const auto& chain) { return Outline(chain).area_mm2(); });
   Bin changed = bin;
-  std::vector<std::string> taken = ids_of(bin);
+  std::vector<std::string> taken = bin_ids(bin);
   std::size_t next = 0;
   if (sheet.alike == 1 && !chains.empty()) {
     changed.sheets[at].outline = chains[next++];
@@ -261,7 +261,7 @@ EditedBin cut_rod(const Bin& bin, const std::string& id, const std::string& proj
     release_in(changed.rods[at].reserved, project);
     return changed;
   }
-  std::vector<std::string> taken = ids_of(bin);
+  std::vector<std::string> taken = bin_ids(bin);
   take_one(changed.rods, at, project);
   if (!(left_mm > 0)) return changed;
   rod.id = rest_id(id, taken);

@@ -31,6 +31,9 @@ std::vector<Problem> validate(const Bin& bin);
 /// "..", nothing that begins with a dot.
 std::string photo_name_problem(std::string_view file);
 
+/// Every id of the bin: those of its offcuts, then of its sheets, then of its rods.
+std::vector<std::string> bin_ids(const Bin& bin);
+
 /// An id for every offcut, sheet and rod without one, by its name; "offcut_3", "sheet_1", "rod_2" where it
 /// has none. Ids that are given stay.
 Bin with_ids(Bin bin);
