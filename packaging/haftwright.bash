@@ -9,12 +9,33 @@ _haftwright_files() { # _haftwright_files ENDING WORD: folders, and files with t
   mapfile -t COMPREPLY < <(compgen -d -- "$2"; compgen -f -X "!*.$1" -- "$2")
 }
 
+_haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin takes there
+  [ -n "$1" ] || return
+  local common=' --bin --json' texts=' --name --material --alike --kept-at --note'
+  local flat=' --length --width --outline --thickness'
+  local wood=' --grain --dip --rings --faces --set --slice --moisture' rod=' --diameter --measured --bore'
+  case $1 in
+    list) echo "$common --material --least --all" ;;
+    add) echo "$common --id$texts$flat$wood" ;;
+    add-sheet) echo "$common --id$texts$flat" ;;
+    add-rod) echo "$common --id$texts --length$rod" ;;
+    change) echo "$common$texts$flat$wood$rod" ;;
+    defect) echo "$common --kind --circle --polygon --note --remove --move" ;;
+    photo) echo "$common --file --face --mark --above --lens-k1 --remove" ;;
+    cut) echo "$common --left --used --project" ;;
+    reserve) echo "$common --project --piece" ;;
+    *) echo "$common" ;;
+  esac
+}
+
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
-  local verbs='check align glue jig handle picture new shop list'
+  local verbs='check align glue jig handle picture new shop bin list'
+  local actions='list show check add add-sheet add-rod change defect photo remove cut reserve release' action=''
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
   done
+  if [ "$verb" = bin ] && [ $((i + 1)) -lt "$COMP_CWORD" ]; then action=${COMP_WORDS[i + 1]}; fi
 
   local options='-h --help'
   case $verb in
@@ -31,6 +52,7 @@ _haftwright() {
       options="$options --tang --length --front-height --butt-height --thickness --units --shop --replace"
       ;;
     shop) options="$options --json --shop --only" ;;
+    bin) options="$options$(_haftwright_bin_options "$action")" ;;
     list) options="$options --json" ;;
   esac
 
@@ -46,16 +68,32 @@ _haftwright() {
       ;;
     --steps) _haftwright_files txt "$word" ;;
     --shop) _haftwright_files shop.json "$word" ;;
+    --bin) _haftwright_files bin.json "$word" ;;
+    --kind) _haftwright_words 'knot check hole sapwood other' "$word" ;;
+    --face) _haftwright_words 'upper lower' "$word" ;;
+    --outline | --polygon | --left) _haftwright_files txt "$word" ;;
+    --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
     --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
     --samples | --seed | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
+    --id | --name | --material | --alike | --kept-at | --note | --width | --grain | --dip | --rings | --faces | --set)
+      COMPREPLY=()
+      ;;
+    --slice | --moisture | --diameter | --measured | --bore | --least | --circle | --remove | --move | --mark | --above)
+      COMPREPLY=()
+      ;;
+    --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
     *)
       case $word in
         -*) _haftwright_words "$options" "$word" ;;
         *)
           if [ "$verb" = list ]; then
             _haftwright_words "materials woods laminates metals plastics naturals sheets drills" "$word"
+          elif [ "$before" = bin ]; then
+            _haftwright_words "$actions" "$word"
+          elif [ "$verb" = bin ]; then
+            COMPREPLY=()
           elif [ "$before" = shop ]; then
             _haftwright_words "init compare apply learn" "$word"
           else

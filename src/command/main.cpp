@@ -4,6 +4,7 @@
 
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/app/app.hpp"
+#include "main_bin.hpp"
 #include "verbs.hpp"
 #include "whole_numbers.hpp"
 
@@ -176,6 +177,8 @@ int main(int argc, char** argv) {
   add_new(app, new_options);
   ShopOptions shop_options;
   add_shop(app, shop_options);
+  BinOptions bin_options;
+  add_bin(app, bin_options);
   ListOptions list_options;
   add_list(app, list_options);
   PictureOptions picture_options;
@@ -196,6 +199,7 @@ int main(int argc, char** argv) {
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
   if (app.got_subcommand("shop")) return guarded("shop", [&] { return shop(shop_options); });
+  if (app.got_subcommand("bin")) return bin(bin_options);
   if (app.got_subcommand("list")) return guarded("list", [&] { return list(list_options); });
   return guarded(window_project, [&] { return haftwright::run_window(window_project); });
 }

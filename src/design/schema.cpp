@@ -37,6 +37,15 @@ std::string range_problem(const Quantity& quantity, double value) {
   return "must be " + range_text(quantity) + ", but " + found;
 }
 
+std::string range_text(const Whole& range) {
+  return "from " + std::to_string(range.least) + " to " + std::to_string(range.most);
+}
+
+std::string whole_problem(const Whole& range, int value) {
+  if (value >= range.least && value <= range.most) return {};
+  return "must be a whole number " + range_text(range) + ", but is " + std::to_string(value);
+}
+
 std::string count_problem(const Count& count, std::size_t size) {
   if (size >= count.least && size <= count.most) return {};
   return "must have " + std::to_string(count.least) + " to " + std::to_string(count.most) +

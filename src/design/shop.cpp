@@ -2,9 +2,9 @@
 
 #include <map>
 
+#include "haftwright/design/range_visitor.hpp"
 #include "haftwright/design/shop_schema.hpp"
 #include "haftwright/reference/drills.hpp"
-#include "range_visitor.hpp"
 #include "validate_parts.hpp"
 
 namespace haftwright {
@@ -55,7 +55,7 @@ void validate_drills(const std::vector<OwnedDrill>& drills, Problems& problems) 
 std::vector<Problem> validate(const Shop& shop) {
   Problems problems;
   const std::vector<Material> no_own_materials;
-  RangeVisitor ranges(no_own_materials, problems);
+  schema::RangeVisitor ranges(no_own_materials, problems);
   visit_fields(ranges, shop);
   if (!problems.empty()) return problems;
   validate_drills(shop.drills, problems);

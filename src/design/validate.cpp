@@ -2,8 +2,8 @@
 
 #include <set>
 
+#include "haftwright/design/range_visitor.hpp"
 #include "haftwright/design/schema.hpp"
-#include "range_visitor.hpp"
 #include "validate_parts.hpp"
 
 namespace haftwright {
@@ -38,16 +38,9 @@ void design::validate_rules(const ShopRules& rules, Problems& problems) {
                                                     shortest_number(rules.mix_error_share)});
 }
 
-std::string design::indexed(const char* list, std::size_t index, const char* key) {
-  std::string path = list;
-  path.append("[").append(std::to_string(index)).append("]");
-  if (key) path.append(".").append(key);
-  return path;
-}
-
 std::vector<Problem> validate(const Design& design) {
   Problems problems;
-  RangeVisitor ranges(design.own_materials, problems);
+  schema::RangeVisitor ranges(design.own_materials, problems);
   visit_fields(ranges, design);
   // What follows computes with the numbers, so they must make sense first.
   if (!problems.empty()) return problems;

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/design/field_path.hpp"
 #include "haftwright/design/validate.hpp"
 
 namespace haftwright::design {
@@ -24,6 +25,6 @@ void validate_sides(const Design& design, Problems& problems);
 /// Holes, and places inside the handle. Tang and sides must be good.
 void validate_pins(const Design& design, Problems& problems);
 
-std::string indexed(const char* list, std::size_t index, const char* key = nullptr);
+using schema::indexed;
 
 }  // namespace haftwright::design

@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "haftwright/design/ids.hpp"
+#include "haftwright/offcuts/bin_schema.hpp"
 
 namespace haftwright::files {
 namespace {
@@ -47,6 +48,13 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 }  // namespace
+
+LengthUnit unit_of(const Json& root) {
+  if (const auto units = root.find("units"); units != root.end() && units->is_string())
+    for (const auto& named : schema::kUnitNames)
+      if (units->get_ref<const std::string&>() == named.name) return named.value;
+  return LengthUnit::millimetre;
+}
 
 const Json* FieldReader::find(std::string_view key, Need need) {
   Frame& frame = frames_.back();
@@ -131,6 +139,22 @@ void FieldReader::number(std::string_view key, const Quantity& quantity, std::op
   if (const Json* node = find(key)) path_.within(key, [&] { value = number_of(*node, quantity); });
 }
 
+void FieldReader::whole(std::string_view key, const schema::Whole& range, Need need, int& value,
+                        std::string_view) {
+  const Json* node = find(key, need);
+  if (!node) return;
+  path_.within(key, [&] {
+    // A great number must not turn into a small one on its way into an int.
+    const double number = node->is_number() ? node->get<double>() : 0;
+    const bool fits = node->is_number_integer() && number >= range.least && number <= range.most;
+    if (fits) value = node->get<int>();
+    if (!node->is_number())
+      report(wrong_kind("a whole number", *node));
+    else if (!fits)
+      report("must be a whole number " + range_text(range) + ", but is " + shortest_number(number));
+  });
+}
+
 void FieldReader::text(std::string_view key, Need need, std::string& value, std::string_view) {
   const Json* node = find(key, need);
   if (!node) return;
@@ -186,6 +210,21 @@ void FieldReader::outline(std::string_view key, std::string_view starter_key, st
     if (find(key))
       return report("give " + std::string(key) + " or " + std::string(starter_key) + ", not both");
     starter(*made, chain);
+  });
+}
+
+void FieldReader::shape(std::string_view key, std::string_view size_key, std::vector<Node>& chain,
+                        std::string_view what) {
+  const Json* size = find(size_key);
+  if (!size && !find(key))
+    return path_.within(key, [&] { report("is missing; give it, or " + std::string(size_key)); });
+  if (!size) return list(key, schema::kNodes, Need::required, chain, what);
+  path_.within(size_key, [&] {
+    if (find(key)) return report("give " + std::string(key) + " or " + std::string(size_key) + ", not both");
+    const std::size_t before = problems_.size();
+    FlatSize flat;
+    read_object(*size, flat);
+    if (problems_.size() == before) chain = rectangle(flat);
   });
 }
 

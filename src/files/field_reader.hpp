@@ -1,4 +1,4 @@
-// JSON -> Design, field by field (see design/schema.hpp), collecting every problem with its path.
+// JSON -> a value, field by field (see design/schema.hpp), collecting every problem with its path.
 #pragma once
 
 #include <optional>
@@ -12,6 +12,10 @@
 #include "json_text.hpp"
 
 namespace haftwright::files {
+
+/// What lengths without a unit are in, by the file's own `units`; a wrong one is reported when its turn
+/// comes.
+LengthUnit unit_of(const Json& root);
 
 /// The visitor that fills a value from a JSON object. What it can't read it reports and leaves as it was.
 class FieldReader {
@@ -34,6 +38,8 @@ class FieldReader {
               std::string_view what);
   void number(std::string_view key, const schema::Quantity& quantity, std::optional<double>& value,
               std::string_view what);
+  void whole(std::string_view key, const schema::Whole& range, schema::Need need, int& value,
+             std::string_view);
   void text(std::string_view key, schema::Need need, std::string& value, std::string_view);
   void id(std::string_view key, std::string& value, std::string_view);
   void reference(std::string_view key, schema::Need need, std::string& value, std::string_view);
@@ -50,9 +56,10 @@ class FieldReader {
   }
   template <class Names>
   void flags(std::string_view key, const Names& names, unsigned& value, std::string_view) {
+    const Json* node = find(key);
+    if (!node) return;
     value = 0;
-    if (const Json* node = find(key))
-      each_entry(key, *node, {0, std::size(names)}, [&](const Json& entry, std::size_t) {
+    each_entry(key, *node, {0, std::size(names)}, [&](const Json& entry, std::size_t) {
         if (const auto* named = named_by(entry, names)) value |= named->value;
       });
   }
@@ -90,6 +97,9 @@ class FieldReader {
 
   void outline(std::string_view key, std::string_view starter_key, std::vector<Node>& chain,
                std::string_view what);
+  /// An outline, or under `size_key` the size of a rectangle.
+  void shape(std::string_view key, std::string_view size_key, std::vector<Node>& chain,
+             std::string_view what);
   void outlines(std::string_view key, std::size_t most, std::vector<std::vector<Node>>& chains,
                 std::string_view);
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "haftwright/design/schema.hpp"
+#include "haftwright/offcuts/bin_schema.hpp"
 #include "json_text.hpp"
 #include "own_file.hpp"
 
@@ -43,6 +44,10 @@ class FieldWriter {
   void number(std::string_view key, const schema::Quantity&, const std::optional<double>& value,
               std::string_view) {
     if (value) put(key, *value);
+  }
+
+  void whole(std::string_view key, const schema::Whole&, schema::Need, int value, std::string_view) {
+    put(key, value);
   }
 
   void text(std::string_view key, schema::Need, const std::string& value, std::string_view) {
@@ -100,6 +105,13 @@ class FieldWriter {
   }
   void outline(std::string_view key, std::string_view, const std::vector<Node>& chain, std::string_view) {
     put(key, array_of(chain));
+  }
+  void shape(std::string_view key, std::string_view size_key, const std::vector<Node>& chain,
+             std::string_view) {
+    if (const auto size = rectangle_size(chain))
+      put(size_key, object_of(*size));
+    else
+      put(key, array_of(chain));
   }
   void outlines(std::string_view key, std::size_t, const std::vector<std::vector<Node>>& chains,
                 std::string_view) {

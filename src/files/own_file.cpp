@@ -6,7 +6,6 @@
 #include <array>
 #include <cerrno>
 
-#include "haftwright/design/limits.hpp"
 #include "plain_reason.hpp"
 
 namespace haftwright::files {
@@ -15,7 +14,7 @@ namespace {
 constexpr std::size_t kShownProblems = 20;
 
 const FileKind* marked_as(const Json& root) {
-  for (const FileKind* kind : {&kProjectFile, &kShopFile})
+  for (const FileKind* kind : {&kProjectFile, &kShopFile, &kBinFile})
     if (root.contains(kind->version_key)) return kind;
   return nullptr;
 }
@@ -46,8 +45,8 @@ void check_version(const Json& root, const FileKind& kind) {
 }  // namespace
 
 Json root_of(std::string_view json_text, const FileKind& kind) {
-  if (json_text.size() > limits::kFileBytes)
-    throw InputError("", "is larger than " + std::to_string(limits::kFileBytes) + " bytes, the most a " +
+  if (json_text.size() > kind.most_bytes)
+    throw InputError("", "is larger than " + std::to_string(kind.most_bytes) + " bytes, the most a " +
                              std::string(kind.noun) + " may have");
   Json root = parse_json(json_text);
   check_version(root, kind);
@@ -63,14 +62,14 @@ void refuse(std::vector<Problem> problems) {
   throw InputError(std::move(problems));
 }
 
-std::optional<std::string> bytes_of(const std::filesystem::path& path) {
+std::optional<std::string> bytes_of(const std::filesystem::path& path, std::size_t most_bytes) {
   const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
   if (file < 0 && errno == ENOENT) return std::nullopt;
   if (file < 0) refuse_to_read(path, errno);
   std::string bytes;
   std::array<char, 65536> chunk;
   ssize_t got = 0;
-  while (bytes.size() <= limits::kFileBytes && (got = ::read(file, chunk.data(), chunk.size())) != 0) {
+  while (bytes.size() <= most_bytes && (got = ::read(file, chunk.data(), chunk.size())) != 0) {
     if (got > 0)
       bytes.append(chunk.data(), static_cast<std::size_t>(got));
     else if (errno != EINTR)
@@ -82,8 +81,8 @@ std::optional<std::string> bytes_of(const std::filesystem::path& path) {
   return bytes;
 }
 
-std::string bytes_there(const std::filesystem::path& path) {
-  if (auto bytes = bytes_of(path)) return std::move(*bytes);
+std::string bytes_there(const std::filesystem::path& path, std::size_t most_bytes) {
+  if (auto bytes = bytes_of(path, most_bytes)) return std::move(*bytes);
   refuse_to_read(path, ENOENT);
 }
 

@@ -7,17 +7,6 @@
 namespace haftwright {
 
 using namespace files;
-namespace {
-
-/// What lengths without a unit are in; a wrong `units` is reported when its turn comes.
-LengthUnit unit_of(const Json& root) {
-  if (const auto units = root.find("units"); units != root.end() && units->is_string())
-    for (const auto& named : schema::kUnitNames)
-      if (units->get_ref<const std::string&>() == named.name) return named.value;
-  return Design{}.shown_unit;
-}
-
-}  // namespace
 
 Design parse_project(std::string_view json_text) {
   Json root = root_of(json_text, kProjectFile);

@@ -23,18 +23,23 @@ def section(text, title):
     return found.group(1) if found else ""
 
 
+def subcommands(*verb):
+    return re.findall(r"^  (\S+)", section(help_of(*verb), "Subcommands"), re.M)
+
+
 def verbs():
-    return re.findall(r"^  (\S+)", section(help_of(), "Subcommands"), re.M)
+    """The verbs, and those that some have of their own: "bin", "bin list"."""
+    return [" ".join(each) for verb in subcommands() for each in [(verb,), *((verb, own) for own in subcommands(verb))]]
 
 
-def options(*verb):
+def options(verb=""):
     """Each option's names, with the values it may take or none."""
-    lines = re.findall(r"^  (-\S+)(?: [A-Z]+(?::\{(\S+?)\})?)?", section(help_of(*verb), "Options"), re.M)
+    lines = re.findall(r"^  (-\S+)(?: [A-Z]+(?::\{(\S+?)\})?)?", section(help_of(*verb.split()), "Options"), re.M)
     return [(tuple(names.split(",")), values.split(",") if values else []) for names, values in lines]
 
 
-def names(*verb):
-    return {name for each, _ in options(*verb) for name in each}
+def names(verb=""):
+    return {name for each, _ in options(verb) for name in each}
 
 
 def plain(roff):
@@ -92,29 +97,32 @@ class Completion(unittest.TestCase):
 
     def test_verbs(self):
         files = {"pictures"} | {path.name for path in (PACKAGING.parent / "projects").glob("*.json")}
-        self.assertEqual(set(self.offered("")), set(verbs()) | files)
+        self.assertEqual(set(self.offered("")), set(subcommands()) | files)
+        for verb in subcommands():
+            if subcommands(verb):
+                self.assertEqual(self.offered(verb, ""), subcommands(verb))
         self.assertEqual(self.offered("al"), ["align"])
 
     def test_options(self):
         self.assertEqual(set(self.offered("-")), names())
         for verb in verbs():
             with self.subTest(verb):
-                self.assertEqual(set(self.offered(verb, "-")), names(verb))
+                self.assertEqual(set(self.offered(*verb.split(), "-")), names(verb))
 
     def test_values(self):
         for verb in verbs():
             for each, values in options(verb):
                 if values:
                     with self.subTest(verb + " " + each[-1]):
-                        self.assertEqual(self.offered(verb, each[-1], ""), values)
+                        self.assertEqual(self.offered(*verb.split(), each[-1], ""), values)
         listed = re.search(r"WHAT TEXT:\{(\S+?)\}", help_of("list")).group(1).split(",")
         self.assertEqual(self.offered("list", ""), listed)
 
     def test_options_that_take_a_value_do_not_offer_projects(self):
         for verb in verbs():
-            for line in re.findall(r"^  (-\S+) [A-Z]", section(help_of(verb), "Options"), re.M):
+            for line in re.findall(r"^  (-\S+) [A-Z]", section(help_of(*verb.split()), "Options"), re.M):
                 with self.subTest(verb + " " + line):
-                    self.assertNotIn("marking_knife.json", self.offered(verb, line.split(",")[-1], "m"))
+                    self.assertNotIn("marking_knife.json", self.offered(*verb.split(), line.split(",")[-1], "m"))
 
     def test_files(self):
         self.assertEqual(self.offered("check", "pa"), ["paring_knife.json"])

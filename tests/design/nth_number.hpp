@@ -1,4 +1,4 @@
-// Every number of a Design or a Shop in turn, to be looked at and spoilt.
+// Every number of a Design, a Shop or a Bin in turn, to be looked at and spoilt.
 #pragma once
 
 #include <optional>
@@ -32,6 +32,8 @@ class NumberVisitor {
               std::string_view) {
     if (value) meet(key, quantity, *value, false);
   }
+  template <class... Any>
+  void whole(Any&&...) {}
   template <class... Any>
   void text(Any&&...) {}
   template <class... Any>
@@ -72,6 +74,9 @@ class NumberVisitor {
   void outline(std::string_view key, std::string_view, std::vector<Node>& chain, std::string_view) {
     path_.within(key, [&] { each(chain); });
   }
+  void shape(std::string_view key, std::string_view, std::vector<Node>& chain, std::string_view) {
+    path_.within(key, [&] { each(chain); });
+  }
   void outlines(std::string_view key, std::size_t, std::vector<std::vector<Node>>& chains, std::string_view) {
     path_.within(key, [&] {
       for (std::size_t i = 0; i < chains.size(); ++i) path_.within(i, [&] { each(chains[i]); });
@@ -96,7 +101,7 @@ class NumberVisitor {
   schema::FieldPath path_;
 };
 
-/// Of a Design or a Shop.
+/// Of a Design, a Shop or a Bin.
 template <class Whole>
 std::optional<Number> nth_number(Whole whole, std::size_t n) {
   NumberVisitor visitor(n, std::nullopt);

@@ -5,6 +5,7 @@
 
 #include "haftwright/design/schema.hpp"
 #include "haftwright/design/shop_schema.hpp"
+#include "haftwright/offcuts/bin_schema.hpp"
 
 namespace haftwright::test {
 namespace {
@@ -77,6 +78,24 @@ template <>
 constexpr const char* kTitle<Shop> = "shop";
 template <>
 constexpr const char* kTitle<OwnedDrill> = "owned drill";
+template <>
+constexpr const char* kTitle<Bin> = "bin";
+template <>
+constexpr const char* kTitle<Offcut> = "offcut";
+template <>
+constexpr const char* kTitle<FlatSize> = "size";
+template <>
+constexpr const char* kTitle<Defect> = "defect";
+template <>
+constexpr const char* kTitle<OffcutPhoto> = "photo";
+template <>
+constexpr const char* kTitle<PhotoMark> = "mark";
+template <>
+constexpr const char* kTitle<Reservation> = "reservation";
+template <>
+constexpr const char* kTitle<SheetStock> = "sheet stock";
+template <>
+constexpr const char* kTitle<RodStock> = "rod stock";
 
 constexpr const char* kIdRange = "1 to 24 of a-z, 0-9, `_`, `-`";
 
@@ -118,6 +137,10 @@ class TableVisitor {
               std::string_view what) {
     row(key, number_kind(quantity), schema::range_text(quantity), "left out", what);
   }
+  void whole(std::string_view key, const schema::Whole& range, Need need, int value, std::string_view what) {
+    const std::string standard = need == Need::required ? "required" : std::to_string(value);
+    row(key, "whole number", schema::range_text(range), standard, what);
+  }
   void text(std::string_view key, Need need, const std::string& value, std::string_view what) {
     row(key, "text", "", standard_text(need, value), what);
   }
@@ -141,8 +164,8 @@ class TableVisitor {
     row(key, "one of", words(names), standard, what);
   }
   template <class Names>
-  void flags(std::string_view key, const Names& names, unsigned, std::string_view what) {
-    row(key, "list of", words(names), "none", what);
+  void flags(std::string_view key, const Names& names, unsigned value, std::string_view what) {
+    row(key, "list of", words(names), value == 0 ? "none" : "all", what);
   }
   template <class Section>
   void section(std::string_view key, Need need, const Section& section, std::string_view what) {
@@ -185,6 +208,14 @@ class TableVisitor {
     visit(tables_, StraightTang{});
     visit(tables_, BowedTang{});
   }
+  void shape(std::string_view key, std::string_view size_key, const std::vector<Node>&,
+             std::string_view what) {
+    row(key, "list of " + link("node"), count_text(schema::kNodes),
+        "required, or `" + std::string(size_key) + "`", what);
+    row(size_key, link("size"), "", "or `" + std::string(key) + "`",
+        "a rectangle whose lower left corner is x = 0, y = 0");
+    visit(tables_, FlatSize{});
+  }
   void outlines(std::string_view key, std::size_t most, const std::vector<std::vector<Node>>&,
                 std::string_view what) {
     row(key, "list of lists of " + link("node"),
@@ -223,6 +254,7 @@ std::vector<FieldTable> field_tables() {
   std::vector<FieldTable> tables;
   TableVisitor::visit(tables, Design{});
   TableVisitor::visit(tables, Shop{});
+  TableVisitor::visit(tables, Bin{});
   return tables;
 }
 

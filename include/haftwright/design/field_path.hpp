@@ -33,4 +33,11 @@ class FieldPath {
   std::string text_;
 };
 
+/// "tang.holes[2]", or "tang.holes[2].name".
+inline std::string indexed(std::string list, std::size_t index, std::string_view key = {}) {
+  list.append("[").append(std::to_string(index)).append("]");
+  if (!key.empty()) list.append(".").append(key);
+  return list;
+}
+
 }  // namespace haftwright::schema

@@ -1,4 +1,4 @@
-// How large a project or a shop file may be. Stated in projects/FORMAT.md, enforced when a file is read,
+// How large a project, a shop file or a bin of offcuts may be. Stated in projects/FORMAT.md, enforced when a file is read,
 // tested.
 #pragma once
 
@@ -7,6 +7,7 @@
 namespace haftwright::limits {
 
 inline constexpr std::size_t kFileBytes = 4u << 20;
+inline constexpr std::size_t kBinBytes = 32u << 20;
 inline constexpr std::size_t kNesting = 16;  // objects and lists inside each other
 inline constexpr std::size_t kOutlineNodes = 2000;
 inline constexpr std::size_t kCutouts = 64;

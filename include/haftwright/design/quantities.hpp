@@ -27,6 +27,16 @@ std::string range_text(const Quantity& quantity);
 /// What is wrong with `value`, range and value named; empty when nothing is.
 std::string range_problem(const Quantity& quantity, double value);
 
+/// From where to where a whole number may go.
+struct Whole {
+  int least = 0;
+  int most = 0;
+};
+/// "from 1 to 999".
+std::string range_text(const Whole& range);
+/// As range_problem, for a whole number.
+std::string whole_problem(const Whole& range, int value);
+
 /// How many entries a list may have.
 struct Count {
   std::size_t least = 0;

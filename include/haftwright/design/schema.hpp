@@ -4,7 +4,7 @@
 // lines, so a new field is one new line here. visit_fields(visitor, value) calls the visitor once for each
 // field, in the order of the file; visitors are few and private (validate.cpp, files/), and offer
 //   number, text, id, reference (to an id), material, flag, choice, flags, section, list, outline, outlines,
-//   group.
+//   group, and where a bin of offcuts is read whole and shape.
 // A field that is a std::optional may be left out and then stays empty.
 #pragma once
 
@@ -18,8 +18,8 @@ namespace haftwright {
 template <class V, Like<Node> T>
 void visit_fields(V& v, T& node) {
   using namespace schema;
-  v.number("x_mm", kCoordinate, Need::required, node.at.x, "toward the butt");
-  v.number("y_mm", kCoordinate, Need::required, node.at.y, "toward the spine");
+  v.number("x_mm", kCoordinate, Need::required, node.at.x, "toward the butt; of an offcut along it");
+  v.number("y_mm", kCoordinate, Need::required, node.at.y, "toward the spine; of an offcut across it");
   v.number(
       "bulge", kBulge, Need::defaulted, node.bulge,
       "tan of a quarter of the arc's angle, to the next node; 0 is a straight line, more than 0 turns left");

@@ -1,5 +1,5 @@
-// What is wrong with each field by itself, for every value that design/schema.hpp or shop_schema.hpp
-// describes.
+// What is wrong with each field by itself, for every value that has a list of fields (schema.hpp says what
+// such a list is): a project, a shop, a bin of offcuts.
 #pragma once
 
 #include <algorithm>
@@ -10,42 +10,45 @@
 
 #include "haftwright/design/ids.hpp"
 #include "haftwright/design/schema.hpp"
-#include "validate_parts.hpp"
+#include "haftwright/design/validate.hpp"
 
-namespace haftwright::design {
+namespace haftwright::schema {
 
 /// Walks every field: ranges, counts, sizes of texts, names of materials: listed ones, or `own_materials`.
 class RangeVisitor {
  public:
-  RangeVisitor(const std::vector<Material>& own_materials, Problems& problems)
+  RangeVisitor(const std::vector<Material>& own_materials, std::vector<Problem>& problems)
       : own_(own_materials), problems_(problems) {}
 
-  void number(std::string_view key, const schema::Quantity& quantity, schema::Need, double value,
-              std::string_view) {
+  void number(std::string_view key, const Quantity& quantity, Need, double value, std::string_view) {
     report(key, range_problem(quantity, value));
   }
-  void number(std::string_view key, const schema::Quantity& quantity, const std::optional<double>& value,
+  void number(std::string_view key, const Quantity& quantity, const std::optional<double>& value,
               std::string_view what) {
-    if (value) number(key, quantity, schema::Need::defaulted, *value, what);
+    if (value) number(key, quantity, Need::defaulted, *value, what);
   }
 
-  void text(std::string_view key, schema::Need need, const std::string& value, std::string_view) {
-    if (need == schema::Need::required && value.empty()) report(key, "must not be empty");
-    report(key, schema::text_problem(value, schema::lines_of(key)));
+  void whole(std::string_view key, const Whole& range, Need, int value, std::string_view) {
+    report(key, whole_problem(range, value));
+  }
+
+  void text(std::string_view key, Need need, const std::string& value, std::string_view) {
+    if (need == Need::required && value.empty()) report(key, "must not be empty");
+    report(key, text_problem(value, lines_of(key)));
   }
 
   /// One that is left out refers to nothing and is referred to by nothing.
   void id(std::string_view key, const std::string& value, std::string_view) {
     if (!value.empty()) report(key, id_problem(value));
   }
-  void reference(std::string_view key, schema::Need need, const std::string& value, std::string_view) {
-    if (need == schema::Need::required || !value.empty()) report(key, id_problem(value));
+  void reference(std::string_view key, Need need, const std::string& value, std::string_view) {
+    if (need == Need::required || !value.empty()) report(key, id_problem(value));
   }
 
-  void material(std::string_view key, schema::Need need, const std::string& value, std::string_view what) {
+  void material(std::string_view key, Need need, const std::string& value, std::string_view what) {
     text(key, need, value, what);
     if (value.empty() || known(value)) return;
-    report(key, "no material is called " + schema::quoted(value) + suggestion(value) +
+    report(key, "no material is called " + quoted(value) + suggestion(value) +
                     "; 'haftwright list materials' names them all");
   }
 
@@ -65,21 +68,21 @@ class RangeVisitor {
   }
 
   template <class Section>
-  void section(std::string_view key, schema::Need, const Section& section, std::string_view) {
+  void section(std::string_view key, Need, const Section& section, std::string_view) {
     path_.within(key, [&] { visit_fields(*this, section); });
   }
   template <class Section>
   void section(std::string_view key, const std::optional<Section>& given, std::string_view what) {
-    if (given) section(key, schema::Need::defaulted, *given, what);
+    if (given) section(key, Need::defaulted, *given, what);
   }
 
   template <class Inside>
-  void group(std::string_view key, schema::Need, std::string_view, Inside&& inside) {
+  void group(std::string_view key, Need, std::string_view, Inside&& inside) {
     path_.within(key, [&] { inside(*this); });
   }
 
   template <class Entry>
-  void list(std::string_view key, const schema::Count& count, schema::Need, const std::vector<Entry>& entries,
+  void list(std::string_view key, const Count& count, Need, const std::vector<Entry>& entries,
             std::string_view) {
     path_.within(key, [&] {
       if (!good_count(count, entries.size())) return;
@@ -88,14 +91,18 @@ class RangeVisitor {
     });
   }
   template <class Entry>
-  void list(std::string_view key, const schema::Count& count,
-            const std::optional<std::vector<Entry>>& entries, std::string_view what) {
-    if (entries) list(key, count, schema::Need::defaulted, *entries, what);
+  void list(std::string_view key, const Count& count, const std::optional<std::vector<Entry>>& entries,
+            std::string_view what) {
+    if (entries) list(key, count, Need::defaulted, *entries, what);
   }
 
   void outline(std::string_view key, std::string_view, const std::vector<Node>& chain,
                std::string_view what) {
-    list(key, schema::kNodes, schema::Need::required, chain, what);
+    list(key, kNodes, Need::required, chain, what);
+  }
+  /// An outline that may also be given as the size of a rectangle.
+  void shape(std::string_view key, std::string_view, const std::vector<Node>& chain, std::string_view what) {
+    list(key, kNodes, Need::required, chain, what);
   }
   void outlines(std::string_view key, std::size_t most, const std::vector<std::vector<Node>>& chains,
                 std::string_view) {
@@ -107,7 +114,7 @@ class RangeVisitor {
 
  private:
   void nodes(const std::vector<Node>& chain) {
-    if (!good_count(schema::kCutoutNodes, chain.size())) return;
+    if (!good_count(kCutoutNodes, chain.size())) return;
     for (std::size_t i = 0; i < chain.size(); ++i) path_.within(i, [&] { visit_fields(*this, chain[i]); });
   }
 
@@ -122,8 +129,7 @@ class RangeVisitor {
     for (const Material& material : own_) own.push_back(material.key);
     const std::string near = nearest_word(value, own);
     const auto meant = near.empty() ? materials_nearly_meant(value) : std::vector<const Material*>();
-    return meant.size() > 1 ? choices(meant)
-                            : schema::did_you_mean(meant.empty() ? near : meant.front()->key);
+    return meant.size() > 1 ? choices(meant) : did_you_mean(meant.empty() ? near : meant.front()->key);
   }
 
   static std::string choices(const std::vector<const Material*>& meant) {
@@ -133,8 +139,8 @@ class RangeVisitor {
     return text;
   }
 
-  bool good_count(const schema::Count& count, std::size_t size) {
-    std::string problem = schema::count_problem(count, size);
+  bool good_count(const Count& count, std::size_t size) {
+    std::string problem = count_problem(count, size);
     if (problem.empty()) return true;
     problems_.push_back({path_.text(), std::move(problem)});
     return false;
@@ -145,8 +151,8 @@ class RangeVisitor {
   }
 
   const std::vector<Material>& own_;
-  Problems& problems_;
-  schema::FieldPath path_;
+  std::vector<Problem>& problems_;
+  FieldPath path_;
 };
 
-}  // namespace haftwright::design
+}  // namespace haftwright::schema

@@ -1,0 +1,37 @@
+// What of the bin might do: the search that lists and panels share.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "haftwright/offcuts/bin.hpp"
+
+namespace haftwright {
+
+/// Materials that a word stands for in this bin: its own of that key, else listed ones by key or plain name
+/// ("walnut", as materials_meant()). Empty when it stands for none.
+std::vector<std::string> materials_of_word(const Bin& bin, std::string_view word);
+
+/// What is looked for.
+struct Wanted {
+  std::vector<std::string> materials;  ///< keys; none: any
+  FlatSize least;                      ///< along and across the grain; of a rod: its length
+  double least_thickness_mm = 0;       ///< of a rod: its diameter
+  bool reserved_too = false;           ///< also what projects have reserved, every one that there is of it
+};
+
+/// An offcut that is reserved by as many projects as there are of it has nothing left to give. Sheets and
+/// rods last for several projects.
+bool is_free(const Offcut& offcut);
+
+/// Whether it may do. Sizes are measured as extent_along_grain() does, so that what is said not to do can't,
+/// and an odd shape that is said to do may yet be too small; a sheet has no grain and may lie either way.
+bool may_do(const Offcut& offcut, const Wanted& wanted);
+bool may_do(const SheetStock& sheet, const Wanted& wanted);
+bool may_do(const RodStock& rod, const Wanted& wanted);
+
+/// The bin with only what may do left in it.
+Bin found_in(Bin bin, const Wanted& wanted);
+
+}  // namespace haftwright

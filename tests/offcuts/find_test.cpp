@@ -1,0 +1,79 @@
+// What of the bin might do.
+#include "haftwright/offcuts/find.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "haftwright/offcuts/bin_checks.hpp"
+#include "support/random_bin.hpp"
+
+using namespace haftwright;
+
+TEST_CASE("what can't hold a size is left out, and what may is kept, along its grain") {
+  Offcut offcut{"a", "", "olive", rectangle({120, 40}), 20};
+  Wanted wanted;
+  wanted.least = {120, 40};
+  wanted.least_thickness_mm = 20;
+  CHECK(may_do(offcut, wanted));
+  offcut.grain.along_deg = 90;
+  CHECK_FALSE(may_do(offcut, wanted));
+  wanted.least = {40, 120};
+  CHECK(may_do(offcut, wanted));
+  wanted.least_thickness_mm = 20.1;
+  CHECK_FALSE(may_do(offcut, wanted));
+}
+
+TEST_CASE("a rectangle that lies in an outline along its grain is never said to be too large for it") {
+  test::Random random(11);
+  int tried = 0;
+  for (std::uint64_t seed = 0; seed < 200; ++seed) {
+    Bin bin = test::random_bin(seed);
+    for (Offcut& offcut : bin.offcuts) {
+      offcut.reserved.clear();
+      // A square about an inner point fits if its half diagonal is no more than the depth there, however it
+      // lies.
+      const Outline outline(offcut.outline);
+      const double depth = outline.depth_mm(outline.moments().centroid);
+      if (depth <= 0) continue;
+      Wanted wanted;
+      wanted.least.length_mm = wanted.least.width_mm = depth * std::sqrt(2.0) * 0.999;
+      REQUIRE(may_do(offcut, wanted));
+      ++tried;
+    }
+  }
+  CHECK(tried > 500);
+}
+
+TEST_CASE("words stand for materials as in a project, the bin's own first") {
+  Bin bin;
+  CHECK(materials_of_word(bin, "walnut") == std::vector<std::string>{"black_walnut"});
+  CHECK(materials_of_word(bin, "maple").size() > 3);
+  CHECK(materials_of_word(bin, "marzipan").empty());
+  Material own;
+  own.key = "maple";
+  own.name = "maple";
+  own.density_kg_m3 = 600;
+  bin.own_materials = {own};
+  CHECK(materials_of_word(bin, "maple") == std::vector<std::string>{"maple"});
+}
+
+TEST_CASE("what is reserved throughout is left out unless it is asked for") {
+  Bin bin;
+  bin.offcuts = {{"a", "", "olive", rectangle({120, 40}), 20}, {"b", "", "teak", rectangle({120, 40}), 20}};
+  bin.offcuts[0].alike = 2;
+  bin.offcuts[0].reserved = {{"one", "left"}, {"one", "right"}};
+  bin.offcuts[1].reserved = {{"one", ""}};
+  bin.sheets = {{"s", "", "g10", 1, rectangle({50, 100})}};
+  bin.sheets[0].reserved = {{"one", ""}};
+  bin.rods = {{"r", "", PinStock{}, 90}};
+  CHECK(is_free(bin.offcuts[0]));
+  CHECK_FALSE(is_free(bin.offcuts[1]));
+  CHECK(bin_ids(found_in(bin, {})) == std::vector<std::string>{"a", "s", "r"});
+  Wanted wanted;
+  wanted.reserved_too = true;
+  wanted.least = {100, 30};
+  CHECK(bin_ids(found_in(bin, wanted)) == std::vector<std::string>{"a", "b", "s"});
+  wanted.materials = {"teak", "g10"};
+  CHECK(bin_ids(found_in(bin, wanted)) == std::vector<std::string>{"b", "s"});
+  wanted.least_thickness_mm = 5;
+  CHECK(bin_ids(found_in(bin, wanted)) == std::vector<std::string>{"b"});
+}
