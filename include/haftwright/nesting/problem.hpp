@@ -1,7 +1,7 @@
 // What is to be placed where: stocks of any outline, shapes, the turns each may take, and the rules of the
 // saw. Knows nothing of what the shapes are for.
 //
-// Coordinates are millimetres and are taken to the nearest micrometre before anything is decided, so that
+// Lengths are millimetres and are taken to the nearest micrometre before anything is decided, so that
 // every decision can be repeated exactly. A shape is turned first, about its own origin, each corner is then
 // taken to the nearest micrometre, and is moved by a whole number of micrometres. A shape that is not convex
 // is taken as its convex hull throughout: that is what straight cuts leave of it.
