@@ -155,7 +155,8 @@ std::string wrong_with_cuts(const Problem& problem, const StockCuts& cuts) {
   std::vector<Piece> pieces{{problem.stocks[cuts.stock].outline, {}}};
   for (std::size_t s = 0; s < shapes.size(); ++s) pieces[0].shapes.insert(s);
   for (const Cut& cut : cuts.cuts) {
-    const std::string wrong = wrong_with_cut(cut, shapes, pieces, cuts, std::round(problem.rules.kerf_mm * 1000) / 1000);
+    const std::string wrong =
+        wrong_with_cut(cut, shapes, pieces, cuts, std::round(problem.rules.kerf_mm * 1000) / 1000);
     if (!wrong.empty()) return wrong;
   }
   for (std::size_t s = 0; s < shapes.size(); ++s) {
