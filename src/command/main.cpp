@@ -5,6 +5,7 @@
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/app/app.hpp"
 #include "main_bin.hpp"
+#include "main_plan.hpp"
 #include "verbs.hpp"
 #include "whole_numbers.hpp"
 
@@ -179,6 +180,8 @@ int main(int argc, char** argv) {
   add_shop(app, shop_options);
   BinOptions bin_options;
   add_bin(app, bin_options);
+  PlanOptions plan_options;
+  add_plan(app, plan_options);
   ListOptions list_options;
   add_list(app, list_options);
   PictureOptions picture_options;
@@ -199,6 +202,8 @@ int main(int argc, char** argv) {
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
   if (app.got_subcommand("shop")) return guarded("shop", [&] { return shop(shop_options); });
+  if (app.got_subcommand("plan"))
+    return guarded(plan_options.common.project, [&] { return plan(plan_options); });
   if (app.got_subcommand("bin")) return bin(bin_options);
   if (app.got_subcommand("list")) return guarded("list", [&] { return list(list_options); });
   return guarded(window_project, [&] { return haftwright::run_window(window_project); });

@@ -21,6 +21,13 @@ struct ShopRules {
   double least_wood_mm = 1.5;
   double blank_thickness_allowance_mm = 0.5;
   double blank_outline_allowance_mm = 1.0;
+  double blank_joint_allowance_mm = 0.5;
+  double saw_kerf_mm = 1.5;
+  double offcut_rim_mm = 1.0;
+  double defect_margin_mm = 2.0;
+  double grain_off_deg = 8.0;
+  double leftover_length_mm = 60;
+  double leftover_width_mm = 25;
   double joint_step_mm = 0.1;
   double joint_angle_deg = 0.5;
   double step_shows_share = 0.25;

@@ -26,6 +26,7 @@ enum class Role {
   steel,
   plate,    ///< of a drill guide
   marking,  ///< cut shallow into a face
+  defect,   ///< a place in wood that is to be avoided
   // Lines of the thing that is drawn.
   visible_edge,
   soft_edge,        ///< where surfaces or layers meet without a corner
@@ -37,6 +38,7 @@ enum class Role {
   joint_line,
   hidden_joint_line,
   set_line,  ///< what a part is set to by eye
+  saw_cut,   ///< middle of a kerf
   // Openings and what goes through them.
   opening,     ///< through what is drawn
   cutout,      ///< in the steel, under what lies on it

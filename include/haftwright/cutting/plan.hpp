@@ -1,0 +1,100 @@
+// The cutting plan: which blank comes from which offcut, where it lies on it, how it is sawn out, and what is
+// left.
+//
+// A piece and its mate on the other side are taken together where that can be: as a book (one thick offcut
+// sawn through its thickness and opened), as a book of two neighbouring slices of one block, from one offcut,
+// or, when nothing else serves, apart. Wood, sheets and rods are planned each by themselves.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "haftwright/cutting/needs.hpp"
+#include "haftwright/nesting/plan.hpp"
+#include "haftwright/offcuts/bin.hpp"
+
+namespace haftwright {
+
+/// How a piece is taken in relation to its mate, the better first.
+enum class Pairing {
+  book,        ///< both halves of one blank, opened like a book
+  slices,      ///< the same place of two slices that lay on each other in the block
+  one_offcut,  ///< beside each other on one offcut, the same face of both showing
+  apart,       ///< each from wherever it fits
+  single       ///< it has no mate
+};
+
+/// What part of the thickness a blank takes.
+enum class Half { whole, upper, lower };
+
+struct CuttingWishes {
+  /// Of a book, the outer faces show instead of the sawn ones; then both faces of the offcut must be good.
+  bool book_shows_outside = false;
+  std::vector<nesting::Preference> order = {
+      nesting::Preference::small_stocks, nesting::Preference::useful_leftover,
+      nesting::Preference::fewest_cuts, nesting::Preference::least_penalty};
+  std::size_t plans = 3;    ///< at most so many, 1 and up
+  std::string project;      ///< what other projects have reserved is left alone
+  bool blanks_too = false;  ///< pieces whose blank is typed with its length and width are planned as well
+};
+
+/// A blank on an offcut or a sheet.
+struct PlacedBlank {
+  std::size_t need = 0;     ///< index of Needs::pieces, of Needs::sheets on a sheet
+  Vec2 centre_mm{0, 0};     ///< of the box round the need's outline, in the need's frame
+  Vec2 at_mm{0, 0};         ///< where that centre comes to lie, in the board's frame
+  double turn_deg = 0;      ///< counter-clockwise, after mirroring
+  bool mirrored = false;    ///< as seen from above it lies mirrored: x of the need's frame runs backward
+  bool lower_face = false;  ///< the face that shows on the handle looks down
+  Half half = Half::whole;
+  Pairing pairing = Pairing::single;
+  std::vector<Vec2> outline;  ///< as it lies, in the board's frame, counter-clockwise
+};
+
+/// An offcut, or a sheet, that is sawn.
+struct BoardUse {
+  std::size_t index = 0;                  ///< of Bin::offcuts, or Bin::sheets
+  std::size_t copy = 0;                   ///< which of those alike, from 0
+  std::optional<std::size_t> with_slice;  ///< the offcut that is sawn just alike, in a book of slices
+  std::vector<PlacedBlank> blanks;        ///< on the other slice lies the mate of each
+  nesting::StockCuts cuts;
+  std::vector<nesting::Leftover> leftovers;
+};
+
+struct RodUse {
+  std::size_t index = 0;  ///< of Bin::rods
+  std::size_t copy = 0;
+  std::vector<std::size_t> pins;  ///< indices of Needs::pins
+  double left_mm = 0;             ///< over, saw cuts taken off
+};
+
+struct CuttingPlan {
+  std::vector<BoardUse> offcuts;
+  std::vector<BoardUse> sheets;
+  std::vector<RodUse> rods;
+  std::vector<std::size_t> pieces_without;  ///< needs that no place was found for
+  std::vector<std::size_t> sheets_without;
+  std::vector<std::size_t> pins_without;
+  nesting::Value value;      ///< of the offcuts' part
+  bool proven_best = false;  ///< of the offcuts' part, within the family that nesting::plan() searches
+  nesting::Difference against_next;  ///< why it stands before the next plan
+  bool complete() const { return pieces_without.empty() && sheets_without.empty() && pins_without.empty(); }
+};
+
+struct CuttingPlans {
+  Needs needs;
+  std::vector<CuttingPlan> plans;  ///< the best first; at least one
+  bool stopped = false;            ///< by its stop token
+  bool out_of_time = false;        ///< the search was cut short; what was found stands
+};
+
+/// Rules are the design's. The plans differ in how the offcuts are used; sheets and rods are the same in all.
+CuttingPlans plan_cutting(const Design& design, const Handle& handle, const Bin& bin,
+                          const CuttingWishes& wishes, const nesting::Running& running = {});
+
+/// Where a point of the need's frame comes to lie, in the board's.
+Vec2 as_placed(Vec2 point, const PlacedBlank& placed);
+
+}  // namespace haftwright

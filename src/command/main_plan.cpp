@@ -1,0 +1,29 @@
+#include "main_plan.hpp"
+
+
+namespace haftwright::command {
+
+void add_plan(CLI::App& app, PlanOptions& options) {
+  CLI::App* verb = app.add_subcommand("plan", "plan which offcut each blank is sawn from, and how");
+  verb->add_option("PROJECT", options.common.project, "project file (JSON, see projects/FORMAT.md)")
+      ->required();
+  verb->add_option("--bin", options.bin, "bin file; left out: your own");
+  verb->add_option("-o,--output", options.common.output, "draw the plan at true size into this SVG file");
+  verb->add_option("--plans", options.plans, "how many plans to compare, at most")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  verb->add_option("--take", options.take, "which of them is shown whole and drawn")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  verb->add_flag("--outside", options.outside, "books show the offcut's outer faces, not the sawn ones");
+  verb->add_flag("--all-pieces", options.blanks_too,
+                 "plan pieces too whose blank is typed with length and width, which else counts as at hand");
+  verb->add_flag("--reserve", options.reserve, "note in the bin what the plan takes, for this project");
+  verb->add_flag("--json", options.common.json, "print the plans as JSON, in millimetres and degrees");
+  verb->footer(
+      "Exit codes: 0 good; 1 something has no place, or a check of the plan fails; 2 the project, the bin or "
+      "the "
+      "command line is wrong; 3 a file can't be written, or somebody else has changed the bin meanwhile.");
+}
+
+}  // namespace haftwright::command

@@ -1,0 +1,121 @@
+#include "plan.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "haftwright/cutting/cutting_list.hpp"
+#include "haftwright/cutting/findings.hpp"
+#include "haftwright/design/validate.hpp"
+#include "haftwright/drawing/svg.hpp"
+#include "haftwright/files/bin_file.hpp"
+#include "haftwright/files/safe_write.hpp"
+#include "haftwright/offcuts/bin_edits.hpp"
+#include "plan_reports.hpp"
+#include "project.hpp"
+#include "reports.hpp"
+#include "terminal.hpp"
+
+namespace haftwright::command {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::filesystem::path bin_path(const PlanOptions& options) {
+  return options.bin.empty() ? bin_file() : options.bin;
+}
+
+/// What is wrong with the bin is told under its own name.
+Bin bin_in_force(const PlanOptions& options) {
+  const std::filesystem::path path = bin_path(options);
+  std::error_code error;
+  if (!std::filesystem::exists(path, error))
+    throw InputError("", "there is no bin " + path.string() + "; 'haftwright bin add' begins one");
+  try {
+    return read_bin(path);
+  } catch (const InputError& problem) {
+    std::vector<Problem> problems = problem.problems();
+    for (Problem& one : problems) one.what = path.string() + ": " + one.what;
+    throw InputError(std::move(problems));
+  }
+}
+
+/// By what all reservations of a project are known: its name, else its file's.
+std::string project_name(const PlanOptions& options, const Design& design) {
+  return design.name.empty() ? options.common.project.stem().string() : design.name;
+}
+
+Bin reserved(Bin bin, const CuttingPlans& plans, const CuttingPlan& plan, const std::string& project) {
+  if (EditedBin free = release(bin, project)) bin = *free;
+  const auto note = [&](const std::string& id, const std::string& piece) {
+    EditedBin edited = reserve(bin, id, {project, piece});
+    if (!edited) throw OutputError(id + ": " + edited.refusal());
+    bin = *edited;
+  };
+  for (const BoardUse& use : plan.offcuts)
+    for (const PlacedBlank& blank : use.blanks)
+      note(bin.offcuts[use.with_slice && blank.half == Half::lower ? *use.with_slice : use.index].id,
+           plans.needs.pieces[blank.need].name);
+  for (const BoardUse& use : plan.sheets)
+    for (const PlacedBlank& blank : use.blanks)
+      note(bin.sheets[use.index].id, plans.needs.sheets[blank.need].name);
+  for (const RodUse& use : plan.rods)
+    for (const std::size_t pin : use.pins)
+      note(bin.rods[use.index].id, "pin " + std::to_string(plans.needs.pins[pin].pin + 1));
+  return bin;
+}
+
+void report(const PlanOptions& options, const Project& project, const Bin& bin, const CuttingPlans& plans,
+            const std::vector<Finding>& findings) {
+  const CuttingPlan& taken = plans.plans[options.take - 1];
+  const std::vector<WorkStep> steps =
+      cutting_steps(plans.needs, taken, bin, project.design.rules, project.design.shown_unit);
+  if (options.common.json) {
+    Json json = {{"program", "haftwright"},
+                 {"version", HAFTWRIGHT_VERSION},
+                 {"project", options.common.project.string()},
+                 {"bin_file", bin_path(options).string()}};
+    json["needs"] = needs_json(plans.needs);
+    json["plans"] = Json::array();
+    for (const CuttingPlan& plan : plans.plans) json["plans"].push_back(plan_json(plans.needs, plan, bin));
+    json["taken"] = options.take;
+    json["order_of_work"] = work_json(steps);
+    json["findings"] = findings_json(project.design, findings);
+    print_json(json);
+    return;
+  }
+  print(plans_text(plans, bin, project.design.shown_unit) + "\n" + work_text(steps) + "\n" +
+        findings_text(project.design, findings) + "\n" + summary_line(findings));
+}
+
+}  // namespace
+
+int plan(const PlanOptions& options) {
+  const Project project = open(options.common.project);
+  const Bin bin = bin_in_force(options);
+  CuttingWishes wishes;
+  wishes.plans = options.plans;
+  wishes.project = project_name(options, project.design);
+  wishes.book_shows_outside = options.outside;
+  wishes.blanks_too = options.blanks_too;
+  const CuttingPlans plans = plan_cutting(project.design, project.handle, bin, wishes);
+  if (options.take > plans.plans.size())
+    throw InputError("--take", "there are only " + std::to_string(plans.plans.size()) + " plans");
+  const CuttingPlan& taken = plans.plans[options.take - 1];
+  const std::vector<Finding> findings = cutting_findings(project.design, plans.needs, taken, bin);
+  if (!options.common.output.empty()) {
+    const Drawing drawing = cutting_drawing(plans.needs, taken, bin, project.design.shown_unit);
+    if (drawing.items.empty())
+      complain("nothing of the bin serves: no drawing was written.");
+    else
+      write_file_safely(options.common.output, to_svg(drawing, {.title = wishes.project + ": cutting plan"}));
+  }
+  if (options.reserve)
+    change_bin(bin_path(options), [&](const Bin& now) {
+      if (now != bin)
+        throw BinChanged(bin_path(options).string() + ": somebody has changed the bin meanwhile; plan again");
+      return reserved(now, plans, taken, wishes.project);
+    });
+  report(options, project, bin, plans, findings);
+  return verdict(findings, "");
+}
+
+}  // namespace haftwright::command

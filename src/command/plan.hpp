@@ -1,0 +1,24 @@
+// The verb plan: which offcut each blank comes from, and how it is sawn.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+
+#include "verbs.hpp"
+
+namespace haftwright::command {
+
+struct PlanOptions {
+  VerbOptions common;         ///< output: the drawing, SVG; empty: none
+  std::filesystem::path bin;  ///< bin file; empty: the person's own
+  std::size_t plans = 3;      ///< to compare
+  std::size_t take = 1;       ///< of them, the one that is shown whole, from 1
+  bool outside = false;       ///< books show their outer faces
+  bool blanks_too = false;    ///< pieces with a typed blank are planned as well
+  bool reserve = false;       ///< notes in the bin what the plan takes
+};
+
+int plan(const PlanOptions& options);
+
+}  // namespace haftwright::command

@@ -1,0 +1,150 @@
+// The plan as drawings at true size.
+#include <glm/trigonometric.hpp>
+
+#include <algorithm>
+
+#include "boards.hpp"
+#include "haftwright/cutting/cutting_list.hpp"
+#include "haftwright/drawing/motion.hpp"
+
+namespace haftwright {
+namespace {
+
+constexpr double kBetween_mm = 12;  // boards below each other
+constexpr double kCaptionPoints = 9;
+
+std::vector<Node> chain_of(const std::vector<Vec2>& points) {
+  std::vector<Node> nodes;
+  for (const Vec2 p : points) nodes.push_back({p, 0});
+  return nodes;
+}
+
+Vec2 centroid(const std::vector<Vec2>& points) {
+  return Outline::trusted(chain_of(points)).moments().centroid;
+}
+
+class BoardMaker {
+ public:
+  BoardMaker(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit)
+      : needs_(needs), use_(use), bin_(bin), sheet_(sheet), unit_(unit) {}
+
+  Drawing make() {
+    board();
+    for (std::size_t i = 0; i < use_.blanks.size(); ++i) blank(i);
+    for (std::size_t i = 0; i < use_.cuts.cuts.size(); ++i) cut(i);
+    title();
+    return std::move(drawing_);
+  }
+
+ private:
+  const std::vector<Node>& outline() const {
+    return sheet_ ? bin_.sheets[use_.index].outline : bin_.offcuts[use_.index].outline;
+  }
+
+  void board() {
+    const std::string& key = sheet_ ? bin_.sheets[use_.index].material : bin_.offcuts[use_.index].material;
+    const Material* material = bin_.material(key);
+    Fill wood{{outline()}, {}};
+    if (material) wood.natural = {material->colour.red, material->colour.green, material->colour.blue};
+    drawing_.add(Role::material, std::move(wood));
+    drawing_.add(Role::visible_edge, Stroke{outline(), true});
+    if (sheet_) return;
+    for (const Defect& defect : bin_.offcuts[use_.index].defects)
+      drawing_.add(Role::defect, Fill{{defect.outline}, {}});
+    if (!use_.with_slice) return;
+    for (const Defect& defect : bin_.offcuts[*use_.with_slice].defects)
+      drawing_.add(Role::defect, Fill{{defect.outline}, {}});
+  }
+
+  void blank(std::size_t index) {
+    const PlacedBlank& placed = use_.blanks[index];
+    drawing_.add(Role::chosen, Stroke{chain_of(placed.outline), true}, index);
+    const std::string& name = sheet_ ? needs_.sheets[placed.need].name : needs_.pieces[placed.need].name;
+    const Vec2 middle = centroid(placed.outline);
+    // The lower half of a book lies under the upper one: its words go below those.
+    const double line = placed.half == Half::lower ? -1.2 * kCaptionPoints : 0;
+    drawing_.add(Role::caption,
+                 Text{.at = middle,
+                      .shift_points = {0, line},
+                      .words = name,
+                      .height = {.points = kCaptionPoints},
+                      .along = TextAlong::middle,
+                      .across = TextAcross::middle},
+                 index);
+    if (!sheet_ && placed.half != Half::lower) front_mark(placed);
+  }
+
+  /// An arrow from the middle toward the front end.
+  void front_mark(const PlacedBlank& placed) {
+    const std::vector<Vec2>& outline_in_need = needs_.pieces[placed.need].outline;
+    Vec2 low = outline_in_need.front();
+    Vec2 high = low;
+    for (const Vec2 p : outline_in_need) {
+      low = glm::min(low, p);
+      high = glm::max(high, p);
+    }
+    const Vec2 middle = (low + high) * 0.5;
+    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.12, middle.y}, placed);
+    drawing_.add(Role::dimension,
+                 Dimension{.kind = Dimension::Kind::leader,
+                           .from = tip,
+                           .to = as_placed({low.x + (high.x - low.x) * 0.24, middle.y}, placed),
+                           .words = "front"});
+  }
+
+  void cut(std::size_t index) {
+    const nesting::Cut& cut = use_.cuts.cuts[index];
+    drawing_.add(Role::saw_cut, straight(cut.from_mm, cut.to_mm));
+    drawing_.add(Role::caption, Text{.at = cut.to_mm,
+                                     .words = std::to_string(index + 1),
+                                     .height = {.points = kCaptionPoints},
+                                     .along = TextAlong::middle,
+                                     .across = TextAcross::middle});
+  }
+
+  void title() {
+    const auto box = bounds_of(drawing_);
+    std::string words;
+    if (sheet_) {
+      const SheetStock& sheet = bin_.sheets[use_.index];
+      words = "sheet \"" + (sheet.name.empty() ? sheet.id : sheet.name) + "\"";
+    } else {
+      words = offcut_words(bin_, use_.index);
+      if (use_.with_slice) words += " and " + offcut_words(bin_, *use_.with_slice);
+      words += ", " + format_length(bin_.offcuts[use_.index].thickness_mm, unit_) + " thick";
+    }
+    drawing_.add(Role::caption, Text{.at = {box->low.x, box->high.y},
+                                     .shift_points = {0, 6},
+                                     .words = std::move(words),
+                                     .height = {.points = kCaptionPoints}});
+  }
+
+  const Needs& needs_;
+  const BoardUse& use_;
+  const Bin& bin_;
+  bool sheet_;
+  LengthUnit unit_;
+  Drawing drawing_;
+};
+
+}  // namespace
+
+Drawing board_drawing(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit) {
+  return BoardMaker(needs, use, bin, sheet, unit).make();
+}
+
+Drawing cutting_drawing(const Needs& needs, const CuttingPlan& plan, const Bin& bin, LengthUnit unit) {
+  Drawing all;
+  double below = 0;
+  const auto append = [&](const BoardUse& use, bool sheet) {
+    Drawing board = board_drawing(needs, use, bin, sheet, unit);
+    const Bounds box = *bounds_of(board, kMmPerPoint);
+    all.append(moved(std::move(board), move_by({-box.low.x, below - box.high.y})));
+    below -= box.size().y + kBetween_mm;
+  };
+  for (const BoardUse& use : plan.offcuts) append(use, false);
+  for (const BoardUse& use : plan.sheets) append(use, true);
+  return all;
+}
+
+}  // namespace haftwright
