@@ -4,11 +4,12 @@
 
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/cutting/findings.hpp"
+#include "haftwright/cutting/take.hpp"
+#include "haftwright/cutting/why_not.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/drawing/svg.hpp"
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/files/safe_write.hpp"
-#include "haftwright/offcuts/bin_edits.hpp"
 #include "plan_reports.hpp"
 #include "project.hpp"
 #include "reports.hpp"
@@ -43,28 +44,23 @@ std::string project_name(const PlanOptions& options, const Design& design) {
   return design.name.empty() ? options.common.project.stem().string() : design.name;
 }
 
-Bin reserved(Bin bin, const CuttingPlans& plans, const CuttingPlan& plan, const std::string& project) {
-  if (EditedBin free = release(bin, project)) bin = *free;
-  const auto note = [&](const std::string& id, const std::string& piece) {
-    EditedBin edited = reserve(bin, id, {project, piece});
-    if (!edited) throw OutputError(id + ": " + edited.refusal());
-    bin = *edited;
-  };
-  for (const BoardUse& use : plan.offcuts)
-    for (const PlacedBlank& blank : use.blanks)
-      note(bin.offcuts[use.with_slice && blank.half == Half::lower ? *use.with_slice : use.index].id,
-           plans.needs.pieces[blank.need].name);
-  for (const BoardUse& use : plan.sheets)
-    for (const PlacedBlank& blank : use.blanks)
-      note(bin.sheets[use.index].id, plans.needs.sheets[blank.need].name);
-  for (const RodUse& use : plan.rods)
-    for (const std::size_t pin : use.pins)
-      note(bin.rods[use.index].id, "pin " + std::to_string(plans.needs.pins[pin].pin + 1));
-  return bin;
+/// Notes in the bin what the plan takes, or that it has been sawn; only if the bin is still the one planned
+/// over.
+void carry_over(const PlanOptions& options, const Project& project, const Bin& bin, const CuttingPlans& plans,
+                const std::string& name) {
+  const CuttingPlan& taken = plans.plans[options.take - 1];
+  change_bin(bin_path(options), [&](const Bin& now) {
+    if (now != bin)
+      throw BinChanged(bin_path(options).string() + ": somebody has changed the bin meanwhile; plan again");
+    const EditedBin edited = options.cut ? cut_as_planned(bin, plans.needs, taken, project.design.rules, name)
+                                         : reserve_as_planned(bin, plans.needs, taken, name);
+    if (!edited) throw OutputError(bin_path(options).string() + ": " + edited.refusal());
+    return *edited;
+  });
 }
 
 void report(const PlanOptions& options, const Project& project, const Bin& bin, const CuttingPlans& plans,
-            const std::vector<Finding>& findings) {
+            const std::vector<Finding>& findings, const std::vector<WhyNot>& reasons) {
   const CuttingPlan& taken = plans.plans[options.take - 1];
   const std::vector<WorkStep> steps =
       cutting_steps(plans.needs, taken, bin, project.design.rules, project.design.shown_unit);
@@ -77,13 +73,14 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
     json["plans"] = Json::array();
     for (const CuttingPlan& plan : plans.plans) json["plans"].push_back(plan_json(plans.needs, plan, bin));
     json["taken"] = options.take;
+    json["why_not"] = why_not_json(plans.needs, bin, reasons);
     json["order_of_work"] = work_json(steps);
     json["findings"] = findings_json(project.design, findings);
     print_json(json);
     return;
   }
-  print(plans_text(plans, bin, project.design.shown_unit) + "\n" + work_text(steps) + "\n" +
-        findings_text(project.design, findings) + "\n" + summary_line(findings));
+  print(plans_text(plans, bin, project.design.shown_unit) + "\n" + why_not_text(plans.needs, bin, reasons) +
+        work_text(steps) + "\n" + findings_text(project.design, findings) + "\n" + summary_line(findings));
 }
 
 }  // namespace
@@ -108,13 +105,10 @@ int plan(const PlanOptions& options) {
     else
       write_file_safely(options.common.output, to_svg(drawing, {.title = wishes.project + ": cutting plan"}));
   }
-  if (options.reserve)
-    change_bin(bin_path(options), [&](const Bin& now) {
-      if (now != bin)
-        throw BinChanged(bin_path(options).string() + ": somebody has changed the bin meanwhile; plan again");
-      return reserved(now, plans, taken, wishes.project);
-    });
-  report(options, project, bin, plans, findings);
+  if (options.reserve || options.cut) carry_over(options, project, bin, plans, wishes.project);
+  const std::vector<WhyNot> reasons =
+      options.take == 1 ? why_not(project.design, bin, wishes, plans) : std::vector<WhyNot>{};
+  report(options, project, bin, plans, findings, reasons);
   return verdict(findings, "");
 }
 

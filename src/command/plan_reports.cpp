@@ -116,6 +116,39 @@ std::string plans_text(const CuttingPlans& plans, const Bin& bin, LengthUnit uni
   return text;
 }
 
+std::string why_not_text(const Needs& needs, const Bin& bin, const std::vector<WhyNot>& reasons) {
+  std::string text;
+  for (const WhyNot& reason : reasons) {
+    text += "No place for the ";
+    for (std::size_t i = 0; i < reason.pieces.size(); ++i)
+      text += (i ? " and the " : "") + needs.pieces[reason.pieces[i]].name;
+    text += reason.nearest.empty() ? ": the bin has no offcut of its wood that is free\n" : "; nearest\n";
+    for (const NearOffcut& near : reason.nearest)
+      text += "  " + offcut_words(bin, near.offcut) + ": " + near.words + "\n";
+    for (const CuttingChange& change : reason.changes) text += "  It has one if you " + change.words + ".\n";
+    if (reason.changes.empty() && !reason.nearest.empty())
+      text += "  No single change to the design that was tried helps.\n";
+    text += "\n";
+  }
+  return text;
+}
+
+Json why_not_json(const Needs& needs, const Bin& bin, const std::vector<WhyNot>& reasons) {
+  Json list = Json::array();
+  for (const WhyNot& reason : reasons) {
+    Json one = {{"pieces", Json::array()}, {"nearest", Json::array()}, {"changes", Json::array()}};
+    for (const std::size_t piece : reason.pieces) one["pieces"].push_back(needs.pieces[piece].name);
+    for (const NearOffcut& near : reason.nearest)
+      one["nearest"].push_back({{"offcut", bin.offcuts[near.offcut].id},
+                                {"thickness_short_mm", near.thickness_short_mm},
+                                {"words", near.words}});
+    for (const CuttingChange& change : reason.changes)
+      one["changes"].push_back({{"words", change.words}, {"amount", change.amount}});
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
 Json needs_json(const Needs& needs) {
   Json json = {{"pieces", Json::array()}, {"sheets", Json::array()}, {"pins", Json::array()}};
   for (const PieceNeed& need : needs.pieces)

@@ -15,6 +15,12 @@ std::size_t free_copies(const Stock& stock, const std::string& project) {
   return all > others ? all - others : 0;
 }
 
+/// A rim of straight lines may be an edge of what is sawn.
+double chord_trim(const std::vector<Node>& outline) {
+  const bool straight = std::ranges::all_of(outline, [](const Node& node) { return node.bulge == 0; });
+  return straight ? 0 : kChordMm;
+}
+
 std::vector<std::vector<Vec2>> keep_outs_of(const Offcut& offcut) {
   std::vector<std::vector<Vec2>> areas;
   for (const Defect& defect : offcut.defects) areas.push_back(corners(defect.outline));
@@ -116,8 +122,11 @@ Boards sheet_boards(const Bin& bin, const std::string& project, std::size_t most
     const std::size_t copies = std::min(free_copies(bin.sheets[i], project), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) {
       boards.boards.push_back({i, copy, {}});
-      boards.stocks.push_back(
-          {corners(bin.sheets[i].outline), {}, kChordMm, copies > 1 ? i : nesting::kNoOther, {}});
+      boards.stocks.push_back({corners(bin.sheets[i].outline),
+                               {},
+                               chord_trim(bin.sheets[i].outline),
+                               copies > 1 ? i : nesting::kNoOther,
+                               {}});
     }
   }
   return boards;

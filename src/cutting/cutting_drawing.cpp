@@ -84,12 +84,11 @@ class BoardMaker {
       high = glm::max(high, p);
     }
     const Vec2 middle = (low + high) * 0.5;
-    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.12, middle.y}, placed);
+    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.03, middle.y}, placed);
     drawing_.add(Role::dimension,
                  Dimension{.kind = Dimension::Kind::leader,
                            .from = tip,
-                           .to = as_placed({low.x + (high.x - low.x) * 0.24, middle.y}, placed),
-                           .words = "front"});
+                           .to = as_placed({low.x + (high.x - low.x) * 0.2, middle.y}, placed)});
   }
 
   void cut(std::size_t index) {
@@ -111,7 +110,8 @@ class BoardMaker {
     } else {
       words = offcut_words(bin_, use_.index);
       if (use_.with_slice) words += " and " + offcut_words(bin_, *use_.with_slice);
-      words += ", " + format_length(bin_.offcuts[use_.index].thickness_mm, unit_) + " thick";
+      words += ", " + format_length(bin_.offcuts[use_.index].thickness_mm, unit_) +
+               " thick; arrows point to the front ends";
     }
     drawing_.add(Role::caption, Text{.at = {box->low.x, box->high.y},
                                      .shift_points = {0, 6},

@@ -209,7 +209,7 @@ std::string pairing_words(const Needs& needs, const BoardUse& use, const PlacedB
 std::string offcut_words(const Bin& bin, std::size_t offcut) {
   const Offcut& wood = bin.offcuts[offcut];
   const Material* material = bin.material(wood.material);
-  return "the offcut \"" + (wood.name.empty() ? wood.id : wood.name) + "\" (" +
+  return "the offcut " + wood.id + (wood.name.empty() ? "" : " \"" + wood.name + "\"") + " (" +
          (material ? material->name : wood.material) +
          (wood.kept_at.empty() ? ")" : "), kept " + wood.kept_at);
 }

@@ -1,0 +1,22 @@
+// A plan carried into the bin: what it will take is noted, and once it is sawn, what is left comes back.
+#pragma once
+
+#include <string>
+
+#include "haftwright/cutting/plan.hpp"
+#include "haftwright/offcuts/bin_edits.hpp"
+
+namespace haftwright {
+
+/// Everything that the plan takes, noted for the project in place of all that it had noted before. `bin` is
+/// the one that was planned over. Refused where another project has it.
+EditedBin reserve_as_planned(const Bin& bin, const Needs& needs, const CuttingPlan& plan,
+                             const std::string& project);
+
+/// Offcuts, sheets and rods as they are once the plan is sawn: leftovers with a clear rectangle large enough
+/// to keep (the rules' leftover sizes) are in the bin again, the project's reservations are gone. Refused as
+/// cut() is.
+EditedBin cut_as_planned(const Bin& bin, const Needs& needs, const CuttingPlan& plan, const ShopRules& rules,
+                         const std::string& project);
+
+}  // namespace haftwright
