@@ -91,11 +91,14 @@ int bin_list(const BinOptions& options, const BinPlace& place) {
   const std::string list = list_text(found);
   const auto busy = std::ranges::count_if(bin.offcuts, [](const Offcut& offcut) { return !is_free(offcut); });
   std::string end;
-  if (list.empty() && place.there) end = "Nothing in it may do.\n";
+  if (list.empty() && bin_ids(bin).empty() && place.there)
+    end = "It is empty.\n";
+  else if (list.empty() && place.there)
+    end = "Nothing in it may do.\n";
   if (busy > 0 && !options.all)
     end += std::to_string(busy) + (busy == 1 ? " offcut is" : " offcuts are") +
            " reserved and left out; --all shows all.\n";
-  print(bin_line(place) + "\n" + list + (end.empty() ? "" : "\n" + end));
+  print(bin_line(place) + (list.empty() ? "" : "\n" + list) + (end.empty() ? "" : "\n" + end));
   return good;
 }
 
