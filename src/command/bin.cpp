@@ -65,7 +65,7 @@ constexpr Action kActions[] = {{"list", false, bin_list},       {"show", true, b
                                {"defect", true, bin_defect},    {"photo", true, bin_photo},
                                {"remove", true, bin_remove},    {"cut", true, bin_cut},
                                {"reserve", true, bin_reserve},  {"release", true, bin_release},
-                               {"check", true, bin_check}};
+                               {"check", true, bin_check},      {"units", false, bin_units}};
 
 }  // namespace
 

@@ -120,6 +120,13 @@ void add_changes(CLI::App& bin, BinOptions& options) {
   photo->add_option("--lens-k1", options.lens_k1, "bow of the lens, where it is known");
   photo->add_option("--remove", options.remove, "forget the one of this number, from 1; its file stays");
 
+  CLI::App* units =
+      action(bin, options, "units", "choose what lengths are shown in, and bare numbers are in");
+  units->add_option("UNITS", options.names, "mm, inch or inch_fraction")
+      ->required()
+      ->expected(1)
+      ->check(CLI::IsMember({"mm", "inch", "inch_fraction"}));
+
   CLI::App* remove = action(bin, options, "remove", "take one or several out of the bin");
   add_names(remove, options, "ID", kId, true);
 }

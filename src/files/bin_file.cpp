@@ -91,12 +91,11 @@ std::string write_bin_over(const Bin& bin, const fs::path& path,
 }
 
 Bin change_bin(const fs::path& path, const std::function<Bin(const Bin&)>& edit) {
-  // A folder that is not there holds no bin, and none is made for an edit that comes to nothing.
   std::error_code ignored;
   if (!fs::exists(path, ignored)) {
-    const Bin changed = edit(Bin{});
-    if (changed != Bin{}) write_bin_over(changed, path, std::nullopt);
-    return changed;
+    // A folder that is not there can't be locked, and none is made for an edit that comes to nothing.
+    if (edit(Bin{}) == Bin{}) return {};
+    make_folder_of(path);
   }
   const FolderTurn turn(resolved(path).parent_path());
   const BinOnDisk before = read_bin_with_bytes(path);

@@ -92,6 +92,9 @@ from=$own
 expect 'the photo forgotten' 0 "$haftwright" bin photo odd --remove 1
 expect 'three marks' 2 "$haftwright" bin photo old_thwart --file 'top face.jpg' --mark 1,1=0,0 --mark 2,2=9,0 --mark 3,3=9,9
 that 'are too few' has err 'must have none or at least 4'
+cp 'top face.jpg' second.jpg
+expect 'a new picture with too few marks' 2 "$haftwright" bin photo old_thwart --file second.jpg --mark 1,1=0,0
+that 'is not kept' test ! -e "$(dirname "$own")/bin-pictures/second.jpg"
 expect 'a mark that is none' 2 "$haftwright" bin photo old_thwart --file 'top face.jpg' --mark 1,1
 that 'is told with its option' has err '--mark: must be "PX,PY=X,Y"'
 
@@ -156,6 +159,7 @@ a photo that is not there|nowhere.jpg can't be read|photo odd --file nowhere.jpg
 a list of an unknown wood|--material: no material is called "walnit"; did you mean|list --material walnit
 a size that is none|--least: must be lengths with x between them|list --least '1x2x3x4'
 EOF
+expect 'units that are none' 2 "$haftwright" bin units feet
 expect 'a kind of defect that is none' 2 "$haftwright" bin defect odd --kind hollow --circle 5,5,2
 expect 'an unknown option' 2 "$haftwright" bin add --wood olive
 
@@ -175,6 +179,12 @@ expect 'a full disk' 3 sh -c 'ulimit -f 0; exec "$0" bin change odd --thickness 
 that 'leaves the bin' cmp "$own" own.before
 that 'no leftovers' no_leftovers "$(dirname "$own")" 2
 
+expect 'units' 0 "$haftwright" bin units inch
+expect 'an offcut in inches' 0 "$haftwright" bin add --id inches --material olive --length 5 --width 2 --thickness 0.75
+that 'is told in inches first' has out '5.00 x 2.00 x 0.75 in (127.0 x 50.8 x 19.1 mm)'
+that 'and kept in millimetres' holds 'd["offcuts"][-1]["size"]["length_mm"] == 127'
+expect 'units back' 0 "$haftwright" bin units mm
+
 # Several commands at once: each waits for its turn, and none loses what another has noted.
 for i in 1 2 3 4 5 6 7 8; do
   "$haftwright" bin add --id "many_$i" --material olive --length 90 --width 30 --thickness 12 >/dev/null 2>"err_$i" &
@@ -183,6 +193,13 @@ wait
 that 'eight at once' holds 'sum(x["id"].startswith("many_") for x in d["offcuts"]) == 8'
 cat err_* >errors
 that 'without a word' empty errors
+
+for i in 1 2 3 4; do
+  "$haftwright" bin add --id "first_$i" --material olive --length 90 --width 30 --thickness 12 --bin new/bin.json >/dev/null &
+done
+wait
+from=new/bin.json
+that 'four that begin a bin at once' holds 'len(d["offcuts"]) == 4'
 
 expect 'the sample' 0 "$haftwright" bin check --bin "$sample"
 from=$sample

@@ -56,10 +56,11 @@ class BinChanged : public OutputError {
 std::string write_bin_over(const Bin& bin, const std::filesystem::path& path,
                            const std::optional<std::string>& bytes_read);
 
-/// Reads the bin, lets `edit` make another of it and writes that, in one turn: what `edit` was given is what the
-/// file held, and no other turn comes between. Writes nothing where `edit` throws or changes nothing. Gives the
-/// bin as it is then. Throws BinChanged where there was no file and one came meanwhile, OutputError where its
-/// turn does not come within 10 seconds, and what read_bin and write_bin_over throw.
+/// Reads the bin, lets `edit` make another of it and writes that, in one turn: what `edit` was given last is
+/// what the file held, and no other turn comes between. Where there is no file yet, `edit` is tried on an
+/// empty bin first, and called again in its turn. Writes nothing where `edit` throws or changes nothing.
+/// Gives the bin as it is then. Throws OutputError where its turn does not come within 10 seconds, and what
+/// read_bin and write_bin_over throw.
 Bin change_bin(const std::filesystem::path& path, const std::function<Bin(const Bin&)>& edit);
 
 /// The folder of a bin's pictures: "bin-pictures" beside "bin.json". There or not.
