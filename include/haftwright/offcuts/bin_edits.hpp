@@ -60,6 +60,14 @@ EditedBin move_defect(const Bin& bin, const std::string& id, std::size_t defect,
 /// Notes that the project means to take a piece from it. An offcut is reserved by no more projects than there
 /// are of it, else it is refused; sheets and rods last for several. What is noted already stays as it is.
 EditedBin reserve(const Bin& bin, const std::string& id, const Reservation& reservation);
+/// What a plan takes from: an offcut, sheet or rod, and for which piece, in words.
+struct Claim {
+  std::string id;
+  std::string piece;
+};
+/// The project reserves these and nothing else: what it had reserved before is let go of first. Refused as
+/// reserve() is; then nothing of it is done.
+EditedBin reserve_only(const Bin& bin, const std::string& project, const std::vector<Claim>& claims);
 /// Lets go of everything that the project has reserved. Refused where that is nothing.
 EditedBin release(const Bin& bin, const std::string& project);
 /// How many things the project has reserved a piece from.
