@@ -21,7 +21,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
     add-rod) echo "$common --id$texts --length$rod" ;;
     change) echo "$common$texts$flat$wood$rod" ;;
     defect) echo "$common --kind --circle --polygon --note --remove --move" ;;
-    photo) echo "$common --file --face --mark --above --lens-k1 --remove" ;;
+    photo) echo "$common --file --face --mark --above --camera-height --lens-k1 --remove" ;;
     cut) echo "$common --left --used --project" ;;
     reserve) echo "$common --project --piece" ;;
     *) echo "$common" ;;
@@ -83,7 +83,7 @@ _haftwright() {
     --slice | --moisture | --diameter | --measured | --bore | --least | --circle | --remove | --move | --mark | --above)
       COMPREPLY=()
       ;;
-    --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
+    --camera-height | --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
     *)
       case $word in
         -*) _haftwright_words "$options" "$word" ;;

@@ -31,7 +31,7 @@ Json head(const BinPlace& place) {
 
 std::string bin_line(const BinPlace& place) {
   return "Bin: " + place.path.string() + "\n" +
-         (place.there ? "" : "There is none there yet; 'haftwright bin add' begins it.\n");
+         (place.there ? "" : "There is none there yet; 'haftwright bin add' creates it.\n");
 }
 
 Wanted wanted(const BinOptions& options, const Bin& bin) {
@@ -94,7 +94,7 @@ int bin_list(const BinOptions& options, const BinPlace& place) {
   if (list.empty() && bin_ids(bin).empty() && place.there)
     end = "It is empty.\n";
   else if (list.empty() && place.there)
-    end = "Nothing in it may do.\n";
+    end = "Nothing in it matches.\n";
   if (busy > 0 && !options.all)
     end += std::to_string(busy) + (busy == 1 ? " offcut is" : " offcuts are") +
            " reserved and left out; --all shows all.\n";
@@ -159,7 +159,7 @@ int bin(const BinOptions& options) {
     std::error_code ignored;
     place.there = std::filesystem::exists(place.path, ignored);
     if (!place.there && (action->needs_bin || (!options.bin.empty() && action->act == bin_list)))
-      throw InputError("", "is not there; 'haftwright bin add' begins it");
+      throw InputError("", "is not there; 'haftwright bin add' creates it");
     return action->act(options, place);
   });
 }

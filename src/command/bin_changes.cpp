@@ -101,6 +101,8 @@ OffcutPhoto photo_typed(const BinOptions& options, LengthUnit unit, OffcutPhoto 
   for (const std::string& mark : options.marks) photo.marks.push_back(TypedReader("--mark", unit).mark(mark));
   if (options.above) photo.face_above_marks_mm = TypedReader("--above", unit).length_mm(*options.above);
   if (options.lens_k1) photo.lens_k1 = TypedReader("--lens-k1", unit).number(*options.lens_k1);
+  if (options.camera_height)
+    photo.camera_height_mm = TypedReader("--camera-height", unit).length_mm(*options.camera_height);
   return photo;
 }
 

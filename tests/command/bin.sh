@@ -9,7 +9,7 @@ holds() { python3 -c "import json, sys; d = json.load(open(sys.argv[1])); assert
 
 expect 'no bin yet' 0 "$haftwright" bin list
 that 'says where it would lie' has out "$own"
-that 'and what begins it' has out "'haftwright bin add' begins it"
+that 'and what creates it' has out "'haftwright bin add' creates it"
 that 'and makes none' test ! -e "$own"
 expect 'nothing to show' 2 "$haftwright" bin show thwart
 that 'says that there is no bin' has err 'is not there'
@@ -20,14 +20,14 @@ expect 'an action that is none' 2 "$haftwright" bin lend thwart
 
 expect 'add' 0 "$haftwright" bin add --name 'Old thwart' --material walnut --length 180 --width '1 3/4 in' \
   --thickness 22 --grain 3 --kept-at 'box 3' --moisture 8.5
-that 'tells what was added' has out 'Added: old_thwart, black walnut, 180.0 x 44.5 x 22.0 mm (7.09 x 1.75 x 0.87 in)'
+that 'reports what was added' has out 'Added: old_thwart, black walnut, 180.0 x 44.5 x 22.0 mm (7.09 x 1.75 x 0.87 in)'
 that 'in one line' one_line out
 that 'a file that says what it is' has "$own" '"haftwright_bin": 1'
 from=$own
 that 'with what was typed' holds 'd["offcuts"][0]["grain"]["along_deg"] == 3 and d["offcuts"][0]["moisture_percent"] == 8.5'
 expect 'add of an odd shape' 0 "$haftwright" bin add --id odd --material olive \
   --outline '0,0; 130,4,0.1; 5 in,45; -5,40' --thickness '30 mm' --alike 2 --faces upper
-that 'which is told' has out 'odd shape'
+that 'which is reported' has out 'odd shape'
 that 'with its arc' holds 'd["offcuts"][1]["outline"][1] == {"x_mm": 130, "y_mm": 4, "bulge": 0.1}'
 that 'and its length in inches' holds 'd["offcuts"][1]["outline"][2]["x_mm"] == 127'
 printf '0,0\n60, 0\n\n50,30\n' >corner.txt
@@ -74,8 +74,9 @@ that 'the other stays' holds '[x["kind"] for x in d["offcuts"][0]["defects"]] ==
 
 echo picture >'top face.jpg'
 expect 'photo' 0 "$haftwright" bin photo old_thwart --file 'top face.jpg' --mark 10,900=0,0 --mark 1810,905=180,0 \
-  --mark 1808,460=180,44.45 --mark 12,455=0,44.45 --above 1.5
+  --mark 1808,460=180,44.45 --mark 12,455=0,44.45 --above 1.5 --camera-height 450
 that 'is copied' cmp 'top face.jpg' "$(dirname "$own")/bin-pictures/top face.jpg"
+that 'with its height' holds 'd["offcuts"][0]["photos"][0]["camera_height_mm"] == 450'
 that 'with its marks' holds 'd["offcuts"][0]["photos"][0]["marks"][2] == {"x_px": 1808, "y_px": 460, "x_mm": 180, "y_mm": 44.45}'
 mkdir other && echo another >'other/top face.jpg'
 expect 'another picture of that name' 0 "$haftwright" bin photo odd --file 'other/top face.jpg' --face lower
@@ -96,7 +97,7 @@ cp 'top face.jpg' second.jpg
 expect 'a new picture with too few marks' 2 "$haftwright" bin photo old_thwart --file second.jpg --mark 1,1=0,0
 that 'is not kept' test ! -e "$(dirname "$own")/bin-pictures/second.jpg"
 expect 'a mark that is none' 2 "$haftwright" bin photo old_thwart --file 'top face.jpg' --mark 1,1
-that 'is told with its option' has err '--mark: must be "PX,PY=X,Y"'
+that 'is reported with its option' has err '--mark: must be "PX,PY=X,Y"'
 
 expect 'reserve' 0 "$haftwright" bin reserve old_thwart --project 'shucking knife' --piece 'left rear'
 expect 'for another project' 2 "$haftwright" bin reserve old_thwart --project 'marking knife'
@@ -108,7 +109,7 @@ that 'and does so' lacks out old_thwart
 expect 'all of the list' 0 "$haftwright" bin list --all
 that 'says for what' has out 'for shucking knife (left rear)'
 expect 'cut' 0 "$haftwright" bin cut old_thwart --project 'shucking knife' --left '90,0; 180,0; 180,44.45; 90,44.45'
-that 'tells what is left' has out 'left: old_thwart_rest, black walnut, 90.0 x 44.5 x 18.0 mm'
+that 'reports what is left' has out 'left: old_thwart_rest, black walnut, 90.0 x 44.5 x 18.0 mm'
 that 'in the place of what it was' holds '[x["id"] for x in d["offcuts"]] == ["odd", "corner", "old_thwart_rest"]'
 that 'its photo marked for it' holds 'd["offcuts"][2]["photos"][0]["marks"][1] == {"x_px": 1810, "y_px": 905, "x_mm": 90, "y_mm": 0}'
 that 'free' holds 'd["offcuts"][2]["reserved"] == [] and d["offcuts"][2]["defects"] == []'
@@ -119,7 +120,7 @@ that 'are refused' has err 'leftover 1 lies partly outside'
 "$haftwright" bin reserve odd --project 'marking knife' >/dev/null
 "$haftwright" bin reserve red --project 'marking knife' >/dev/null
 expect 'release' 0 "$haftwright" bin release 'marking knife'
-that 'tells how much' has out 'Released: 2 things'
+that 'reports how much' has out 'Released: 2 things'
 expect 'release again' 2 "$haftwright" bin release 'marking knife'
 expect 'remove' 0 "$haftwright" bin remove red brass
 that 'both' holds 'd["sheets"] == [] and [x["id"] for x in d["rods"]] == ["brass_rest"]'
@@ -181,11 +182,11 @@ that 'no leftovers' no_leftovers "$(dirname "$own")" 2
 
 expect 'units' 0 "$haftwright" bin units inch
 expect 'an offcut in inches' 0 "$haftwright" bin add --id inches --material olive --length 5 --width 2 --thickness 0.75
-that 'is told in inches first' has out '5.00 x 2.00 x 0.75 in (127.0 x 50.8 x 19.1 mm)'
+that 'is reported in inches first' has out '5.00 x 2.00 x 0.75 in (127.0 x 50.8 x 19.1 mm)'
 that 'and kept in millimetres' holds 'd["offcuts"][-1]["size"]["length_mm"] == 127'
 expect 'units back' 0 "$haftwright" bin units mm
 
-# Several commands at once: each waits for its turn, and none loses what another has noted.
+# Several commands at once: each waits for the lock, and none loses what another has written.
 for i in 1 2 3 4 5 6 7 8; do
   "$haftwright" bin add --id "many_$i" --material olive --length 90 --width 30 --thickness 12 >/dev/null 2>"err_$i" &
 done

@@ -100,7 +100,7 @@ TEST_CASE("defects are added, moved and taken away by their number") {
   CHECK(move_defect(bin, "olive", 0, {1, 1}).refusal() == "\"olive\" has no defect 1");
 }
 
-TEST_CASE("an offcut is reserved once for each that there is of it, and a release lets go of everything") {
+TEST_CASE("an offcut is reserved once for each that there is of it, and a release releases everything") {
   Bin bin = small_bin();
   bin = *reserve(bin, "walnut", {"one", "left rear"});
   CHECK(*reserve(bin, "walnut", {"one", "left rear"}) == bin);

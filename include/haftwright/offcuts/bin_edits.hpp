@@ -2,8 +2,8 @@
 // the old one.
 //
 // An edit refuses only what makes no sense as an edit (nothing is called that); whether the numbers are good
-// is asked afterwards, of validate(). Offcuts, sheets and rods are told by their id alone, which no two
-// share.
+// is asked afterwards, of validate(). Offcuts, sheets and rods are identified by their id alone, which is
+// unique.
 #pragma once
 
 #include <functional>
@@ -65,10 +65,10 @@ struct Claim {
   std::string id;
   std::string piece;
 };
-/// The project reserves these and nothing else: what it had reserved before is let go of first. Refused as
+/// The project reserves these and nothing else: its earlier reservations are released first. Refused as
 /// reserve() is; then nothing of it is done.
 EditedBin reserve_only(const Bin& bin, const std::string& project, const std::vector<Claim>& claims);
-/// Lets go of everything that the project has reserved. Refused where that is nothing.
+/// Releases everything that the project has reserved. Refused where that is nothing.
 EditedBin release(const Bin& bin, const std::string& project);
 /// How many things the project has reserved a piece from.
 std::size_t reserved_by(const Bin& bin, const std::string& project);
