@@ -149,6 +149,7 @@ EditedBin cut_up(const BinOptions& options, const Bin& bin) {
     chains.push_back(TypedReader("--left", bin.shown_unit).chain(left));
   if (index_of(bin.sheets, id) < bin.sheets.size()) return cut_sheet(bin, id, project, chains);
   std::vector<Leftover> leftovers;
+  leftovers.reserve(chains.size());
   for (const std::vector<Node>& chain : chains)
     leftovers.push_back({chain, bin.offcuts[index_of(bin.offcuts, id)].thickness_mm});
   return cut(bin, id, project, leftovers);

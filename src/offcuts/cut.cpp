@@ -158,6 +158,7 @@ std::string leftover_problem(std::span<const std::vector<Node>> leftovers, const
 
 std::string leftover_problem(const std::vector<Leftover>& leftovers, const Offcut& offcut) {
   std::vector<std::vector<Node>> chains;
+  chains.reserve(leftovers.size());
   for (const Leftover& leftover : leftovers) chains.push_back(leftover.outline);
   if (std::string problem = leftover_problem(chains, offcut.outline); !problem.empty()) return problem;
   double volume = 0;
@@ -219,6 +220,7 @@ EditedBin cut_sheet(const Bin& bin, const std::string& id, const std::string& pr
   if (std::string problem = leftover_problem(leftovers, sheet.outline); !problem.empty())
     return EditedBin::refused(std::move(problem));
   std::vector<std::vector<Node>> chains;
+  chains.reserve(leftovers.size());
   for (const std::vector<Node>& leftover : leftovers) chains.push_back(settled(Outline(leftover)).chain);
   std::ranges::stable_sort(chains, std::greater(),
                            [](const auto& chain) { return Outline(chain).area_mm2(); });
