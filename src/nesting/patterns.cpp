@@ -159,7 +159,8 @@ class Search {
 
   bool at_rest(const Turned& shape, const Others& others, const Point& at) const {
     const auto can_go = [&](Int dx, Int dy) {
-      return legal_at(stock_.room, shape.full, others, {at.X + dx, at.Y + dy});
+      return legal_at(stock_.room, shape.full, others, {at.X + dx, at.Y + dy}) &&
+             !(others.through && stopped_by_cut(shape.full.outline, others, at, {dx, dy}));
     };
     const bool left = can_go(-kAtRest, 0), down = can_go(0, -kAtRest);
     if (all_) {
@@ -173,7 +174,7 @@ class Search {
     const Option& option = stock_.options[o];
     if (area_of(arrangement.items) + option.area_mm2 > stock_.room.area_mm2 * (1 + 1e-6)) return;
     --looks_;
-    Others others{outlines_of(arrangement.items), kerf_};
+    Others others{outlines_of(arrangement.items), kerf_, all_ && rules_.straight_cuts};
     std::vector<Arrangement> found;
     for (const Point& at : free_corners(stock_.room, option.shape, others)) {
       if (!at_rest(option.shape, others, at)) continue;

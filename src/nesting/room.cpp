@@ -68,6 +68,23 @@ Int rounded(Wide numerator, Int denominator) {
                                          : (numerator - half) / denominator);
 }
 
+bool has_edge_along(const Path& convex, const Point& direction) {
+  for (std::size_t i = 0; i < convex.size(); ++i) {
+    const Point d = next(convex, i) - convex[i];
+    if (cross(d, direction) == 0 && d.X * direction.X + d.Y * direction.Y > 0) return true;
+  }
+  return false;
+}
+
+/// Right through the box, and exactly along the same line.
+Contact lengthened(const Contact& contact, const Box& box) {
+  const Point d = contact.b - contact.a;
+  const Int longest = std::max(std::abs(d.X), std::abs(d.Y));
+  if (longest == 0) return contact;
+  const Int times = 2 * (box.right - box.left + box.top - box.bottom) / longest + 1;
+  return {contact.a - Point{d.X * times, d.Y * times}, contact.b + Point{d.X * times, d.Y * times}};
+}
+
 struct Meeting {
   Point at;
   bool exact = true;
@@ -206,10 +223,30 @@ std::vector<Contact> contacts(const Room& room, const Path& outline, const Other
         add_contact(result, corner.at - outline[i], corner.at - next(outline, i));
     }
   for (const Path& other : others.outlines) {
-    const Path sum = moved_out(sum_with_mirrored(other, outline), others.gap);
-    for (std::size_t i = 0; i < sum.size(); ++i) add_contact(result, sum[i], next(sum, i));
+    const Path sum = sum_with_mirrored(other, outline);
+    const Path out = moved_out(sum, others.gap);
+    for (std::size_t i = 0; i < out.size(); ++i) {
+      const Point& a = out[i];
+      const Point& b = next(out, i);
+      if (others.through && has_edge_along(other, next(sum, i) - sum[i]))
+        result.push_back(lengthened({a, b}, room.box));
+      else
+        add_contact(result, a, b);
+    }
   }
   return result;
+}
+
+bool stopped_by_cut(const Path& outline, const Others& others, const Point& at, const Point& step) {
+  for (const Path& other : others.outlines)
+    for (std::size_t i = 0; i < other.size(); ++i) {
+      const Point& a = other[i];
+      const Point& b = next(other, i);
+      if (beyond(a - at, b - at, outline, others.gap) &&
+          !beyond(a - at - step, b - at - step, outline, others.gap))
+        return true;
+    }
+  return false;
 }
 
 std::vector<Point> free_corners(const Room& room, const Turned& shape, const Others& others) {
