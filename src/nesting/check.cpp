@@ -94,13 +94,14 @@ void check_polygon(const Polygon& polygon, const std::string& field) {
     if (!(std::abs(polygon[i].x) <= kFarthestMm && std::abs(polygon[i].y) <= kFarthestMm))
       refuse(item(field, i), "must be within 20,000 mm");
   const Path path = inner::to_grid(polygon);
-  if (path.size() < 3 || ClipperLib::Area(path) == 0) refuse(field, "must enclose an area");
   const std::size_t n = path.size();
+  if (n < 3) refuse(field, "must enclose an area");
   for (std::size_t i = 0; i < n; ++i)
     for (std::size_t j = i + 2; j < n; ++j)
       if (!(i == 0 && j == n - 1) &&
           cross_or_touch(path[i], inner::next(path, i), path[j], inner::next(path, j)))
         refuse(field, "must not cross or touch itself");
+  if (ClipperLib::Area(path) == 0) refuse(field, "must enclose an area");
 }
 
 void check_rules(const Rules& rules) {

@@ -12,8 +12,9 @@ using namespace inner;
 
 namespace {
 
-constexpr std::size_t kLooksForAll = 60'000;  ///< for all stocks together
-constexpr std::size_t kLooks = 16'000;
+/// For all stocks together, and the least and the most for one.
+constexpr double kLooksForAll = 24'000, kLooks = 12'000;
+constexpr double kLeastLooks = 60, kMostLooksForAll = 30'000, kMostLooks = 4'000;
 constexpr std::size_t kStates = 20'000;
 constexpr std::size_t kStatesOfOthers = 1'000;  ///< for the plans after the first
 constexpr double kShareOfPatterns = 0.9;        ///< of the progress
@@ -123,9 +124,12 @@ class Planner {
     models.erase(std::remove_if(models.begin(), models.end(),
                                 [&](std::size_t s) { return prepared_.stocks[s].options.empty(); }),
                  models.end());
-    const std::size_t share = std::max<std::size_t>(models.size(), 1);
-    const Effort effort{std::clamp<std::size_t>(kLooksForAll / share, 60, 30'000),
-                        std::clamp<std::size_t>(kLooks / share, 60, 4'000)};
+    const double share = running_.effort / static_cast<double>(std::max<std::size_t>(models.size(), 1));
+    const auto looks = [&](double all, double most) {
+      return static_cast<std::size_t>(
+          std::clamp(all * share, kLeastLooks, most * std::max(running_.effort, 1.0)));
+    };
+    const Effort effort{looks(kLooksForAll, kMostLooksForAll), looks(kLooks, kMostLooks)};
     in_parallel(models.size(), running_, ready, kShareOfPatterns, [&](std::size_t i) {
       prepared_.patterns[models[i]] =
           patterns_on(prepared_.stocks[models[i]], problem_, tasks_, effort, watch_);

@@ -9,6 +9,7 @@ namespace {
 
 /// Rounding moves a corner or a place by less than this many micrometres altogether.
 constexpr double kRounding = 3;
+constexpr Int kRings = 4;
 constexpr double kFarthest = 3e8;
 
 void add_borders(Room& room, const Path& path) {
@@ -140,11 +141,13 @@ std::optional<Point> legal_near(const Room& room, const Turned& shape, const Oth
                                 const Meeting& corner) {
   if (legal_at(room, shape.full, others, corner.at)) return corner.at;
   if (corner.exact || !legal_at(room, shape.loose, others, corner.at)) return std::nullopt;
-  for (Int dx = -1; dx <= 1; ++dx)
-    for (Int dy = -1; dy <= 1; ++dy) {
-      const Point beside{corner.at.X + dx, corner.at.Y + dy};
-      if ((dx != 0 || dy != 0) && legal_at(room, shape.full, others, beside)) return beside;
-    }
+  // Rings about it: in a narrow corner the first point of the grid that is free lies some way in.
+  for (Int ring = 1; ring <= kRings; ++ring)
+    for (Int dx = -ring; dx <= ring; ++dx)
+      for (Int dy = -ring; dy <= ring; dy += std::abs(dx) == ring ? 1 : 2 * ring) {
+        const Point beside{corner.at.X + dx, corner.at.Y + dy};
+        if (legal_at(room, shape.full, others, beside)) return beside;
+      }
   return std::nullopt;
 }
 
@@ -218,7 +221,7 @@ std::vector<Contact> contacts(const Room& room, const Path& outline, const Other
   }
   for (const Corner& corner : room.corners)
     for (std::size_t i = 0; i < outline.size(); ++i) {
-      const Point e = outline[i] - next(outline, i);
+      const Point e = next(outline, i) - outline[i];
       if (cross(corner.before, e) <= 0 && cross(e, corner.after) <= 0)
         add_contact(result, corner.at - outline[i], corner.at - next(outline, i));
     }

@@ -72,9 +72,9 @@ TEST_CASE("the kerf is kept between shapes, the trim along the rim, the margin a
   CHECK(legal(stock, shape, {{51, 5}, 0}, rules, other));
   CHECK_FALSE(legal(stock, shape, {{50.999, 5}, 0}, rules, other));
   CHECK_FALSE(legal(stock, shape, {{51.001, 5}, 0}, rules, other));
-  stock.keep_outs = {{{98, 20}, {99, 20}, {99, 21}}};
+  stock.keep_outs = {{{98, 20}, {99, 20}, {99, 21}, {98, 21}}};
   CHECK(legal(stock, shape, {{51, 5}, 0}, rules, other));
-  stock.keep_outs = {{{97.999, 20}, {99, 20}, {99, 21}}};
+  stock.keep_outs = {{{97.999, 20}, {99, 20}, {99, 21}, {97.999, 21}}};
   CHECK_FALSE(legal(stock, shape, {{51, 5}, 0}, rules, other));
 }
 

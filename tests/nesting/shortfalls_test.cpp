@@ -18,21 +18,6 @@ const Shortfall* find(const std::vector<Shortfall>& list, Relaxation what, std::
   return nullptr;
 }
 
-Polygon scaled(const Polygon& shape, double x, double y) {
-  Polygon result = shape;
-  for (Vec2& p : result) p *= Vec2{x, y};
-  return result;
-}
-
-double extent(const Polygon& shape, bool along_x) {
-  double low = 1e300, high = -1e300;
-  for (const Vec2 p : shape) {
-    low = std::min(low, along_x ? p.x : p.y);
-    high = std::max(high, along_x ? p.x : p.y);
-  }
-  return high - low;
-}
-
 struct Trial {
   Stock stock;
   Polygon shape;
@@ -42,16 +27,11 @@ struct Trial {
 };
 
 Trial eased(Trial t, const Shortfall& s, double amount) {
-  const double length = extent(t.shape, true), width = extent(t.shape, false);
+  t.shape = eased_shape(t.shape, s.what, amount);
   switch (s.what) {
     case Relaxation::length:
-      t.shape = scaled(t.shape, 1 - amount / length, 1);
-      break;
     case Relaxation::width:
-      t.shape = scaled(t.shape, 1, 1 - amount / width);
-      break;
     case Relaxation::scale:
-      t.shape = scaled(t.shape, 1 - amount, 1 - amount);
       break;
     case Relaxation::angle:
       t.angles.play_deg += amount;
