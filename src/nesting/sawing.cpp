@@ -52,10 +52,11 @@ std::pair<Point, Point> far_side(const Point& a, const Point& b, double kerf) {
   return {a + out, b + out};
 }
 
-double area_um2(const Paths& paths) {
-  double sum = 0;
-  for (const Path& path : paths) sum += std::abs(ClipperLib::Area(path));
-  return sum;
+/// How far an outline reaches beyond a cut's edge.
+double wood_beyond(const Path& outline, const Point& a, const Point& b) {
+  Int most = 0;
+  for (const Point& p : outline) most = std::max(most, -side(a, b, p));
+  return static_cast<double>(most) / length_of(b - a);
 }
 
 struct Line {
@@ -135,8 +136,9 @@ class Saw {
     double longest = 0;
     for (std::size_t i = 0; i < shape.size(); ++i) {
       const double length = length_of(next(shape, i) - shape[i]);
-      const double beyond_it = area_um2(left_part(result_.pieces[piece].outline, next(shape, i), shape[i]));
-      if (beyond_it <= kNoWood * length || length <= longest) continue;
+      if (length <= longest ||
+          wood_beyond(result_.pieces[piece].outline, shape[i], next(shape, i)) <= kNoWood)
+        continue;
       longest = length;
       best = Line{shape[i], next(shape, i), s, 0};
     }
