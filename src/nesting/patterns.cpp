@@ -124,7 +124,30 @@ class Search {
       for (const auto& [kinds, arrangements] : level) grow(kinds, arrangements, above);
       for (auto& [kinds, arrangements] : above) settle(kinds, arrangements);
       level = std::move(above);
+      if (!all_) keep_fullest(level);
     }
+  }
+
+  /// Sets that leave little empty, and some with each kind, as many as the looks that remain allow for.
+  void keep_fullest(Level& level) const {
+    const std::size_t most = std::max<std::size_t>(20, looks_ / (4 * stock_.options.size()));
+    if (level.size() <= most) return;
+    constexpr std::size_t of_each_kind = 3;
+    std::vector<std::pair<double, const Kinds*>> ranked;
+    for (const auto& [kinds, arrangements] : level)
+      ranked.emplace_back(-area_of(arrangements[0].items), &kinds);
+    std::sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) {
+      return a.first != b.first ? a.first < b.first : *a.second < *b.second;
+    });
+    std::vector<std::size_t> kept_with(tasks_.kinds.size(), 0);
+    Level kept;
+    for (const auto& [area, kinds] : ranked) {
+      const auto is_rare = [&](std::size_t kind) { return kept_with[kind] < of_each_kind; };
+      if (kept.size() >= most && std::none_of(kinds->begin(), kinds->end(), is_rare)) continue;
+      for (const std::size_t kind : *kinds) ++kept_with[kind];
+      kept[*kinds] = level.at(*kinds);
+    }
+    level = std::move(kept);
   }
 
   void grow(const Kinds& kinds, const std::vector<Arrangement>& arrangements, Level& above) {

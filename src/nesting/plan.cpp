@@ -16,6 +16,7 @@ namespace {
 constexpr double kLooksForAll = 24'000, kLooks = 12'000;
 constexpr double kLeastLooks = 60, kMostLooksForAll = 30'000, kMostLooks = 4'000;
 constexpr std::size_t kStates = 20'000;
+constexpr std::size_t kManyGroups = 14, kStatesOfMany = 3'000;
 constexpr std::size_t kStatesOfOthers = 1'000;  ///< for the plans after the first
 constexpr double kShareOfPatterns = 0.9;        ///< of the progress
 
@@ -181,7 +182,9 @@ class Planner {
     };
     const Assignment assignment(problem_, tasks_, offers(), most_plans);
     std::vector<Branch> branches;
-    if (const auto first = assignment.best({}, {}, kStates, watch_)) branches.push_back({{}, {}, *first});
+    // Sets of many different demands are too many in any case.
+    const std::size_t states = tasks_.groups.size() > kManyGroups ? kStatesOfMany : kStates;
+    if (const auto first = assignment.best({}, {}, states, watch_)) branches.push_back({{}, {}, *first});
     while (!branches.empty() && plans.plans.size() < std::max<std::size_t>(most_plans, 1)) {
       const auto at =
           std::min_element(branches.begin(), branches.end(), [&](const Branch& a, const Branch& b) {
