@@ -121,6 +121,8 @@ class Search {
     level[{}].push_back({});
     while (!level.empty() && looks_ > 0) {
       Level above;
+      // What can't be finished is not begun.
+      if (all_ && looks_for(level) >= looks_) looks_ = 0;
       for (const auto& [kinds, arrangements] : level) grow(kinds, arrangements, above);
       for (auto& [kinds, arrangements] : above) settle(kinds, arrangements);
       level = std::move(above);
@@ -150,12 +152,30 @@ class Search {
     level = std::move(kept);
   }
 
+  Kinds with(const Kinds& kinds, std::size_t added) const {
+    Kinds more = kinds;
+    more.insert(std::upper_bound(more.begin(), more.end(), added), added);
+    return more;
+  }
+
+  bool has_area_for(const Arrangement& arrangement, const Option& option) const {
+    return area_of(arrangement.items) + option.area_mm2 <= stock_.room.area_mm2 * (1 + 1e-6);
+  }
+
+  std::size_t looks_for(const Level& level) const {
+    std::size_t looks = 0;
+    for (const auto& [kinds, arrangements] : level)
+      for (const Option& option : stock_.options)
+        if (has_area_for(arrangements[0], option) && wanted(with(kinds, option.kind), option.kind))
+          looks += arrangements.size();
+    return looks;
+  }
+
   void grow(const Kinds& kinds, const std::vector<Arrangement>& arrangements, Level& above) {
     for (std::size_t o = 0; o < stock_.options.size(); ++o) {
       if (!all_ && !usable_[o]) continue;
       const Option& option = stock_.options[o];
-      Kinds more = kinds;
-      more.insert(std::upper_bound(more.begin(), more.end(), option.kind), option.kind);
+      const Kinds more = with(kinds, option.kind);
       if (!wanted(more, option.kind)) continue;
       for (const Arrangement& arrangement : arrangements) {
         if (looks_ == 0 || watch_.over()) {
@@ -195,7 +215,7 @@ class Search {
 
   void extend(const Arrangement& arrangement, std::size_t o, const Kinds& more, Level& above) {
     const Option& option = stock_.options[o];
-    if (area_of(arrangement.items) + option.area_mm2 > stock_.room.area_mm2 * (1 + 1e-6)) return;
+    if (!has_area_for(arrangement, option)) return;
     --looks_;
     Others others{outlines_of(arrangement.items), kerf_, all_ && rules_.straight_cuts};
     std::vector<Arrangement> found;
