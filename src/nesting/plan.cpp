@@ -13,8 +13,8 @@ using namespace inner;
 namespace {
 
 /// For all stocks together, and the least and the most for one.
-constexpr double kLooksForAll = 24'000, kLooks = 12'000;
-constexpr double kLeastLooks = 60, kMostLooksForAll = 30'000, kMostLooks = 4'000;
+constexpr double kLooksForAll = 24'000, kLooks = 24'000;
+constexpr double kLeastLooks = 60, kMostLooksForAll = 30'000, kMostLooks = 8'000;
 constexpr std::size_t kStates = 20'000;
 constexpr std::size_t kManyGroups = 14, kStatesOfMany = 3'000;
 constexpr std::size_t kStatesOfOthers = 1'000;  ///< for the plans after the first
