@@ -62,7 +62,8 @@ class Tracer {
     const Plane distance = box_mean(unlike.distance, 1);
     const auto two_class =
         static_cast<double>(two_class_threshold(distance.values, 0, static_cast<float>(kMostUnlike)));
-    // Between what the ground and its shadows reach and what parts best: two tones of one piece must not part.
+    // Between what the ground and its shadows reach and what parts best: two tones of one piece must not
+    // part.
     const double own = std::max(kLeastThreshold, 1.3 * unlike.ground_noise + 1.5);
     const auto threshold = static_cast<float>(std::max(own, two_class / 2));
     Mask mask(distance.width, distance.height);
@@ -122,10 +123,19 @@ class Tracer {
     std::vector<Vec2> px;
     for (const Vec2 corner : border.corners) px.push_back(corner * scale_);
     Fitted out;
-    out.edge = edge_near(light_, std::move(px), 3 * std::max(scale_.x, scale_.y) + kReach_mm * input_.px_per_mm);
+    out.edge =
+        edge_near(light_, std::move(px), 3 * std::max(scale_.x, scale_.y) + kReach_mm * input_.px_per_mm);
     std::vector<Vec2> mm;
     for (const Vec2 p : out.edge.points) mm.push_back(mm_of(p));
     auto fit = fitted_chain(mm, input_.tolerance_mm, kBlunt_px / input_.px_per_mm);
+    if (!fit) {
+      // The edge as it was found crosses itself: better the coarse border than nothing, to be corrected by
+      // hand.
+      mm.clear();
+      for (const Vec2 corner : border.corners) mm.push_back(mm_of(corner * scale_));
+      fit = fitted_chain(mm, std::max(input_.tolerance_mm, 2 * scale_.x / input_.px_per_mm), 0);
+      out.edge.seen = 0;
+    }
     if (!fit) return {};
     out.fit = *std::move(fit);
     return out;

@@ -11,8 +11,8 @@ constexpr double kStep_px = 0.5;
 constexpr double kNear_px = 4;
 // Levels of both sides are read this far beyond where the edge may be.
 constexpr double kLevel_px = 5;
-// Below this contrast, as a share of the lighter side, colour tells more than brightness does.
-constexpr double kLeastContrast = 0.12;
+// Of linear light, 0 to 1: less is noise.
+constexpr double kLeastContrast = 0.01;
 // Neighbours, either side, that a place is held against.
 constexpr int kNeighbours = 4;
 constexpr double kMostStray_px = 1.0;
@@ -82,17 +82,10 @@ std::optional<double> edge_along(const LightReader& light, Vec2 middle, Vec2 out
     if (i < -half + level) inside += colours.back() / double(level);
     if (i > half - level) outside += colours.back() / double(level);
   }
-  // Along brightness, which a JPEG keeps at full resolution; along the way between both colours where they
-  // are about as bright.
-  Vec3 axis = kBrightnessWeights;
-  const double in = glm::dot(inside, axis);
-  const double beyond = glm::dot(outside, axis);
-  if (std::abs(in - beyond) < kLeastContrast * std::max(in, beyond)) {
-    axis = outside - inside;
-    if (glm::length(axis) < 1e-3) return {};
-  } else if (in > beyond) {
-    axis = -axis;
-  }
+  // Along the way between both colours: wood may be as bright as a coloured card, and a shadow may turn which
+  // of them is the brighter.
+  const Vec3 axis = outside - inside;
+  if (glm::length(axis) < kLeastContrast) return {};
   std::vector<double> profile;
   for (const Vec3& colour : colours) profile.push_back(glm::dot(colour, axis));
   const double expected = glm::dot(outside - inside, axis);
@@ -161,8 +154,11 @@ FoundEdge edge_near(const LightReader& light, std::vector<Vec2> border, double r
   // The border runs along the edges of coarse pixels: its stairs go first.
   const Points coarse = smoothed(evenly_spaced(border, kSpacing_px), reach_px / kSpacing_px / 3);
   Moved step = moved(light, coarse, reach_px, reach_px / 3, 4);
-  step = moved(light, smoothed(evenly_spaced(step.points, kSpacing_px), 1.5), kNear_px, kMostStray_px, 3);
-  step = moved(light, smoothed(evenly_spaced(step.points, kSpacing_px), 1), kNear_px / 2, kMostStray_px, 3);
+  // Ever less smoothing, so that corners come out: a place there lies far from what its neighbours' mean
+  // says.
+  for (const double places : {1.5, 1.0, 0.6, 0.6})
+    step = moved(light, smoothed(evenly_spaced(step.points, kSpacing_px), places), kNear_px, kMostStray_px,
+                 places > 1 ? 3 : 2);
   return {step.points, step.scatter_px, step.seen};
 }
 

@@ -9,6 +9,10 @@ namespace {
 
 // Sides that are straight for at least this many blunt lengths define a corner.
 constexpr double kSideLengths = 3;
+// What lies between two sides that may be a corner, all in all, and how far a corner may lie from the edge
+// that was seen: farther, it is rounded in truth.
+constexpr double kMostBetween = 4;
+constexpr double kDrawnOut = 0.45;
 // Sides that meet more flatly have no corner.
 constexpr double kLeastSine = 0.1;
 constexpr int kTries = 4;
@@ -67,7 +71,7 @@ std::vector<Node> sharpened(const std::vector<Node>& chain, const std::vector<Ve
     moved[i].bulge = 0;
     std::size_t k = (i + 1) % n;
     double between = 0;
-    while (k != i && !lines[k] && between + lengths[k] < 2 * blunt_mm) {
+    while (k != i && !lines[k] && between + lengths[k] < kMostBetween * blunt_mm) {
       between += lengths[k];
       k = (k + 1) % n;
     }
@@ -77,7 +81,10 @@ std::vector<Node> sharpened(const std::vector<Node>& chain, const std::vector<Ve
     const Vec2 corner =
         lines[i]->middle +
         lines[i]->along * (cross(lines[k]->middle - lines[i]->middle, lines[k]->along) / sine);
-    if (glm::distance(corner, (chain[(i + 1) % n].at + chain[k].at) / 2.0) > blunt_mm) continue;
+    const auto nearest = std::min_element(points.begin(), points.end(), [corner](Vec2 a, Vec2 b) {
+      return glm::distance(a, corner) < glm::distance(b, corner);
+    });
+    if (glm::distance(corner, *nearest) > kDrawnOut * blunt_mm) continue;
     moved[k].at = corner;
     for (std::size_t m = (i + 1) % n; m != k; m = (m + 1) % n) dropped[m] = true;
   }

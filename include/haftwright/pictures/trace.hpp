@@ -17,7 +17,7 @@ struct TraceInput {
   /// A place on the thing that is wanted; none: everything large enough.
   std::optional<Vec2> seed_mm;
   /// Lines and arcs leave the edge that was found by at most this.
-  double tolerance_mm = 0.06;
+  double tolerance_mm = 0.04;
   double least_area_mm2 = 100;
   double least_hole_mm2 = 3;
 };
