@@ -1,10 +1,12 @@
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <stdexcept>
 
 #include "edge_search.hpp"
 #include "haftwright/pictures/frame.hpp"
 #include "homography.hpp"
+#include "median.hpp"
 #include "plane.hpp"
 #include "quad.hpp"
 
@@ -54,20 +56,18 @@ struct Dot {
   bool is_light = false;  ///< than the band around it
 };
 
-/// Looks at one place of the band. `across` are the pixels of a millimetre along x and y there.
+/// Looks at one place of the band.
 Dot look(const LightReader& light, const Homography& to_px, Vec2 mm, double radius_mm) {
-  // Around it the band, twice: on the way along it and at the dot's own edge.
   std::vector<double> band;
   for (int i = 0; i < 16; ++i) {
-    const double turn = i * 0.39269908169872414;  // a sixteenth of a full turn
+    const double turn = i * std::numbers::pi / 8;
     band.push_back(light.brightness(to_px(mm + 1.7 * radius_mm * Vec2{std::cos(turn), std::sin(turn)})));
   }
-  std::nth_element(band.begin(), band.begin() + 8, band.end());
-  const double dark = band[8];
+  const double dark = median(band);
   const double white = light.brightness(to_px(mm));
   Dot dot{to_px(mm), white > kLeastContrast * dark + 0.01};
   if (!dot.is_light) return dot;
-  // The middle of what is lighter than the band, in the plane of the sheet, twice as it settles.
+  // The middle of what is lighter than the band, in the plane of the sheet, again as it settles.
   Vec2 middle = mm;
   for (int pass = 0; pass < 3; ++pass) {
     Vec2 sum{0, 0};
@@ -130,11 +130,8 @@ void drop_strays(std::vector<Mark>& marks, double pitch_px) {
     if (!map) return;
     std::vector<double> off;
     for (const Mark& mark : marks) off.push_back(glm::distance((*map)(mark.at_mm), mark.at_px));
-    std::vector<double> sorted = off;
-    std::nth_element(sorted.begin(), sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2),
-                     sorted.end());
     // A bowed lens bends all of them a little.
-    const double limit = std::max(4 * sorted[sorted.size() / 2], 0.01 * pitch_px);
+    const double limit = std::max(4 * median(off), 0.01 * pitch_px);
     std::vector<Mark> kept;
     for (std::size_t i = 0; i < marks.size(); ++i)
       if (off[i] <= limit) kept.push_back(marks[i]);

@@ -6,6 +6,7 @@
 
 #include "edge_search.hpp"
 #include "light.hpp"
+#include "median.hpp"
 #include "slow_light.hpp"
 
 namespace haftwright::pictures {
@@ -25,12 +26,6 @@ constexpr double kFarOff = 12;
 double cube_root_part(double t) {
   constexpr double delta = 6.0 / 29;
   return t > delta * delta * delta ? std::cbrt(t) : t / (3 * delta * delta) + 4.0 / 29;
-}
-
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
 }
 
 Vec3 light_at(const Photo& photo, std::size_t pixel) {

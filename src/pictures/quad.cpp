@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "median.hpp"
 #include "plane.hpp"
 
 namespace haftwright::pictures {
@@ -68,8 +69,7 @@ double median_off(const std::vector<Vec2>& points, const Line& line, double near
   for (const Vec2 p : points)
     if (std::abs(line.off(p)) < near_px) off.push_back(std::abs(line.off(p)));
   if (off.empty()) return near_px;
-  std::nth_element(off.begin(), off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2), off.end());
-  return off[off.size() / 2];
+  return median(std::move(off));
 }
 
 /// The line whose offsets' median is least (Rousseeuw, J. Am. Stat. Assoc. 79 (1984) 871-880), from pairs of

@@ -5,6 +5,7 @@
 
 #include "edge_search.hpp"
 #include "light.hpp"
+#include "median.hpp"
 
 namespace haftwright::pictures {
 namespace {
@@ -84,12 +85,6 @@ std::vector<Sample> samples_of(const Photo& photo, const Mask* mask) {
                        std::log(std::max(kDarkest, glm::dot(colour, kBrightnessWeights))), colour});
   }
   return samples;
-}
-
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
 }
 
 }  // namespace

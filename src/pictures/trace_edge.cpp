@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "median.hpp"
 #include "trace_steps.hpp"
 
 namespace haftwright::pictures {
@@ -92,12 +93,6 @@ std::optional<double> edge_along(const LightReader& light, Vec2 middle, Vec2 out
   const auto step = steepest_rise(profile, kStep_px);
   if (!step || std::abs(step->at) > reach_px || step->height < 0.3 * expected) return {};
   return step->at;
-}
-
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
 }
 
 /// Offsets that stray from their neighbours, or are missing, become the neighbours' median.

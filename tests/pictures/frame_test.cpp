@@ -1,5 +1,6 @@
 // The printed frame: drawn, photographed, found.
 #include <catch2/catch.hpp>
+#include <cstdlib>
 
 #include "haftwright/pictures/frame.hpp"
 #include "support/seeds.hpp"
@@ -39,6 +40,7 @@ TEST_CASE("a photographed frame is found, whatever way it lies") {
   const Seeds seeds = seeds_to_try("HAFTWRIGHT_FRAMES", {1, 2, 40}, 0);
   for (const FrameSize size : {FrameSize::a5, FrameSize::a4, FrameSize::a3, FrameSize::letter}) {
     const FrameDrawing frame = frame_drawing(size);
+    if (std::getenv("HAFTWRIGHT_SHORT") && (size == FrameSize::a3 || size == FrameSize::a4)) continue;
     const Photo sheet = frame_photo(size, 254);
     for (std::uint64_t i = 0; i < seeds.count; ++i) {
       SyntheticCamera camera = camera_over(random, frame.sheet_mm);

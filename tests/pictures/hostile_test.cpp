@@ -244,7 +244,7 @@ TEST_CASE("spoilt pictures come out as a picture or as a PictureError") {
                              .side_px = 4000,
                              .memory_bytes = 64 << 20,
                              .time = std::chrono::milliseconds(5000)};
-  const Seeds seeds = seeds_to_try("HAFTWRIGHT_SPOILT_PICTURES", {600, 4000, 40'000}, 0);
+  const Seeds seeds = seeds_to_try("HAFTWRIGHT_SPOILT_PICTURES", {400, 3000, 40'000}, 0);
   const std::int64_t before = most_memory_kb();
   std::uint64_t read = 0;
   std::uint64_t refused = 0;
