@@ -30,7 +30,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
 
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
-  local verbs='check align glue jig handle picture new shop bin list'
+  local verbs='check align glue jig handle picture new shop bin plan list'
   local actions='list show check add add-sheet add-rod change defect photo units remove cut reserve release' action=''
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
@@ -53,6 +53,9 @@ _haftwright() {
       ;;
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
+    plan)
+      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut"
+      ;;
     list) options="$options --json" ;;
   esac
 
@@ -64,7 +67,11 @@ _haftwright() {
     --tang) _haftwright_words 'straight bowed' "$word" ;;
     --units) _haftwright_words 'mm inch inch_fraction' "$word" ;;
     -o | --output)
-      if [ "$verb" = picture ]; then _haftwright_files png "$word"; else _haftwright_files step "$word"; fi
+      case $verb in
+        picture) _haftwright_files png "$word" ;;
+        plan) _haftwright_files svg "$word" ;;
+        *) _haftwright_files step "$word" ;;
+      esac
       ;;
     --steps) _haftwright_files txt "$word" ;;
     --shop) _haftwright_files shop.json "$word" ;;
@@ -74,7 +81,7 @@ _haftwright() {
     --outline | --polygon | --left) _haftwright_files txt "$word" ;;
     --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
     --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
-    --samples | --seed | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
+    --samples | --seed | --plans | --take | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
     --id | --name | --material | --alike | --kept-at | --note | --width | --grain | --dip | --rings | --faces | --set)

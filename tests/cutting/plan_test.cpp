@@ -164,8 +164,8 @@ TEST_CASE("plans of random handles over random bins keep to the wood, the saw an
     test::Random random(seed + 77);
     const Bin bin = test::bin_for(design, needs_of(design, handle), random);
     for (const Problem& problem : validate(bin)) FAIL(problem.field + ": " + problem.what);
-    const CuttingPlans plans =
-        plan_cutting(design, handle, bin, {.blanks_too = random.chance(0.8)}, {.threads = 1});
+    const CuttingWishes wishes{.blanks_too = random.chance(0.8)};
+    const CuttingPlans plans = plan_cutting(design, handle, bin, wishes, {.threads = 1});
     REQUIRE_FALSE(plans.plans.empty());
     for (const CuttingPlan& plan : plans.plans) {
       Judge judge(design, bin, plans, wishes.blanks_too);
