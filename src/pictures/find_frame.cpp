@@ -46,6 +46,7 @@ std::vector<Quad> bands_in(const Photo& small) {
   std::stable_sort(found.begin(), found.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<Quad> quads;
+  quads.reserve(found.size());
   for (const auto& [area, quad] : found) quads.push_back(quad);
   return quads;
 }
@@ -117,6 +118,7 @@ Reading read_with(const LightReader& light, const FrameDrawing& frame, const Hom
 
 std::optional<Homography> map_of(const std::vector<Mark>& marks) {
   std::vector<Pair> pairs;
+  pairs.reserve(marks.size());
   for (const Mark& mark : marks) pairs.push_back({mark.at_mm, mark.at_px});
   const auto fit = fit_homography(pairs);
   if (!fit) return {};
@@ -129,6 +131,7 @@ void drop_strays(std::vector<Mark>& marks, double pitch_px) {
     const auto map = map_of(marks);
     if (!map) return;
     std::vector<double> off;
+    off.reserve(marks.size());
     for (const Mark& mark : marks) off.push_back(glm::distance((*map)(mark.at_mm), mark.at_px));
     // A bowed lens bends all of them a little.
     const double limit = std::max(4 * median(off), 0.01 * pitch_px);

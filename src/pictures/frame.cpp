@@ -147,7 +147,8 @@ Photo frame_photo(FrameSize size, double dpi) {
     for (int x = 0; x < photo.width_px; ++x, to += 3) {
       int dark = 0;
       for (int i = 0; i < kRays * kRays; ++i) {
-        const Vec2 px{x + (i % kRays + 0.5) / kRays, y + (i / kRays + 0.5) / kRays};
+        const int ray_row = i / kRays;
+        const Vec2 px{x + (i % kRays + 0.5) / kRays, y + (ray_row + 0.5) / kRays};
         dark += ink({px.x / px_per_mm, frame.sheet_mm.y - px.y / px_per_mm});
       }
       const auto value = pictures::srgb_table()(1 - static_cast<float>(dark) / (kRays * kRays));

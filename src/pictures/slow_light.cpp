@@ -70,17 +70,19 @@ std::vector<Sample> samples_of(const Photo& photo, const Mask* mask) {
   std::size_t usable = pixels;
   if (mask)
     usable = pixels - static_cast<std::size_t>(std::count(mask->values.begin(), mask->values.end(), 0));
-  const std::size_t every = std::max<std::size_t>(1, usable / kSamples);
+  std::size_t every = std::max<std::size_t>(1, usable / kSamples);
   std::vector<Sample> samples;
   std::size_t seen = 0;
   const auto width = static_cast<std::size_t>(photo.width_px);
+  // Another column in each row.
+  if (every > 1 && width % every == 0) ++every;
   for (std::size_t i = 0; i < pixels; ++i) {
     if (mask && !mask->values[i]) continue;
-    // Odd steps, so that no column of a picture is left out.
     if (seen++ % every != 0) continue;
     const std::uint8_t* rgb = photo.rgb.data() + 3 * i;
     const Vec3 colour{light[rgb[0]], light[rgb[1]], light[rgb[2]]};
-    samples.push_back({terms_at(static_cast<double>(i % width) + 0.5, static_cast<double>(i / width) + 0.5,
+    const std::size_t row = i / width;
+    samples.push_back({terms_at(static_cast<double>(i % width) + 0.5, static_cast<double>(row) + 0.5,
                                 photo.width_px, photo.height_px),
                        std::log(std::max(kDarkest, glm::dot(colour, kBrightnessWeights))), colour});
   }
@@ -101,6 +103,7 @@ std::optional<SlowLight> slow_light(const Photo& photo, const Mask* mask) {
   for (int round = 0; round < kRounds; ++round) {
     factors = solved(samples, weights);
     std::vector<double> stray;
+    stray.reserve(samples.size());
     for (const Sample& sample : samples)
       stray.push_back(std::abs(sample.log_light - dot(factors, sample.terms)));
     // 1.4826: from the median of what strays to the deviation of a normal spread.
@@ -118,6 +121,7 @@ std::optional<SlowLight> slow_light(const Photo& photo, const Mask* mask) {
   slow.factors[0] -= mean;
   for (int c = 0; c < 3; ++c) {
     std::vector<double> evened;
+    evened.reserve(samples.size());
     for (const Sample& sample : samples)
       evened.push_back(sample.colour[c] / std::exp(dot(slow.factors, sample.terms)));
     slow.colour[c] = median(std::move(evened));

@@ -140,6 +140,7 @@ void check_view(const std::vector<Mark>& marks, const Homography& to_straight) {
 
 HomographyFit fitted(const std::vector<Mark>& marks, const Lens& lens) {
   std::vector<Pair> pairs;
+  pairs.reserve(marks.size());
   for (const Mark& mark : marks) pairs.push_back({mark.at_mm, lens.straightened(mark.at_px)});
   auto fit = fit_homography(pairs);
   if (!fit)

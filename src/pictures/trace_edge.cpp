@@ -88,6 +88,7 @@ std::optional<double> edge_along(const LightReader& light, Vec2 middle, Vec2 out
   const Vec3 axis = outside - inside;
   if (glm::length(axis) < kLeastContrast) return {};
   std::vector<double> profile;
+  profile.reserve(colours.size());
   for (const Vec3& colour : colours) profile.push_back(glm::dot(colour, axis));
   const double expected = glm::dot(outside - inside, axis);
   const auto step = steepest_rise(profile, kStep_px);
