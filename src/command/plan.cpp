@@ -86,6 +86,8 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
 }  // namespace
 
 int plan(const PlanOptions& options) {
+  if (options.reserve && options.cut)
+    throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
   const Project project = open(options.common.project);
   const Bin bin = bin_in_force(options);
   CuttingWishes wishes;

@@ -1,0 +1,81 @@
+#!/bin/sh
+# Cutting plans from the command line: planned, drawn, reserved, cut, refused.
+#   sh tests/command/plan.sh PATH/TO/haftwright
+. "$(dirname "$0")/helpers.sh"
+own=$XDG_DATA_HOME/haftwright/bin.json
+# holds PYTHON: what the code says of d, the file or the answer named in $from.
+holds() { python3 -c "import json, sys; d = json.load(open(sys.argv[1])); assert $1, d" "$from"; }
+
+expect 'no bin yet' 2 "$haftwright" plan "$good"
+that 'says which file is not there' has err "there is no bin $own"
+that 'in one line' one_line err
+
+# The sample's wood: two boards, sheets and a rod for all of it.
+python3 - "$good" <<'EOF'
+import json, sys
+design = json.load(open(sys.argv[1]))
+left = design["sides"]["left"]
+woods = [piece["material"] for piece in left["pieces"]]
+size = {"length_mm": 260, "width_mm": 90}
+offcuts = [{"id": f"board_{i}", "material": wood, "size": size, "thickness_mm": 26} for i, wood in enumerate(woods)]
+sheets = {(sheet["material"], sheet["thickness_mm"])
+          for sheet in left.get("liners", []) + [s for joint in left.get("joints", []) for s in joint.get("spacers", [])]}
+rods = {json.dumps(pin["stock"], sort_keys=True) for pin in design["pins"]}
+json.dump({"haftwright_bin": 1, "offcuts": offcuts,
+           "sheets": [{"id": f"sheet_{i}", "material": m, "thickness_mm": t, "size": size}
+                      for i, (m, t) in enumerate(sorted(sheets))],
+           "rods": [{"id": f"rod_{i}", "stock": json.loads(rod), "length_mm": 150} for i, rod in enumerate(sorted(rods))]},
+          open("bin.json", "w"))
+EOF
+expect 'the bin is good' 0 "$haftwright" bin check --bin bin.json
+cp bin.json before.json
+
+expect 'a typed blank is at hand' 0 "$haftwright" plan "$good" --bin bin.json
+that 'and says so' has out 'its blank is at hand'
+expect 'a plan' 0 "$haftwright" plan "$good" --bin bin.json --all-pieces -o cut.svg
+that 'that is proven' has out 'proven best'
+that 'with saw cuts' has out 'Cut 1: right through'
+that 'and cautions' has out 'Caution:'
+that 'and a drawing' has cut.svg '</svg>'
+that 'at true size' has cut.svg 'mm"'
+that 'the bin is as it was' cmp bin.json before.json
+expect 'the same as JSON' 0 "$haftwright" plan "$good" --bin bin.json --all-pieces --json
+cp out plan.json
+from=plan.json
+that 'complete' holds 'd["plans"][0]["complete"] and not d["plans"][0]["without"] and not d["why_not"]'
+that 'left and right out of one block' holds 'all(b["pairing"] == "book" for o in d["plans"][0]["offcuts"] for b in o["blanks"])'
+that 'every piece once' holds 'sorted(b["name"] for o in d["plans"][0]["offcuts"] for b in o["blanks"]) == sorted(n["name"] for n in d["needs"]["pieces"])'
+expect 'an output that is a folder' 3 "$haftwright" plan "$good" --bin bin.json --all-pieces -o .
+expect 'a plan that there is none of' 2 "$haftwright" plan "$good" --bin bin.json --all-pieces --plans 1 --take 2
+that 'says how many there are' has err '--take: there are only 1 plans'
+expect 'reserved and cut at once' 2 "$haftwright" plan "$good" --bin bin.json --reserve --cut
+expect 'no plans' 2 "$haftwright" plan "$good" --bin bin.json --plans 0
+that 'the bin is still as it was' cmp bin.json before.json
+
+expect 'reserve' 0 "$haftwright" plan "$good" --bin bin.json --all-pieces --reserve
+from=bin.json
+that 'notes every piece' holds 'sum(len(o.get("reserved", [])) for o in d["offcuts"]) == 4'
+expect 'reserve again' 0 "$haftwright" plan "$good" --bin bin.json --all-pieces --reserve
+that 'changes nothing' holds 'sum(len(o.get("reserved", [])) for o in d["offcuts"]) == 4'
+sed 's/"name": "[^"]*"/"name": "Another knife"/' "$good" >another.json
+expect 'another project has no wood then' 1 "$haftwright" plan another.json --bin bin.json --all-pieces
+that 'and is told so' has out 'no place: left front piece'
+expect 'cut' 0 "$haftwright" plan "$good" --bin bin.json --all-pieces --cut
+that 'leaves leftovers' holds 'd["offcuts"] and all("_rest" in o["id"] for o in d["offcuts"])'
+that 'and no reservation' holds 'not any(o.get("reserved") for o in d["offcuts"])'
+expect 'the bin is good after it' 0 "$haftwright" bin check --bin bin.json
+
+# What is too short comes with what would help.
+sed 's/"length_mm": 260, "width_mm": 90/"length_mm": 35, "width_mm": 90/' before.json >short.json
+expect 'a bin that is too short' 1 "$haftwright" plan "$good" --bin short.json --all-pieces
+that 'says what has no place' has out 'No place for the'
+that 'and what is nearest' has out 'too short for it along the handle'
+that 'as a finding' has out 'FAIL  cut.place'
+sed 's/"haftwright_bin": 1/"haftwright_bin": 9/' before.json >newer.json
+expect 'a newer bin' 2 "$haftwright" plan "$good" --bin newer.json
+that 'is named' has err 'newer.json'
+expect 'a bin that is a project' 2 "$haftwright" plan "$good" --bin "$good"
+expect 'a project that is a bin' 2 "$haftwright" plan before.json --bin before.json
+
+echo "plan: $passed passed, $failed failed"
+[ "$failed" -eq 0 ]
