@@ -1,5 +1,6 @@
 // What plans keep to: hand-placed parts, alike stocks, stocks that exclude each other, preferences, threads,
 // stopping.
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "nesting/checker.hpp"

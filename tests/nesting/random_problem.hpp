@@ -1,6 +1,8 @@
 // Random stocks, shapes and problems.
 #pragma once
 
+#include <cmath>
+
 #include "haftwright/nesting/plan.hpp"
 #include "support/random.hpp"
 
