@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <string>
 
 #include "haftwright/nesting/shortfalls.hpp"
 

@@ -1,7 +1,6 @@
 #include "grid.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 

@@ -156,11 +156,23 @@ class Planner {
     std::sort(plans.never_fits.begin(), plans.never_fits.end());
   }
 
+  /// A stock that what lies by hand on another one rules out.
+  bool excluded_by_fixed(std::size_t stock) const {
+    const auto names = [&](std::size_t one, std::size_t other) {
+      const std::vector<std::size_t>& list = problem_.stocks[one].excludes;
+      return std::find(list.begin(), list.end(), other) != list.end();
+    };
+    return std::any_of(problem_.fixed.begin(), problem_.fixed.end(), [&](const Fixed& fixed) {
+      return fixed.stock != stock && (names(fixed.stock, stock) || names(stock, fixed.stock));
+    });
+  }
+
   std::vector<Offer> offers() const {
     const std::vector<std::size_t> families = families_of(problem_);
     std::vector<Offer> offers;
     std::map<std::pair<std::size_t, std::size_t>, std::size_t> numbers;
     for (std::size_t s = 0; s < problem_.stocks.size(); ++s) {
+      if (excluded_by_fixed(s)) continue;
       const std::vector<Pattern>& patterns = prepared_.patterns[models_[s]].all;
       for (std::size_t p = 0; p < patterns.size(); ++p) {
         const std::size_t alike = numbers.try_emplace({models_[s], p}, numbers.size()).first->second;

@@ -1,5 +1,6 @@
 // What plans keep to: hand-placed parts, alike stocks, stocks that exclude each other, preferences, threads,
 // stopping.
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "nesting/checker.hpp"
@@ -103,6 +104,12 @@ TEST_CASE("stocks that exclude each other are not used together, however they ha
   const Plans chain = plan(problem, 1);
   CHECK(chain.plans[0].value.unplaced == 1);
   CHECK(test::wrong_with(problem, chain.plans[0]) == "");
+  // What lies by hand on one rules the others out.
+  problem.fixed = {{0, 0, 0, 1, {0, 0}, 0}};
+  const Plans by_hand = plan(problem, 1);
+  CHECK(by_hand.plans[0].value.unplaced == 2);
+  CHECK(test::wrong_with(problem, by_hand.plans[0]) == "");
+  problem.fixed.clear();
   problem.stocks[2].excludes = {0, 1};
   CHECK(plan(problem, 1).plans[0].value.unplaced == 2);
 }

@@ -1,6 +1,8 @@
 // Random stocks, shapes and problems.
 #pragma once
 
+#include <cmath>
+
 #include "haftwright/nesting/plan.hpp"
 #include "support/random.hpp"
 
@@ -17,7 +19,7 @@ inline nesting::Polygon random_shape(Random& random, double most) {
   const double b = random.chance(0.5) ? random.between(-width, width) / 2 : 0;
   nesting::Polygon shape{{0, 0}, {length, 0}, {length + a, width}, {b, width}};
   if (random.chance(0.2)) shape.insert(shape.begin() + 2, {length + a / 2 + 3, width / 2});
-  if (shape[2].x < shape[shape.size() - 1].x + 4) return rectangle(length, width);
+  if (length + a < b + 4) return rectangle(length, width);
   if (random.chance(0.3))
     for (Vec2& p : shape) p -= Vec2{length / 2, width / 2};
   return shape;

@@ -35,7 +35,8 @@ struct Stock {
   std::vector<Polygon> keep_outs;
   double trim_mm = 0;            ///< width of the strip along the rim that is lost, met within 2 micrometres
   std::size_t alike = kNoOther;  ///< stocks of equal value here are interchangeable, kNoOther: with none
-  std::vector<std::size_t> excludes;  ///< stocks that may not be used in the same plan as this one
+  std::vector<std::size_t> excludes;  ///< stocks that may not be used in the same plan as this one; either
+                                      ///< may name the other; a stock with fixed parts is used
   bool operator==(const Stock&) const = default;
 };
 
