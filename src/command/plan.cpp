@@ -1,6 +1,7 @@
 #include "plan.hpp"
 
 #include <nlohmann/json.hpp>
+#include <optional>
 
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/cutting/findings.hpp"
@@ -24,19 +25,18 @@ std::filesystem::path bin_path(const PlanOptions& options) {
   return options.bin.empty() ? bin_file() : options.bin;
 }
 
-/// What is wrong with the bin is told under its own name.
-Bin bin_in_force(const PlanOptions& options) {
+/// What is wrong with the bin is told under its own name; then there is none.
+std::optional<Bin> bin_in_force(const PlanOptions& options) {
   const std::filesystem::path path = bin_path(options);
-  std::error_code error;
-  if (!std::filesystem::exists(path, error))
-    throw InputError("", "there is no bin " + path.string() + "; 'haftwright bin add' begins one");
-  try {
-    return read_bin(path);
-  } catch (const InputError& problem) {
-    std::vector<Problem> problems = problem.problems();
-    for (Problem& one : problems) one.what = path.string() + ": " + one.what;
-    throw InputError(std::move(problems));
-  }
+  std::optional<Bin> bin;
+  guarded(path, [&] {
+    std::error_code error;
+    if (!std::filesystem::exists(path, error))
+      throw InputError("", "there is no bin here; 'haftwright bin add' begins one");
+    bin = read_bin(path);
+    return good;
+  });
+  return bin;
 }
 
 /// By what all reservations of a project are known: its name, else its file's.
@@ -89,7 +89,9 @@ int plan(const PlanOptions& options) {
   if (options.reserve && options.cut)
     throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
   const Project project = open(options.common.project);
-  const Bin bin = bin_in_force(options);
+  const std::optional<Bin> in_force = bin_in_force(options);
+  if (!in_force) return bad_input;
+  const Bin& bin = *in_force;
   CuttingWishes wishes;
   wishes.plans = options.plans;
   wishes.project = project_name(options, project.design);

@@ -7,7 +7,7 @@ own=$XDG_DATA_HOME/haftwright/bin.json
 holds() { python3 -c "import json, sys; d = json.load(open(sys.argv[1])); assert $1, d" "$from"; }
 
 expect 'no bin yet' 2 "$haftwright" plan "$good"
-that 'says which file is not there' has err "there is no bin $own"
+that 'says which file is not there' has err "$own: there is no bin here"
 that 'in one line' one_line err
 
 # The sample's wood: two boards, sheets and a rod for all of it.
@@ -73,7 +73,10 @@ that 'and what is nearest' has out 'too short for it along the handle'
 that 'as a finding' has out 'FAIL  cut.place'
 sed 's/"haftwright_bin": 1/"haftwright_bin": 9/' before.json >newer.json
 expect 'a newer bin' 2 "$haftwright" plan "$good" --bin newer.json
-that 'is named' has err 'newer.json'
+that 'is named first' has err 'haftwright: newer.json: '
+sed 's/"thickness_mm": 26/"thickness_mm": -26/' before.json >thin.json
+expect 'a bin with a wrong field' 2 "$haftwright" plan "$good" --bin thin.json
+that 'names file and field' has err 'haftwright: thin.json: offcuts[0].thickness_mm: '
 expect 'a bin that is a project' 2 "$haftwright" plan "$good" --bin "$good"
 expect 'a project that is a bin' 2 "$haftwright" plan before.json --bin before.json
 
