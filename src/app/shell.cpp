@@ -63,6 +63,7 @@ void Shell::frame() {
     scene_.subject = SceneSubject::handle;
     guide_.shown = nullptr;
     line_up_ = {};
+    offcuts_ = {};
   }
   keys();
   const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -215,6 +216,10 @@ void Shell::side_panels(const Ui& ui) {
        }},
       {"Line-up", "Will both sides line up, and what to do after the dry fit.",
        [&] { line_up_panel(ui, line_up_, fold_); }},
+      {"Offcuts", "Which piece comes from which offcut of your bin.",
+       [&] {
+         offcuts_panel(ui, offcuts_, {[this] { ask_bin(); }, [this] { ask_cutting_drawing(); }});
+       }},
       {"Shop rules", "Every limit that the checks use, and where the project differs from your shop.",
        [&] { rules_panel(ui); }}};
   panel_buttons(panels, panel_);
