@@ -21,7 +21,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
     add-rod) echo "$common --id$texts --length$rod" ;;
     change) echo "$common$texts$flat$wood$rod" ;;
     defect) echo "$common --kind --circle --polygon --note --remove --move" ;;
-    photo) echo "$common --file --face --mark --above --lens-k1 --remove" ;;
+    photo) echo "$common --file --face --mark --above --camera-height --lens-k1 --remove" ;;
     cut) echo "$common --left --used --project" ;;
     reserve) echo "$common --project --piece" ;;
     *) echo "$common" ;;
@@ -31,7 +31,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
   local verbs='check align glue jig handle picture new shop bin list'
-  local actions='list show check add add-sheet add-rod change defect photo remove cut reserve release' action=''
+  local actions='list show check add add-sheet add-rod change defect photo units remove cut reserve release' action=''
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
   done
@@ -83,7 +83,7 @@ _haftwright() {
     --slice | --moisture | --diameter | --measured | --bore | --least | --circle | --remove | --move | --mark | --above)
       COMPREPLY=()
       ;;
-    --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
+    --camera-height | --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
     *)
       case $word in
         -*) _haftwright_words "$options" "$word" ;;
@@ -92,6 +92,8 @@ _haftwright() {
             _haftwright_words "materials woods laminates metals plastics naturals sheets drills" "$word"
           elif [ "$before" = bin ]; then
             _haftwright_words "$actions" "$word"
+          elif [ "$before" = units ]; then
+            _haftwright_words "mm inch inch_fraction" "$word"
           elif [ "$verb" = bin ]; then
             COMPREPLY=()
           elif [ "$before" = shop ]; then

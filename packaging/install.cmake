@@ -30,4 +30,6 @@ set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 # What no library of the program names: libepoxy opens EGL and OpenGL as it runs, both want a driver, and the window
 # reads its fonts.
 set(CPACK_DEBIAN_PACKAGE_DEPENDS "libegl1, libgl1, libgl1-mesa-dri, fonts-dejavu-core")
+# Opened when the first HEIC is read.
+set(CPACK_DEBIAN_PACKAGE_RECOMMENDS "libheif1")
 include(CPack)

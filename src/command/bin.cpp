@@ -31,7 +31,7 @@ Json head(const BinPlace& place) {
 
 std::string bin_line(const BinPlace& place) {
   return "Bin: " + place.path.string() + "\n" +
-         (place.there ? "" : "There is none there yet; 'haftwright bin add' begins it.\n");
+         (place.there ? "" : "There is none there yet; 'haftwright bin add' creates it.\n");
 }
 
 Wanted wanted(const BinOptions& options, const Bin& bin) {
@@ -65,7 +65,7 @@ constexpr Action kActions[] = {{"list", false, bin_list},       {"show", true, b
                                {"defect", true, bin_defect},    {"photo", true, bin_photo},
                                {"remove", true, bin_remove},    {"cut", true, bin_cut},
                                {"reserve", true, bin_reserve},  {"release", true, bin_release},
-                               {"check", true, bin_check}};
+                               {"check", true, bin_check},      {"units", false, bin_units}};
 
 }  // namespace
 
@@ -91,11 +91,14 @@ int bin_list(const BinOptions& options, const BinPlace& place) {
   const std::string list = list_text(found);
   const auto busy = std::ranges::count_if(bin.offcuts, [](const Offcut& offcut) { return !is_free(offcut); });
   std::string end;
-  if (list.empty() && place.there) end = "Nothing in it may do.\n";
+  if (list.empty() && bin_ids(bin).empty() && place.there)
+    end = "It is empty.\n";
+  else if (list.empty() && place.there)
+    end = "Nothing in it matches.\n";
   if (busy > 0 && !options.all)
     end += std::to_string(busy) + (busy == 1 ? " offcut is" : " offcuts are") +
            " reserved and left out; --all shows all.\n";
-  print(bin_line(place) + "\n" + list + (end.empty() ? "" : "\n" + end));
+  print(bin_line(place) + (list.empty() ? "" : "\n" + list) + (end.empty() ? "" : "\n" + end));
   return good;
 }
 
@@ -156,7 +159,7 @@ int bin(const BinOptions& options) {
     std::error_code ignored;
     place.there = std::filesystem::exists(place.path, ignored);
     if (!place.there && (action->needs_bin || (!options.bin.empty() && action->act == bin_list)))
-      throw InputError("", "is not there; 'haftwright bin add' begins it");
+      throw InputError("", "is not there; 'haftwright bin add' creates it");
     return action->act(options, place);
   });
 }

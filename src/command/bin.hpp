@@ -26,7 +26,7 @@ struct BinOptions {
       moisture, kept_at, note, diameter, measured, bore;
 
   // A defect, a photo.
-  Typed kind, circle, polygon, remove, move, file, face, above, lens_k1;
+  Typed kind, circle, polygon, remove, move, file, face, above, lens_k1, camera_height;
   std::vector<std::string> marks;  ///< each "PX,PY=X,Y"
 
   // Reservations and cuts.
@@ -34,7 +34,7 @@ struct BinOptions {
   std::vector<std::string> left;  ///< outlines of leftovers
 };
 
-/// One of the actions of the verb. What is wrong is told on stderr; the exit code is one of ExitCode.
+/// One of the actions of the verb. Errors go to stderr; the exit code is one of ExitCode.
 int bin(const BinOptions& options);
 
 }  // namespace haftwright::command

@@ -26,6 +26,7 @@ int bin_add_rod(const BinOptions& options, const BinPlace& place);
 int bin_change(const BinOptions& options, const BinPlace& place);
 int bin_defect(const BinOptions& options, const BinPlace& place);
 int bin_photo(const BinOptions& options, const BinPlace& place);
+int bin_units(const BinOptions& options, const BinPlace& place);
 int bin_remove(const BinOptions& options, const BinPlace& place);
 int bin_cut(const BinOptions& options, const BinPlace& place);
 int bin_reserve(const BinOptions& options, const BinPlace& place);

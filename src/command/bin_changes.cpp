@@ -101,10 +101,12 @@ OffcutPhoto photo_typed(const BinOptions& options, LengthUnit unit, OffcutPhoto 
   for (const std::string& mark : options.marks) photo.marks.push_back(TypedReader("--mark", unit).mark(mark));
   if (options.above) photo.face_above_marks_mm = TypedReader("--above", unit).length_mm(*options.above);
   if (options.lens_k1) photo.lens_k1 = TypedReader("--lens-k1", unit).number(*options.lens_k1);
+  if (options.camera_height)
+    photo.camera_height_mm = TypedReader("--camera-height", unit).length_mm(*options.camera_height);
   return photo;
 }
 
-/// One that is there already under that name, or as the second picture of it, is changed; else it is new.
+/// One that is there already under that name is marked anew; else it is new.
 void set_photo(const BinOptions& options, LengthUnit unit, const std::string& file, Offcut& offcut) {
   for (OffcutPhoto& photo : offcut.photos)
     if (photo.file == file) {
@@ -114,6 +116,22 @@ void set_photo(const BinOptions& options, LengthUnit unit, const std::string& fi
   OffcutPhoto fresh;
   fresh.file = file;
   offcut.photos.push_back(photo_typed(options, unit, std::move(fresh)));
+}
+
+void remove_photo(const BinOptions& options, LengthUnit unit, Offcut& offcut) {
+  const std::size_t at = index_typed(options.remove, "--remove", unit);
+  if (at >= offcut.photos.size())
+    throw InputError("--remove", schema::quoted(offcut.id) + " has no photo " + std::to_string(at + 1));
+  offcut.photos.erase(offcut.photos.begin() + static_cast<std::ptrdiff_t>(at));
+}
+
+/// The name of one that the bin has already is enough to change how it is marked.
+std::string kept_picture(const std::filesystem::path& given, const BinPlace& place) {
+  std::error_code ignored;
+  const std::filesystem::path name = given.filename();
+  const bool kept = !std::filesystem::exists(given, ignored) &&
+                    std::filesystem::exists(picture_folder(place.path) / name, ignored);
+  return kept ? name.string() : keep_picture(given, place.path);
 }
 
 /// By what is used of a rod, by what is left of anything else.
@@ -131,6 +149,7 @@ EditedBin cut_up(const BinOptions& options, const Bin& bin) {
     chains.push_back(TypedReader("--left", bin.shown_unit).chain(left));
   if (index_of(bin.sheets, id) < bin.sheets.size()) return cut_sheet(bin, id, project, chains);
   std::vector<Leftover> leftovers;
+  leftovers.reserve(chains.size());
   for (const std::vector<Node>& chain : chains)
     leftovers.push_back({chain, bin.offcuts[index_of(bin.offcuts, id)].thickness_mm});
   return cut(bin, id, project, leftovers);
@@ -190,30 +209,35 @@ int bin_photo(const BinOptions& options, const BinPlace& place) {
   const std::string& id = only_name(options);
   if (options.file.has_value() == options.remove.has_value())
     throw InputError("--file", "give --file, the picture, or --remove");
-  if (options.file) require_there(read_bin(place.path), id);
-  std::string file;
-  if (options.file) {
-    // The name of one that the bin has already is enough to change how it is marked.
-    const std::filesystem::path given(*options.file);
-    std::error_code ignored;
-    const bool kept = !std::filesystem::exists(given, ignored) &&
-                      std::filesystem::exists(picture_folder(place.path) / given.filename(), ignored);
-    file = kept ? given.filename().string() : keep_picture(given, place.path);
-  }
-  const Bin bin = change_bin(place.path, [&](const Bin& before) {
+  std::string file = options.file ? std::filesystem::path(*options.file).filename().string() : "";
+  const auto edit = [&](const Bin& before) {
     require_there(before, id);
     return made(change_offcut(before, id, [&](Offcut& offcut) {
-      if (options.file) return set_photo(options, before.shown_unit, file, offcut);
-      const std::size_t at = index_typed(options.remove, "--remove", before.shown_unit);
-      if (at >= offcut.photos.size())
-        throw InputError("--remove", schema::quoted(id) + " has no photo " + std::to_string(at + 1));
-      offcut.photos.erase(offcut.photos.begin() + static_cast<std::ptrdiff_t>(at));
+      if (options.file)
+        set_photo(options, before.shown_unit, file, offcut);
+      else
+        remove_photo(options, before.shown_unit, offcut);
     }));
-  });
+  };
+  if (options.file) {
+    bin_text(edit(read_bin(place.path)));  // no picture is kept for marks that are refused
+    file = kept_picture(*options.file, place);
+  }
+  const Bin bin = change_bin(place.path, edit);
   const std::size_t count = bin.offcuts[index_of(bin.offcuts, id)].photos.size();
   return report(options, place, bin,
                 "Changed: " + id + " has " + std::to_string(count) + (count == 1 ? " photo" : " photos"),
                 {id});
+}
+
+int bin_units(const BinOptions& options, const BinPlace& place) {
+  const LengthUnit unit =
+      TypedReader("UNITS", LengthUnit::millimetre).named(only_name(options), schema::kUnitNames);
+  const Bin bin = change_bin(place.path, [&](Bin changed) {
+    changed.shown_unit = unit;
+    return changed;
+  });
+  return report(options, place, bin, "Changed: lengths are shown in " + only_name(options), {});
 }
 
 int bin_remove(const BinOptions& options, const BinPlace& place) {

@@ -76,6 +76,7 @@ std::vector<double> TypedReader::lengths_mm(std::string_view text, std::size_t l
            std::string(most == 2 ? "\"120 x 40\"" : "\"120 x 40 x 22\"") + ", but is " +
            schema::quoted(std::string(text)));
   std::vector<double> lengths;
+  lengths.reserve(parts.size());
   for (const std::string_view part : parts) lengths.push_back(length_mm(part));
   return lengths;
 }

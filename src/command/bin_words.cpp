@@ -14,7 +14,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kIdWidth = 26;
-constexpr std::size_t kMaterialWidth = 20;
+constexpr std::size_t kMaterialWidth = 28;
 constexpr const char* kIndent = "      ";
 
 template <class Names, class Value>
@@ -43,7 +43,7 @@ std::string sizes_words(const std::vector<double>& sizes_mm, LengthUnit shown) {
 }
 
 std::string count_words(int alike) {
-  return alike == 1 ? "" : std::to_string(alike) + " of ";
+  return alike == 1 ? "" : std::to_string(alike) + " alike, each ";
 }
 
 std::string shape_words(const std::vector<Node>& outline) {
@@ -80,20 +80,30 @@ const std::string& material_of(const RodStock& rod) {
 
 template <class Stock>
 std::string line(const Bin& bin, const Stock& stock) {
-  return padded(stock.id, kIdWidth) + padded(material_words(bin, material_of(stock)), kMaterialWidth) +
+  return padded(stock.id, kIdWidth) + padded(material_words(bin, material_of(stock)) + "  ", kMaterialWidth) +
          size_line(bin, stock);
 }
 
 std::string reserved_words(const std::vector<Reservation>& reserved) {
   std::string text;
   for (const Reservation& one : reserved)
-    text += (text.empty() ? "reserved for " : ", ") + one.project +
-            (one.piece.empty() ? "" : " (" + one.piece + ")");
+    text += (text.empty() ? "for " : ", ") + one.project + (one.piece.empty() ? "" : " (" + one.piece + ")");
   return text;
 }
 
 std::string slice_words(const Offcut& offcut) {
   return "slice " + std::to_string(offcut.slice) + " of \"" + offcut.matched_set + "\"";
+}
+
+/// The name, where it says more than the id.
+template <class Stock>
+std::string more_name(const Stock& stock) {
+  return stock.name == stock.id ? std::string() : stock.name;
+}
+
+template <class Stock>
+std::string in_use(const Stock& stock) {
+  return stock.reserved.empty() ? std::string() : "reserved " + reserved_words(stock.reserved);
 }
 
 /// Parts that are not empty, with semicolons between.
@@ -106,15 +116,15 @@ std::string joined(const std::vector<std::string>& parts) {
 
 std::string more_of(const Offcut& offcut) {
   const std::size_t defects = offcut.defects.size();
-  return joined({offcut.name, offcut.matched_set.empty() ? "" : slice_words(offcut),
+  return joined({more_name(offcut), offcut.matched_set.empty() ? "" : slice_words(offcut),
                  defects == 0   ? ""
                  : defects == 1 ? "1 defect"
                                 : std::to_string(defects) + " defects",
-                 offcut.kept_at, reserved_words(offcut.reserved)});
+                 offcut.kept_at, in_use(offcut)});
 }
 template <class Stock>
 std::string more_of(const Stock& stock) {
-  return joined({stock.name, stock.kept_at, reserved_words(stock.reserved)});
+  return joined({more_name(stock), stock.kept_at, in_use(stock)});
 }
 
 template <class Stock>
@@ -185,7 +195,7 @@ std::string details(const Bin& bin, const RodStock& rod) {
 
 template <class Stock>
 std::string shown(const Bin& bin, const Stock& stock) {
-  return stock.id + (stock.name.empty() ? "" : ": " + stock.name) + "\n" +
+  return stock.id + (more_name(stock).empty() ? "" : ": " + stock.name) + "\n" +
          row("material", material_words(bin, material_of(stock))) + row("size", size_line(bin, stock)) +
          details(bin, stock) + row("kept at", stock.kept_at) +
          row("reserved", reserved_words(stock.reserved)) +

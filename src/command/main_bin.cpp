@@ -58,15 +58,15 @@ void add_rod_fields(CLI::App* verb, BinOptions& options) {
 }
 
 void add_looks(CLI::App& bin, BinOptions& options) {
-  CLI::App* list = action(bin, options, "list", "list what may do, with its size and where it lies");
+  CLI::App* list = action(bin, options, "list", "list what there is, with its size and where it is kept");
   list->add_option("--material", options.material, "only of this material");
   list->add_option("--least", options.least,
                    "only what measures at least LENGTHxWIDTHxTHICKNESS along, across the grain and through; "
                    "later ones may be left out");
   list->add_flag("--all", options.all, "also what projects have reserved");
-  CLI::App* show = action(bin, options, "show", "tell everything about one or several");
+  CLI::App* show = action(bin, options, "show", "show all details of one or several");
   add_names(show, options, "ID", kId, true);
-  action(bin, options, "check", "read the whole bin and name pictures that are missing");
+  action(bin, options, "check", "validate the whole bin and name missing pictures");
 }
 
 void add_additions(CLI::App& bin, BinOptions& options) {
@@ -117,8 +117,16 @@ void add_changes(CLI::App& bin, BinOptions& options) {
       ->take_all()
       ->expected(1);
   photo->add_option("--above", options.above, "how much nearer to the camera the face lies than the marks");
+  photo->add_option("--camera-height", options.camera_height, "from the lens square down to the marks");
   photo->add_option("--lens-k1", options.lens_k1, "bow of the lens, where it is known");
   photo->add_option("--remove", options.remove, "forget the one of this number, from 1; its file stays");
+
+  CLI::App* units =
+      action(bin, options, "units", "choose what lengths are shown in, and bare numbers are in");
+  units->add_option("UNITS", options.names, "mm, inch or inch_fraction")
+      ->required()
+      ->expected(1)
+      ->check(CLI::IsMember({"mm", "inch", "inch_fraction"}));
 
   CLI::App* remove = action(bin, options, "remove", "take one or several out of the bin");
   add_names(remove, options, "ID", kId, true);
@@ -139,7 +147,7 @@ void add_uses(CLI::App& bin, BinOptions& options) {
   add_names(reserve, options, "ID", kId, false);
   reserve->add_option("--project", options.project, "what the project is called")->required();
   reserve->add_option("--piece", options.piece, "for which piece, in words");
-  CLI::App* release = action(bin, options, "release", "let go of everything that a project has reserved");
+  CLI::App* release = action(bin, options, "release", "release everything that a project has reserved");
   add_names(release, options, "PROJECT", "what the project is called", false);
 }
 
@@ -149,7 +157,7 @@ void add_bin(CLI::App& app, BinOptions& options) {
   CLI::App* bin =
       app.add_subcommand("bin", "what offcuts, sheets and rods there are: list, add, change and check them");
   bin->require_subcommand(1);
-  bin->footer("'haftwright bin ACTION --help' tells more of each. " + std::string(kExitCodes));
+  bin->footer("'haftwright bin ACTION --help' describes each. " + std::string(kExitCodes));
   add_looks(*bin, options);
   add_additions(*bin, options);
   add_changes(*bin, options);

@@ -7,8 +7,7 @@
 namespace haftwright::cutting {
 namespace {
 
-template <class Stock>
-std::size_t free_copies(const Stock& stock, const std::string& project) {
+std::size_t free_copies(const Offcut& stock, const std::string& project) {
   const auto others = static_cast<std::size_t>(
       std::ranges::count_if(stock.reserved, [&](const Reservation& r) { return r.project != project; }));
   const auto all = static_cast<std::size_t>(stock.alike);
@@ -116,10 +115,10 @@ Boards wood_boards(const Bin& bin, const std::vector<std::string>& materials, co
   return boards;
 }
 
-Boards sheet_boards(const Bin& bin, const std::string& project, std::size_t most_each) {
+Boards sheet_boards(const Bin& bin, std::size_t most_each) {
   Boards boards;
   for (std::size_t i = 0; i < bin.sheets.size(); ++i) {
-    const std::size_t copies = std::min(free_copies(bin.sheets[i], project), most_each);
+    const std::size_t copies = std::min(static_cast<std::size_t>(bin.sheets[i].alike), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) {
       boards.boards.push_back({i, copy, {}});
       boards.stocks.push_back({corners(bin.sheets[i].outline),

@@ -89,10 +89,7 @@ class Steps {
     }
     for (std::size_t i = 0; i < use.cuts.cuts.size(); ++i) {
       const nesting::Cut& cut = use.cuts.cuts[i];
-      const std::size_t need = use.blanks[blank_of(use, cut.along)].need;
-      const std::string& name = wood ? needs_.pieces[need].name : needs_.sheets[need].name;
-      std::string words = "Cut " + std::to_string(i + 1) + ": right through, along the " +
-                          (wood ? edge_words(cut, use) + " of the " : std::string("edge of the ")) + name +
+      std::string words = "Cut " + std::to_string(i + 1) + ": right through, " + line_words(cut, use, wood) +
                           ", the kerf outside the line";
       if (cut.fence)
         words += "; fence " + length(cut.fence->distance_mm) + " from the straight edge beside it";
@@ -107,15 +104,18 @@ class Steps {
           "coping saw.");
   }
 
-  static std::string edge_words(const nesting::Cut& cut, const BoardUse& use) {
-    return words_of_edge(cut.edge_from_mm, cut.edge_to_mm, use.blanks[blank_of(use, cut.along)]);
+  /// What the saw follows: an edge of a blank, or of the rectangle that is to be left.
+  std::string line_words(const nesting::Cut& cut, const BoardUse& use, bool wood) const {
+    if (cut.along >= use.cuts.shapes.size()) return "along what is to be left in one piece";
+    const PlacedBlank& blank = along(cut, use);
+    if (!wood) return "along the edge of the " + needs_.sheets[blank.need].name;
+    return "along the " + words_of_edge(cut.edge_from_mm, cut.edge_to_mm, blank) + " of the " +
+           needs_.pieces[blank.need].name;
   }
 
-  /// Both halves of a book come from one shape that is sawn.
-  static std::size_t blank_of(const BoardUse& use, std::size_t shape) {
-    std::size_t blank = 0;
-    for (std::size_t i = 0; i < shape; ++i) blank += use.blanks[blank].half == Half::whole ? 1 : 2;
-    return blank;
+  /// The first blank of the shape that the cut goes along.
+  static const PlacedBlank& along(const nesting::Cut& cut, const BoardUse& use) {
+    return *std::ranges::find(use.blanks, cut.along, &PlacedBlank::shape);
   }
 
   void split(const BoardUse& use) {

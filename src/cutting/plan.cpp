@@ -52,7 +52,7 @@ CuttingPlans plan_cutting(const Design& design, const Handle& handle, const Bin&
   const WoodProblem wood = wood_problem(needs, bin, design.rules, wishes);
   const nesting::Plans of_wood =
       nesting::plan(wood.problem, std::max<std::size_t>(1, wishes.plans), part_of(running, kSheetsShare, 1));
-  const RodPlan rods = plan_rods(needs, bin, design.rules, wishes.project);
+  const RodPlan rods = plan_rods(needs, bin, design.rules);
   answer.stopped = of_sheets.stopped || of_wood.stopped;
   answer.out_of_time = of_sheets.out_of_time || of_wood.out_of_time;
   if (of_sheets.plans.empty()) return answer;

@@ -113,16 +113,13 @@ class Sawing {
   std::vector<Rod> rods_at_best_;
 };
 
-std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, std::size_t most_each,
-                          const std::string& project) {
+/// Reserved ones too: a rod lasts for several projects (bin_edits.hpp).
+std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, std::size_t most_each) {
   std::vector<Rod> rods;
   for (std::size_t i = 0; i < bin.rods.size(); ++i) {
     const RodStock& rod = bin.rods[i];
     if (!serves(rod.stock, stock)) continue;
-    const auto others = static_cast<std::size_t>(
-        std::ranges::count_if(rod.reserved, [&](const Reservation& r) { return r.project != project; }));
-    const auto alike = static_cast<std::size_t>(rod.alike);
-    const std::size_t copies = std::min(alike > others ? alike - others : 0, most_each);
+    const std::size_t copies = std::min(static_cast<std::size_t>(rod.alike), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) rods.push_back({i, copy, rod.length_mm, rod.length_mm});
   }
   return rods;
@@ -130,7 +127,7 @@ std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, std::size_t mos
 
 }  // namespace
 
-RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules, const std::string& project) {
+RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules) {
   RodPlan plan;
   std::vector<bool> done(needs.pins.size());
   for (std::size_t i = 0; i < needs.pins.size(); ++i) {
@@ -141,7 +138,7 @@ RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules, co
         pins.push_back(other);
         done[other] = true;
       }
-    Sawing sawing(needs, pins, rods_for(needs.pins[i].stock, bin, pins.size(), project), rules.saw_kerf_mm);
+    Sawing sawing(needs, pins, rods_for(needs.pins[i].stock, bin, pins.size()), rules.saw_kerf_mm);
     sawing.saw();
     sawing.add_to(plan);
   }

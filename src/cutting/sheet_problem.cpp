@@ -9,7 +9,7 @@ namespace haftwright::cutting {
 SheetProblem sheet_problem(const Needs& needs, const Bin& bin, const ShopRules& rules,
                            const CuttingWishes& wishes) {
   SheetProblem sheets;
-  sheets.boards = sheet_boards(bin, wishes.project, needs.sheets.size());
+  sheets.boards = sheet_boards(bin, needs.sheets.size());
   sheets.problem.stocks = sheets.boards.stocks;
   sheets.problem.rules = saw_rules(rules, wishes);
   for (std::size_t i = 0; i < needs.sheets.size(); ++i) {
@@ -35,10 +35,12 @@ std::vector<BoardUse> sheets_of(const nesting::Plan& plan, const SheetProblem& s
   for (const nesting::StockCuts& cuts : plan.cuts) {
     const Board& board = sheets.boards.boards[cuts.stock];
     BoardUse use{board.index, board.copy, {}, {}, cuts, {}};
-    for (const nesting::Placed& placed : cuts.shapes) {
+    for (std::size_t shape = 0; shape < cuts.shapes.size(); ++shape) {
+      const nesting::Placed& placed = cuts.shapes[shape];
       const std::size_t need = sheets.needs[placed.demand].front();
       const std::vector<Vec2>& outline = needs.sheets[need].outline;
       PlacedBlank blank{need, middle_of(outline), placed.at_mm, placed.angle_deg};
+      blank.shape = shape;
       blank.outline = outline_as_placed(outline, blank);
       use.blanks.push_back(std::move(blank));
     }

@@ -282,12 +282,13 @@ std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& w
   for (const nesting::StockCuts& cuts : plan.cuts) {
     const Board& board = wood.boards.boards[cuts.stock];
     BoardUse use{board.index, board.copy, board.with_slice, {}, cuts, {}};
-    for (const nesting::Placed& placed : cuts.shapes) {
+    for (std::size_t shape = 0; shape < cuts.shapes.size(); ++shape) {
+      const nesting::Placed& placed = cuts.shapes[shape];
       const WayMeaning& meaning = wood.meaning[placed.demand][placed.way];
       for (const LaidPiece& laid : meaning.parts[placed.part]) {
         PlacedBlank blank{laid.need,        laid.centre_mm,      placed.at_mm,
                           placed.angle_deg, laid.lie.mirrored(), laid.lie.lower_face,
-                          laid.half,        meaning.pairing,     {}};
+                          laid.half,        meaning.pairing,     shape};
         blank.outline = outline_as_placed(needs.pieces[laid.need].outline, blank);
         use.blanks.push_back(std::move(blank));
       }

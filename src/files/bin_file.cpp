@@ -2,7 +2,7 @@
 
 #include "field_reader.hpp"
 #include "field_writer.hpp"
-#include "folder_turn.hpp"
+#include "folder_lock.hpp"
 #include "haftwright/files/folders.hpp"
 #include "haftwright/offcuts/bin_checks.hpp"
 #include "haftwright/offcuts/bin_schema.hpp"
@@ -21,14 +21,14 @@ void make_folder_of(const fs::path& path) {
     throw OutputError(path.parent_path().string() + ": the folder can't be made: " + error.message());
 }
 
-/// The file that a link leads to: all that write it take turns at one folder, by whatever name they know it.
+/// The file that a link leads to: all that write it lock one folder, whichever name they use.
 fs::path resolved(const fs::path& path) {
   std::error_code error;
   const fs::path found = fs::weakly_canonical(path, error);
   return error ? path : found;
 }
 
-/// In a turn that is held already.
+/// With the lock held already.
 void write_unless_changed(std::string_view text, const fs::path& path,
                           const std::optional<std::string>& bytes_read) {
   if (bytes_of(path, kBinFile.most_bytes) != bytes_read)
@@ -85,20 +85,19 @@ std::string write_bin_over(const Bin& bin, const fs::path& path,
                            const std::optional<std::string>& bytes_read) {
   std::string text = bin_text(bin);
   make_folder_of(path);
-  const FolderTurn turn(resolved(path).parent_path());
+  const FolderLock lock(resolved(path).parent_path());
   write_unless_changed(text, path, bytes_read);
   return text;
 }
 
 Bin change_bin(const fs::path& path, const std::function<Bin(const Bin&)>& edit) {
-  // A folder that is not there holds no bin, and none is made for an edit that comes to nothing.
   std::error_code ignored;
   if (!fs::exists(path, ignored)) {
-    const Bin changed = edit(Bin{});
-    if (changed != Bin{}) write_bin_over(changed, path, std::nullopt);
-    return changed;
+    // A folder that is not there can't be locked, and none is made for an edit without effect.
+    if (edit(Bin{}) == Bin{}) return {};
+    make_folder_of(path);
   }
-  const FolderTurn turn(resolved(path).parent_path());
+  const FolderLock lock(resolved(path).parent_path());
   const BinOnDisk before = read_bin_with_bytes(path);
   Bin changed = edit(before.bin);
   if (changed != before.bin) write_unless_changed(bin_text(changed), path, before.bytes);

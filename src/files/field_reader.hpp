@@ -60,8 +60,8 @@ class FieldReader {
     if (!node) return;
     value = 0;
     each_entry(key, *node, {0, std::size(names)}, [&](const Json& entry, std::size_t) {
-        if (const auto* named = named_by(entry, names)) value |= named->value;
-      });
+      if (const auto* named = named_by(entry, names)) value |= named->value;
+    });
   }
 
   template <class Section>

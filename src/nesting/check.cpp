@@ -47,8 +47,19 @@ void check_angles(const Angles& angles, const std::string& field) {
   check_amount(angles.play_deg, 180, field + ".play_deg");
 }
 
+/// So that it is no line once it is turned and rounded.
+void check_shape(const Polygon& shape, const std::string& field) {
+  constexpr double thinnest_mm = 0.05;
+  check_polygon(shape, field);
+  const Path hull = inner::hull(inner::to_grid(shape));
+  double longest = 0;
+  for (const Point& p : hull)
+    for (const Point& q : hull) longest = std::max(longest, glm::distance(inner::to_mm(p), inner::to_mm(q)));
+  if (inner::area_mm2(hull) < thinnest_mm * longest) refuse(field, "must be at least 0.05 mm thick");
+}
+
 void check_part(const Part& part, std::size_t stocks, const std::string& field) {
-  check_polygon(part.shape, field + ".shape");
+  check_shape(part.shape, field + ".shape");
   for (std::size_t i = 0; i < part.candidates.size(); ++i) {
     const Candidate& candidate = part.candidates[i];
     const std::string name = item(field + ".candidates", i);
@@ -83,13 +94,14 @@ void check_polygon(const Polygon& polygon, const std::string& field) {
     if (!(std::abs(polygon[i].x) <= kFarthestMm && std::abs(polygon[i].y) <= kFarthestMm))
       refuse(item(field, i), "must be within 20,000 mm");
   const Path path = inner::to_grid(polygon);
-  if (path.size() < 3 || ClipperLib::Area(path) == 0) refuse(field, "must enclose an area");
   const std::size_t n = path.size();
+  if (n < 3) refuse(field, "must enclose an area");
   for (std::size_t i = 0; i < n; ++i)
     for (std::size_t j = i + 2; j < n; ++j)
       if (!(i == 0 && j == n - 1) &&
           cross_or_touch(path[i], inner::next(path, i), path[j], inner::next(path, j)))
         refuse(field, "must not cross or touch itself");
+  if (ClipperLib::Area(path) == 0) refuse(field, "must enclose an area");
 }
 
 void check_rules(const Rules& rules) {
@@ -114,10 +126,10 @@ void check_single(const Stock& stock, const Polygon& shape, std::span<const Angl
                   const Rules& rules, std::span<const Obstacle> obstacles) {
   check_rules(rules);
   check_stock(stock, "stock");
-  check_polygon(shape, "shape");
+  check_shape(shape, "shape");
   for (std::size_t i = 0; i < angles.size(); ++i) check_angles(angles[i], item("angles", i));
   for (std::size_t i = 0; i < obstacles.size(); ++i) {
-    check_polygon(obstacles[i].shape, item("obstacles", i) + ".shape");
+    check_shape(obstacles[i].shape, item("obstacles", i) + ".shape");
     check_angles({obstacles[i].angle_deg, 0}, item("obstacles", i));
     check_place(obstacles[i].at_mm, item("obstacles", i) + ".at_mm");
   }

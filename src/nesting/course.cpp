@@ -1,5 +1,6 @@
 // One run of the choice over all stocks.
 #include <algorithm>
+#include <set>
 #include <string>
 #include <unordered_map>
 
@@ -250,17 +251,39 @@ class Course {
     states_ = std::move(merged);
   }
 
+  std::size_t served(const State& state) const {
+    std::size_t sum = 0;
+    for (std::size_t g = 0; g < a_.tasks_.groups.size(); ++g) sum += static_cast<std::size_t>(state.key[g]);
+    return sum;
+  }
+
+  /// Of the states that serve equally many demands the best are kept, as many of each: what serves few costs
+  /// little yet and would else crowd out the rest.
   void thin_out() {
     if (states_.size() <= most_states_) return;
     complete_ = false;
-    std::vector<std::pair<Value, std::size_t>> ranked;
-    for (std::size_t i = 0; i < states_.size(); ++i) ranked.emplace_back(least_of(states_[i]), i);
-    std::sort(ranked.begin(), ranked.end(), [&](const auto& a, const auto& b) {
-      const Difference difference = compare(a.first, b.first, a_.problem_.rules);
-      return difference.what == Decision::none ? a.second < b.second : difference.first_is_better;
+    struct Ranked {
+      std::size_t served;
+      Value value;
+      std::size_t index;
+    };
+    std::vector<Ranked> ranked;
+    std::set<std::size_t> numbers;
+    for (std::size_t i = 0; i < states_.size(); ++i) {
+      ranked.push_back({served(states_[i]), least_of(states_[i]), i});
+      numbers.insert(ranked.back().served);
+    }
+    std::sort(ranked.begin(), ranked.end(), [&](const Ranked& a, const Ranked& b) {
+      if (a.served != b.served) return a.served > b.served;
+      const Difference difference = compare(a.value, b.value, a_.problem_.rules);
+      return difference.what == Decision::none ? a.index < b.index : difference.first_is_better;
     });
+    const std::size_t of_each = std::max<std::size_t>(most_states_ / numbers.size(), 1);
     std::vector<State> kept;
-    for (std::size_t i = 0; i < most_states_; ++i) kept.push_back(std::move(states_[ranked[i].second]));
+    for (std::size_t i = 0, run = 0; i < ranked.size(); ++i) {
+      run = i > 0 && ranked[i].served == ranked[i - 1].served ? run + 1 : 0;
+      if (run < of_each) kept.push_back(std::move(states_[ranked[i].index]));
+    }
     states_ = std::move(kept);
   }
 

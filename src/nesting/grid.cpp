@@ -44,6 +44,30 @@ struct Real {
   double x = 0, y = 0;
 };
 
+bool is_convex(const Path& path) {
+  for (std::size_t i = 0; i < path.size(); ++i)
+    if (side(path[i], next(path, i), path[(i + 2) % path.size()]) < 0) return false;
+  return true;
+}
+
+/// As the general way does, and much quicker.
+Paths left_of_convex(const Path& convex, const Point& a, const Point& b) {
+  Path part;
+  for (std::size_t i = 0; i < convex.size(); ++i) {
+    const Point& p = convex[i];
+    const Point& q = next(convex, i);
+    const Int u = side(a, b, p), v = side(a, b, q);
+    if (u >= 0) part.push_back(p);
+    if ((u < 0) == (v < 0) || u == 0 || v == 0) continue;
+    const double t = static_cast<double>(u) / (static_cast<double>(u) - static_cast<double>(v));
+    part.push_back({p.X + std::llround(static_cast<double>(q.X - p.X) * t),
+                    p.Y + std::llround(static_cast<double>(q.Y - p.Y) * t)});
+  }
+  part = without_idle_points(std::move(part));
+  if (part.size() < 3) return {};
+  return {part};
+}
+
 }  // namespace
 
 Int to_grid(double mm) {
@@ -210,6 +234,7 @@ Paths grown(const Paths& paths, Int by) {
 }
 
 Paths left_part(const Path& polygon, const Point& a, const Point& b) {
+  if (is_convex(polygon)) return left_of_convex(polygon, a, b);
   const Box box = box_of(polygon);
   const double reach =
       4 * (static_cast<double>(box.right - box.left) + static_cast<double>(box.top - box.bottom)) +

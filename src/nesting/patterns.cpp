@@ -121,18 +121,61 @@ class Search {
     level[{}].push_back({});
     while (!level.empty() && looks_ > 0) {
       Level above;
+      // What can't be finished is not begun.
+      if (all_ && looks_for(level) >= looks_) looks_ = 0;
       for (const auto& [kinds, arrangements] : level) grow(kinds, arrangements, above);
       for (auto& [kinds, arrangements] : above) settle(kinds, arrangements);
       level = std::move(above);
+      if (!all_) keep_fullest(level);
     }
+  }
+
+  /// Sets that leave little empty, and some with each kind, as many as the looks that remain allow for.
+  void keep_fullest(Level& level) const {
+    const std::size_t most = std::max<std::size_t>(20, looks_ / (4 * stock_.options.size()));
+    if (level.size() <= most) return;
+    constexpr std::size_t of_each_kind = 3;
+    std::vector<std::pair<double, const Kinds*>> ranked;
+    for (const auto& [kinds, arrangements] : level)
+      ranked.emplace_back(-area_of(arrangements[0].items), &kinds);
+    std::sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) {
+      return a.first != b.first ? a.first < b.first : *a.second < *b.second;
+    });
+    std::vector<std::size_t> kept_with(tasks_.kinds.size(), 0);
+    Level kept;
+    for (const auto& [area, kinds] : ranked) {
+      const auto is_rare = [&](std::size_t kind) { return kept_with[kind] < of_each_kind; };
+      if (kept.size() >= most && std::none_of(kinds->begin(), kinds->end(), is_rare)) continue;
+      for (const std::size_t kind : *kinds) ++kept_with[kind];
+      kept[*kinds] = level.at(*kinds);
+    }
+    level = std::move(kept);
+  }
+
+  Kinds with(const Kinds& kinds, std::size_t added) const {
+    Kinds more = kinds;
+    more.insert(std::upper_bound(more.begin(), more.end(), added), added);
+    return more;
+  }
+
+  bool has_area_for(const Arrangement& arrangement, const Option& option) const {
+    return area_of(arrangement.items) + option.area_mm2 <= stock_.room.area_mm2 * (1 + 1e-6);
+  }
+
+  std::size_t looks_for(const Level& level) const {
+    std::size_t looks = 0;
+    for (const auto& [kinds, arrangements] : level)
+      for (const Option& option : stock_.options)
+        if (has_area_for(arrangements[0], option) && wanted(with(kinds, option.kind), option.kind))
+          looks += arrangements.size();
+    return looks;
   }
 
   void grow(const Kinds& kinds, const std::vector<Arrangement>& arrangements, Level& above) {
     for (std::size_t o = 0; o < stock_.options.size(); ++o) {
       if (!all_ && !usable_[o]) continue;
       const Option& option = stock_.options[o];
-      Kinds more = kinds;
-      more.insert(std::upper_bound(more.begin(), more.end(), option.kind), option.kind);
+      const Kinds more = with(kinds, option.kind);
       if (!wanted(more, option.kind)) continue;
       for (const Arrangement& arrangement : arrangements) {
         if (looks_ == 0 || watch_.over()) {
@@ -159,7 +202,8 @@ class Search {
 
   bool at_rest(const Turned& shape, const Others& others, const Point& at) const {
     const auto can_go = [&](Int dx, Int dy) {
-      return legal_at(stock_.room, shape.full, others, {at.X + dx, at.Y + dy});
+      return legal_at(stock_.room, shape.full, others, {at.X + dx, at.Y + dy}) &&
+             !(others.through && stopped_by_cut(shape.full.outline, others, at, {dx, dy}));
     };
     const bool left = can_go(-kAtRest, 0), down = can_go(0, -kAtRest);
     if (all_) {
@@ -171,9 +215,9 @@ class Search {
 
   void extend(const Arrangement& arrangement, std::size_t o, const Kinds& more, Level& above) {
     const Option& option = stock_.options[o];
-    if (area_of(arrangement.items) + option.area_mm2 > stock_.room.area_mm2 * (1 + 1e-6)) return;
+    if (!has_area_for(arrangement, option)) return;
     --looks_;
-    Others others{outlines_of(arrangement.items), kerf_};
+    Others others{outlines_of(arrangement.items), kerf_, all_ && rules_.straight_cuts};
     std::vector<Arrangement> found;
     for (const Point& at : free_corners(stock_.room, option.shape, others)) {
       if (!at_rest(option.shape, others, at)) continue;

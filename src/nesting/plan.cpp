@@ -12,9 +12,11 @@ using namespace inner;
 
 namespace {
 
-constexpr std::size_t kLooksForAll = 60'000;  ///< for all stocks together
-constexpr std::size_t kLooks = 16'000;
+/// For all stocks together, and the least and the most for one.
+constexpr double kLooksForAll = 24'000, kLooks = 24'000;
+constexpr double kLeastLooks = 60, kMostLooksForAll = 30'000, kMostLooks = 8'000;
 constexpr std::size_t kStates = 20'000;
+constexpr std::size_t kManyGroups = 14, kStatesOfMany = 3'000;
 constexpr std::size_t kStatesOfOthers = 1'000;  ///< for the plans after the first
 constexpr double kShareOfPatterns = 0.9;        ///< of the progress
 
@@ -123,9 +125,12 @@ class Planner {
     models.erase(std::remove_if(models.begin(), models.end(),
                                 [&](std::size_t s) { return prepared_.stocks[s].options.empty(); }),
                  models.end());
-    const std::size_t share = std::max<std::size_t>(models.size(), 1);
-    const Effort effort{std::clamp<std::size_t>(kLooksForAll / share, 60, 30'000),
-                        std::clamp<std::size_t>(kLooks / share, 60, 4'000)};
+    const double share = running_.effort / static_cast<double>(std::max<std::size_t>(models.size(), 1));
+    const auto looks = [&](double all, double most) {
+      return static_cast<std::size_t>(
+          std::clamp(all * share, kLeastLooks, most * std::max(running_.effort, 1.0)));
+    };
+    const Effort effort{looks(kLooksForAll, kMostLooksForAll), looks(kLooks, kMostLooks)};
     in_parallel(models.size(), running_, ready, kShareOfPatterns, [&](std::size_t i) {
       prepared_.patterns[models[i]] =
           patterns_on(prepared_.stocks[models[i]], problem_, tasks_, effort, watch_);
@@ -177,7 +182,9 @@ class Planner {
     };
     const Assignment assignment(problem_, tasks_, offers(), most_plans);
     std::vector<Branch> branches;
-    if (const auto first = assignment.best({}, {}, kStates, watch_)) branches.push_back({{}, {}, *first});
+    // Sets of many different demands are too many in any case.
+    const std::size_t states = tasks_.groups.size() > kManyGroups ? kStatesOfMany : kStates;
+    if (const auto first = assignment.best({}, {}, states, watch_)) branches.push_back({{}, {}, *first});
     while (!branches.empty() && plans.plans.size() < std::max<std::size_t>(most_plans, 1)) {
       const auto at =
           std::min_element(branches.begin(), branches.end(), [&](const Branch& a, const Branch& b) {

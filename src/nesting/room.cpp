@@ -9,6 +9,7 @@ namespace {
 
 /// Rounding moves a corner or a place by less than this many micrometres altogether.
 constexpr double kRounding = 3;
+constexpr Int kRings = 4;
 constexpr double kFarthest = 3e8;
 
 void add_borders(Room& room, const Path& path) {
@@ -68,6 +69,23 @@ Int rounded(Wide numerator, Int denominator) {
                                          : (numerator - half) / denominator);
 }
 
+bool has_edge_along(const Path& convex, const Point& direction) {
+  for (std::size_t i = 0; i < convex.size(); ++i) {
+    const Point d = next(convex, i) - convex[i];
+    if (cross(d, direction) == 0 && d.X * direction.X + d.Y * direction.Y > 0) return true;
+  }
+  return false;
+}
+
+/// Right through the box, and exactly along the same line.
+Contact lengthened(const Contact& contact, const Box& box) {
+  const Point d = contact.b - contact.a;
+  const Int longest = std::max(std::abs(d.X), std::abs(d.Y));
+  if (longest == 0) return contact;
+  const Int times = 2 * (box.right - box.left + box.top - box.bottom) / longest + 1;
+  return {contact.a - Point{d.X * times, d.Y * times}, contact.b + Point{d.X * times, d.Y * times}};
+}
+
 struct Meeting {
   Point at;
   bool exact = true;
@@ -123,11 +141,13 @@ std::optional<Point> legal_near(const Room& room, const Turned& shape, const Oth
                                 const Meeting& corner) {
   if (legal_at(room, shape.full, others, corner.at)) return corner.at;
   if (corner.exact || !legal_at(room, shape.loose, others, corner.at)) return std::nullopt;
-  for (Int dx = -1; dx <= 1; ++dx)
-    for (Int dy = -1; dy <= 1; ++dy) {
-      const Point beside{corner.at.X + dx, corner.at.Y + dy};
-      if ((dx != 0 || dy != 0) && legal_at(room, shape.full, others, beside)) return beside;
-    }
+  // Rings about it: in a narrow corner the first point of the grid that is free lies some way in.
+  for (Int ring = 1; ring <= kRings; ++ring)
+    for (Int dx = -ring; dx <= ring; ++dx)
+      for (Int dy = -ring; dy <= ring; dy += std::abs(dx) == ring ? 1 : 2 * ring) {
+        const Point beside{corner.at.X + dx, corner.at.Y + dy};
+        if (legal_at(room, shape.full, others, beside)) return beside;
+      }
   return std::nullopt;
 }
 
@@ -201,15 +221,35 @@ std::vector<Contact> contacts(const Room& room, const Path& outline, const Other
   }
   for (const Corner& corner : room.corners)
     for (std::size_t i = 0; i < outline.size(); ++i) {
-      const Point e = outline[i] - next(outline, i);
+      const Point e = next(outline, i) - outline[i];
       if (cross(corner.before, e) <= 0 && cross(e, corner.after) <= 0)
         add_contact(result, corner.at - outline[i], corner.at - next(outline, i));
     }
   for (const Path& other : others.outlines) {
-    const Path sum = moved_out(sum_with_mirrored(other, outline), others.gap);
-    for (std::size_t i = 0; i < sum.size(); ++i) add_contact(result, sum[i], next(sum, i));
+    const Path sum = sum_with_mirrored(other, outline);
+    const Path out = moved_out(sum, others.gap);
+    for (std::size_t i = 0; i < out.size(); ++i) {
+      const Point& a = out[i];
+      const Point& b = next(out, i);
+      if (others.through && has_edge_along(other, next(sum, i) - sum[i]))
+        result.push_back(lengthened({a, b}, room.box));
+      else
+        add_contact(result, a, b);
+    }
   }
   return result;
+}
+
+bool stopped_by_cut(const Path& outline, const Others& others, const Point& at, const Point& step) {
+  for (const Path& other : others.outlines)
+    for (std::size_t i = 0; i < other.size(); ++i) {
+      const Point& a = other[i];
+      const Point& b = next(other, i);
+      if (beyond(a - at, b - at, outline, others.gap) &&
+          !beyond(a - at - step, b - at - step, outline, others.gap))
+        return true;
+    }
+  return false;
 }
 
 std::vector<Point> free_corners(const Room& room, const Turned& shape, const Others& others) {

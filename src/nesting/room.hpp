@@ -55,6 +55,8 @@ bool legal_in(const Room& room, const Shape& shape, const Point& at);
 struct Others {
   std::vector<Path> outlines;
   Int gap = 0;
+  /// Saw cuts along the others' edges bound the space as well: right through, a kerf wide.
+  bool through = false;
 };
 bool legal_at(const Room& room, const Shape& shape, const Others& others, const Point& at);
 
@@ -67,6 +69,9 @@ std::vector<Contact> contacts(const Room& room, const Path& outline, const Other
 /// Legal places where two contacts meet or one ends; sorted, each once. If there is any legal place at all,
 /// there is one of these, but for places that leave less than the rounding of a few micrometres.
 std::vector<Point> free_corners(const Room& room, const Turned& shape, const Others& others);
+/// A saw cut along an edge of another, right through, would touch the shape once it went by `step`, but not
+/// before.
+bool stopped_by_cut(const Path& outline, const Others& others, const Point& at, const Point& step);
 /// There is such a place: stops at the first.
 std::optional<Point> any_place(const Room& room, const Turned& shape, const Others& others);
 /// False: proven that the convex shape shrunk by `by` micrometres has no place, and so has none that contains

@@ -1,6 +1,7 @@
 #include "sawing.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace haftwright::nesting::inner {
@@ -51,10 +52,11 @@ std::pair<Point, Point> far_side(const Point& a, const Point& b, double kerf) {
   return {a + out, b + out};
 }
 
-double area_um2(const Paths& paths) {
-  double sum = 0;
-  for (const Path& path : paths) sum += std::abs(ClipperLib::Area(path));
-  return sum;
+/// How far an outline reaches beyond a cut's edge.
+double wood_beyond(const Path& outline, const Point& a, const Point& b) {
+  Int most = 0;
+  for (const Point& p : outline) most = std::max(most, -side(a, b, p));
+  return static_cast<double>(most) / length_of(b - a);
 }
 
 struct Line {
@@ -134,8 +136,9 @@ class Saw {
     double longest = 0;
     for (std::size_t i = 0; i < shape.size(); ++i) {
       const double length = length_of(next(shape, i) - shape[i]);
-      const double beyond_it = area_um2(left_part(result_.pieces[piece].outline, next(shape, i), shape[i]));
-      if (beyond_it <= kNoWood * length || length <= longest) continue;
+      if (length <= longest ||
+          wood_beyond(result_.pieces[piece].outline, shape[i], next(shape, i)) <= kNoWood)
+        continue;
       longest = length;
       best = Line{shape[i], next(shape, i), s, 0};
     }
@@ -191,26 +194,27 @@ std::optional<std::pair<Vec2, Vec2>> chord(const Path& outline, const Point& a, 
   return std::pair{(from + low * e) / kPerMm, (from + high * e) / kPerMm};
 }
 
-/// The longest edge parallel to the cut, and at least a third as long as the shape's edge.
+/// An edge parallel to the cut and at least a third as long as the shape's edge: on the shape's side if there
+/// is one, as its distance is then the shape's size; the longest there.
 std::optional<Fence> fence_for(const Path& outline, const Point& a, const Point& b, double kerf) {
   const double length = length_of(b - a);
-  double longest = length / 3;
-  std::optional<Fence> fence;
+  std::array<double, 2> longest{length / 3, length / 3};
+  std::array<std::optional<Fence>, 2> fence;
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const Point& p = outline[i];
     const Point& q = next(outline, i);
     const double size = length_of(q - p);
     const double u = static_cast<double>(side(a, b, p)) / length,
                  v = static_cast<double>(side(a, b, q)) / length;
-    // Parallel: its ends differ by no more than 0.02 mm, which no fence can be set to.
-    if (size <= longest || std::abs(u - v) > 20) continue;
     const double offset = (u + v) / 2;
     const double distance = offset > 0 ? offset : -offset - kerf;
-    if (distance < kNoWood) continue;
-    longest = size;
-    fence = Fence{to_mm(p), to_mm(q), distance / kPerMm};
+    const std::size_t which = offset > 0 ? 0 : 1;
+    // Parallel: its ends differ by no more than 0.02 mm, which no fence can be set to.
+    if (size <= longest[which] || std::abs(u - v) > 20 || distance < kNoWood) continue;
+    longest[which] = size;
+    fence[which] = Fence{to_mm(p), to_mm(q), distance / kPerMm};
   }
-  return fence;
+  return fence[0] ? fence[0] : fence[1];
 }
 
 }  // namespace

@@ -33,12 +33,6 @@ std::optional<Place> place_of(const Case& c) {
   return Place{to_mm(found.at), found.angle_deg};
 }
 
-Polygon scaled(const Polygon& shape, double x, double y) {
-  Polygon result = shape;
-  for (Vec2& p : result) p *= Vec2{x, y};
-  return result;
-}
-
 using Ease = std::function<void(Case&, double amount)>;
 
 /// The least amount, in steps much finer than kAmountStep of `unit`, that gives the shape a place.
@@ -73,6 +67,11 @@ void add_without(std::vector<Shortfall>& list, const Case& strict) {
     eased.obstacles.erase(eased.obstacles.begin() + static_cast<std::ptrdiff_t>(k));
     if (const auto place = place_of(eased)) list.push_back({Relaxation::obstacle, k, 1, *place});
   }
+}
+
+Vec2 size_mm(const Polygon& shape) {
+  const Box box = box_of(to_grid(shape));
+  return to_mm(Point{box.right - box.left, box.top - box.bottom});
 }
 
 double distance_um(const Point& p, const Point& a, const Point& b) {
@@ -112,7 +111,41 @@ double excess_um(const Room& room, const Others& others, const Point& p) {
   return most;
 }
 
+/// Of the places that the shrunk shape has, one where the full one's corners stick out least, all together: a
+/// corner of the free space, or midway between two.
+std::optional<Point> least_overhang(const Room& room, const Path& outline, const Path& smaller,
+                                    const Others& others) {
+  const Turned shape = turned_of(smaller);
+  std::vector<Point> places = free_corners(room, shape, others);
+  const std::size_t corners = std::min<std::size_t>(places.size(), 40);
+  for (std::size_t i = 0; i < corners; ++i)
+    for (std::size_t j = i + 1; j < corners; ++j) {
+      const Point middle{(places[i].X + places[j].X) / 2, (places[i].Y + places[j].Y) / 2};
+      if (legal_at(room, shape.full, others, middle)) places.push_back(middle);
+    }
+  std::optional<Point> best;
+  double least = 0;
+  for (const Point& place : places) {
+    double sum = 0;
+    for (const Point& p : outline) sum += excess_um(room, others, p + place);
+    if (best && sum >= least) continue;
+    best = place;
+    least = sum;
+  }
+  return best;
+}
+
 }  // namespace
+
+Polygon eased_shape(const Polygon& shape, Relaxation what, double amount) {
+  Vec2 factor{1, 1};
+  if (what == Relaxation::scale) factor = Vec2{1 - amount, 1 - amount};
+  if (what == Relaxation::length) factor.x = 1 - amount / size_mm(shape).x;
+  if (what == Relaxation::width) factor.y = 1 - amount / size_mm(shape).y;
+  Polygon result = shape;
+  for (Vec2& p : result) p *= factor;
+  return result;
+}
 
 std::vector<Shortfall> shortfalls(const Stock& stock, const Polygon& shape, const Angles& angles,
                                   const Rules& rules, std::span<const Obstacle> obstacles) {
@@ -120,15 +153,14 @@ std::vector<Shortfall> shortfalls(const Stock& stock, const Polygon& shape, cons
   const Case strict{stock, shape, angles, rules, {obstacles.begin(), obstacles.end()}};
   std::vector<Shortfall> list;
   if (place_of(strict)) return list;
-  const Box box = box_of(to_grid(shape));
-  const double length = static_cast<double>(box.right - box.left) / kPerMm;
-  const double width = static_cast<double>(box.top - box.bottom) / kPerMm;
-  add_least(list, strict, Relaxation::length, length * (1 - kLeastSize), 1,
-            [&](Case& c, double mm) { c.shape = scaled(shape, (length - mm) / length, 1); });
-  add_least(list, strict, Relaxation::width, width * (1 - kLeastSize), 1,
-            [&](Case& c, double mm) { c.shape = scaled(shape, 1, (width - mm) / width); });
-  add_least(list, strict, Relaxation::scale, 1 - kLeastSize, 0.01,
-            [&](Case& c, double part) { c.shape = scaled(shape, 1 - part, 1 - part); });
+  const Vec2 size = size_mm(shape);
+  const auto smaller = [&](Relaxation what, double most, double unit) {
+    add_least(list, strict, what, most * (1 - kLeastSize), unit,
+              [&shape, what](Case& c, double amount) { c.shape = eased_shape(shape, what, amount); });
+  };
+  smaller(Relaxation::length, size.x, 1);
+  smaller(Relaxation::width, size.y, 1);
+  smaller(Relaxation::scale, 1, 0.01);
   add_least(list, strict, Relaxation::angle, kMostPlayDeg - angles.play_deg, 1,
             [&](Case& c, double deg) { c.angles.play_deg += deg; });
   add_least(list, strict, Relaxation::kerf, obstacles.empty() ? 0 : rules.kerf_mm, 1,
@@ -162,6 +194,7 @@ std::optional<NearMiss> near_miss(const Stock& stock, const Polygon& shape, doub
     (at || !smaller ? high : low) = middle;
   }
   if (!best) return std::nullopt;
+  best = least_overhang(room, outline, *shrunk(outline, high), others).value_or(*best);
   NearMiss miss{{to_mm(*best), angle_deg}, high / kPerMm, {}};
   constexpr Int steps = 32;
   for (std::size_t i = 0; i < outline.size(); ++i) {

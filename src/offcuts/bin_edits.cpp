@@ -136,6 +136,17 @@ EditedBin reserve(const Bin& bin, const std::string& id, const Reservation& rese
   return refusal.empty() ? EditedBin(std::move(changed)) : EditedBin::refused(std::move(refusal));
 }
 
+EditedBin reserve_only(const Bin& bin, const std::string& project, const std::vector<Claim>& claims) {
+  Bin changed = bin;
+  each_stock(changed, [&](auto& stock) { release_in(stock.reserved, project); });
+  for (const Claim& claim : claims) {
+    EditedBin reserved = reserve(changed, claim.id, {project, claim.piece});
+    if (!reserved) return reserved;
+    changed = *reserved;
+  }
+  return changed;
+}
+
 EditedBin release(const Bin& bin, const std::string& project) {
   if (reserved_by(bin, project) == 0) {
     std::vector<std::string> known;

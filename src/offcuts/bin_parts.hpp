@@ -14,7 +14,7 @@ namespace haftwright::offcuts {
 /// The projects that have reserved something, each once.
 std::set<std::string> projects_of(const std::vector<Reservation>& reserved);
 
-/// Lets go of what the project has reserved there.
+/// Removes what the project has reserved there.
 inline void release_in(std::vector<Reservation>& reserved, const std::string& project) {
   std::erase_if(reserved, [&](const Reservation& one) { return one.project == project; });
 }

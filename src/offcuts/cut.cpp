@@ -22,6 +22,8 @@ constexpr unsigned kBothFaces = upper_face | lower_face;
 constexpr std::string_view kRest = "_rest";
 /// How far a leftover may stand out over its offcut: plans are made on a grid of micrometres.
 constexpr double kRoundingMm = 0.01;
+/// An outline that is this little beyond a line lies behind it all the same.
+constexpr double kOnLineMm = 1e-6;
 
 /// "walnut" of "walnut_rest" and "walnut_rest_3": what is left of a leftover is numbered on.
 std::string first_id(const std::string& id) {
@@ -75,7 +77,7 @@ std::vector<Outline> trimmed(const Outline& defect, const Outline& outline) {
     if (edge.is_arc()) continue;
     const Vec2 out = -turned_left(edge.direction(0));
     const double limit = glm::dot(out, edge.from);
-    if (reach_mm(outline, out) <= limit + kRoundingMm / 1000) parts = clip(parts, HalfPlane{out, limit});
+    if (reach_mm(outline, out) <= limit + kOnLineMm) parts = clip(parts, HalfPlane{out, limit});
   }
   return parts;
 }
@@ -156,6 +158,7 @@ std::string leftover_problem(std::span<const std::vector<Node>> leftovers, const
 
 std::string leftover_problem(const std::vector<Leftover>& leftovers, const Offcut& offcut) {
   std::vector<std::vector<Node>> chains;
+  chains.reserve(leftovers.size());
   for (const Leftover& leftover : leftovers) chains.push_back(leftover.outline);
   if (std::string problem = leftover_problem(chains, offcut.outline); !problem.empty()) return problem;
   double volume = 0;
@@ -217,6 +220,7 @@ EditedBin cut_sheet(const Bin& bin, const std::string& id, const std::string& pr
   if (std::string problem = leftover_problem(leftovers, sheet.outline); !problem.empty())
     return EditedBin::refused(std::move(problem));
   std::vector<std::vector<Node>> chains;
+  chains.reserve(leftovers.size());
   for (const std::vector<Node>& leftover : leftovers) chains.push_back(settled(Outline(leftover)).chain);
   std::ranges::stable_sort(chains, std::greater(),
                            [](const auto& chain) { return Outline(chain).area_mm2(); });

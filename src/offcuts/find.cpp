@@ -31,27 +31,27 @@ bool is_free(const Offcut& offcut) {
   return projects_of(offcut.reserved).size() < static_cast<std::size_t>(offcut.alike);
 }
 
-bool may_do(const Offcut& offcut, const Wanted& wanted) {
+bool matches(const Offcut& offcut, const Wanted& wanted) {
   return is_of(offcut.material, wanted) && offcut.thickness_mm >= wanted.least_thickness_mm &&
          (wanted.reserved_too || is_free(offcut)) && holds(extent_along_grain(offcut), wanted.least);
 }
 
-bool may_do(const SheetStock& sheet, const Wanted& wanted) {
+bool matches(const SheetStock& sheet, const Wanted& wanted) {
   const Vec2 size = Outline::trusted(sheet.outline).bounds().size();
   return is_of(sheet.material, wanted) && sheet.thickness_mm >= wanted.least_thickness_mm &&
          (holds({size.x, size.y}, wanted.least) || holds({size.y, size.x}, wanted.least));
 }
 
-bool may_do(const RodStock& rod, const Wanted& wanted) {
+bool matches(const RodStock& rod, const Wanted& wanted) {
   return is_of(rod.stock.material, wanted) && rod.stock.diameter_mm() >= wanted.least_thickness_mm &&
          rod.length_mm >= wanted.least.length_mm;
 }
 
 Bin found_in(Bin bin, const Wanted& wanted) {
-  const auto will_not = [&](const auto& stock) { return !may_do(stock, wanted); };
-  std::erase_if(bin.offcuts, will_not);
-  std::erase_if(bin.sheets, will_not);
-  std::erase_if(bin.rods, will_not);
+  const auto fails = [&](const auto& stock) { return !matches(stock, wanted); };
+  std::erase_if(bin.offcuts, fails);
+  std::erase_if(bin.sheets, fails);
+  std::erase_if(bin.rods, fails);
   return bin;
 }
 

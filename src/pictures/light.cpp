@@ -1,5 +1,6 @@
 #include "light.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "haftwright/pictures/photo.hpp"
@@ -27,10 +28,10 @@ const std::array<float, 256>& light_table() {
   return table;
 }
 
-SrgbTable::SrgbTable() : values_(65536) {
+SrgbTable::SrgbTable() : values_(static_cast<std::size_t>(kSteps) + 2) {
   for (std::size_t i = 0; i < values_.size(); ++i)
-    values_[i] = static_cast<std::uint8_t>(
-        std::lround(255 * srgb_of_light(static_cast<double>(i) / static_cast<double>(kSteps))));
+    values_[i] = static_cast<std::uint8_t>(std::lround(
+        255 * std::min(1.0, srgb_of_light(static_cast<double>(i) / static_cast<double>(kSteps)))));
 }
 
 const SrgbTable& srgb_table() {

@@ -15,6 +15,12 @@ namespace {
 constexpr png_uint_32 kMostChunks = 1000;
 constexpr png_alloc_size_t kMostChunkBytes = 16 << 20;
 
+// What is not needed for the pixels, or read by ourselves: the library asks for as much memory as some of
+// these state before it looks whether they are there.
+constexpr png_byte kSkipped[] =
+    "cHRM\0gAMA\0iCCP\0sRGB\0sBIT\0bKGD\0hIST\0pHYs\0sPLT\0tIME\0tEXt\0zTXt\0iTXt\0eXIf\0oFFs\0pCAL\0sCAL";
+constexpr int kSkippedCount = sizeof kSkipped / 5;
+
 class Decoder {
  public:
   explicit Decoder(const Job& job) : job_(job) {
@@ -34,16 +40,20 @@ class Decoder {
   Decoder& operator=(const Decoder&) = delete;
   ~Decoder() { png_destroy_read_struct(&png_, &info_, nullptr); }
 
-  void start() {
+  void start(const Stated& stated) {
     if (setjmp(back_)) throw_failure();
     png_set_user_limits(png_, static_cast<png_uint_32>(job_.limits.side_px),
                         static_cast<png_uint_32>(job_.limits.side_px));
     png_set_chunk_cache_max(png_, kMostChunks);
     png_set_chunk_malloc_max(png_, kMostChunkBytes);
+    png_set_keep_unknown_chunks(png_, PNG_HANDLE_CHUNK_NEVER, kSkipped, kSkippedCount);
     png_set_read_fn(png_, this, [](png_structp png, png_bytep to, std::size_t size) {
       static_cast<Decoder*>(png_get_io_ptr(png))->give(to, size);
     });
     png_read_info(png_, info_);
+    if (png_get_image_width(png_, info_) != stated.width_px ||
+        png_get_image_height(png_, info_) != stated.height_px)
+      fail("it states two sizes");
     png_set_expand(png_);    // palettes, 1 to 4 bits, transparent colours
     png_set_scale_16(png_);  // rounded, where cutting the low byte off would darken
     png_set_gray_to_rgb(png_);
@@ -123,7 +133,7 @@ Stated png_stated(Bytes file) {
     if (file.size() - at - kChunkFrame < length) break;
     const std::string_view name(reinterpret_cast<const char*>(file.data()) + at + 4, 4);
     const Bytes body = file.subspan(at + 8, length);
-    if (name == "IHDR" && length == 13) {
+    if (name == "IHDR" && length == 13 && stated.width_px == 0) {
       stated.width_px = word(body, 0);
       stated.height_px = word(body, 4);
     } else if (name == "pHYs" && length == 9 && body[8] == 1) {
@@ -140,7 +150,7 @@ Stated png_stated(Bytes file) {
 
 Photo read_png(const Job& job, const Stated& stated) {
   Decoder decoder(job);
-  decoder.start();
+  decoder.start(stated);
   const auto rows = static_cast<std::size_t>(stated.height_px);
   const std::size_t row_bytes = decoder.row_bytes();
   job.check_memory(stated, (decoder.is_interlaced() ? rows : 4) * row_bytes + kMostChunkBytes);

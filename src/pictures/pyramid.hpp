@@ -40,6 +40,34 @@ class Pyramid {
             fine.b + t * (coarse.b - fine.b)};
   }
 
+  /// Whether all four neighbours of a place are on the photo.
+  bool is_inside(float x, float y) const {
+    return x >= 1 && y >= 1 && x <= static_cast<float>(photo_.width_px - 1) &&
+           y <= static_cast<float>(photo_.height_px - 1);
+  }
+  /// At full size, for places that are inside.
+  Light at_inside(float x, float y) const {
+    const float fx = x - 0.5f;
+    const float fy = y - 0.5f;
+    const int column = static_cast<int>(fx);
+    const int row = static_cast<int>(fy);
+    const float u = fx - static_cast<float>(column);
+    const float v = fy - static_cast<float>(row);
+    const std::ptrdiff_t line = std::ptrdiff_t{3} * photo_.width_px;
+    const std::uint8_t* top = photo_.rgb.data() + row * line + std::ptrdiff_t{3} * column;
+    const std::uint8_t* low = top + line;
+    const float* light = light_.data();
+    const float low_right = u * v;
+    const float low_left = v - low_right;
+    const float top_right = u - low_right;
+    const float top_left = 1 - u - low_left;
+    const auto channel = [&](int c) {
+      return top_left * light[top[c]] + top_right * light[top[c + 3]] + low_left * light[low[c]] +
+             low_right * light[low[c + 3]];
+    };
+    return {channel(0), channel(1), channel(2)};
+  }
+
  private:
   struct Level {
     int width = 0;

@@ -314,8 +314,8 @@ Photo read_tiff(const Job& job, const Stated& stated) {
   const Layout layout = layout_of(tiff.get(), stated);
   // Compressed strips are read whole before they are unpacked.
   job.check_memory(stated, Bands::bytes(layout) + job.file.size());
-  const std::int64_t stored = layout.tiled ? TIFFTileSize64(tiff.get()) : TIFFStripSize64(tiff.get());
-  if (stored != layout.block_row_bytes() * layout.block_height)
+  const std::uint64_t stored = layout.tiled ? TIFFTileSize64(tiff.get()) : TIFFStripSize64(tiff.get());
+  if (stored != static_cast<std::uint64_t>(layout.block_row_bytes() * layout.block_height))
     refuse_kind(PictureFormat::tiff, "strips or tiles of an unusual size");
   Bands bands(tiff.get(), source, layout);
   RowSink sink(stated, RowSink::reduced(stated, job.at_most_px));

@@ -9,6 +9,7 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr const char* kEnding = ".json";
+constexpr const char* kSampleBin = "bin.json";  // lies beside the projects and is none
 
 const fs::path& samples() {
   static const fs::path folder = [] {
@@ -33,7 +34,7 @@ std::vector<fs::path> sample_projects() {
   std::vector<fs::path> files;
   std::error_code error;
   for (fs::directory_iterator at(samples(), error), end; !error && at != end; at.increment(error))
-    if (at->path().extension() == kEnding) files.push_back(at->path());
+    if (at->path().extension() == kEnding && at->path().filename() != kSampleBin) files.push_back(at->path());
   std::sort(files.begin(), files.end());
   return files;
 }

@@ -4,7 +4,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>
-#include <filesystem>
 #include <functional>
 #include <numbers>
 
@@ -14,6 +13,7 @@
 #include "haftwright/words/words.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
+#include "support/sample_files.hpp"
 
 using namespace haftwright;
 
@@ -26,8 +26,7 @@ constexpr double kStep = 1e-3;
 
 std::vector<Design> designs_to_try() {
   std::vector<Design> designs;
-  for (const auto& file : std::filesystem::directory_iterator(HAFTWRIGHT_PROJECTS))
-    if (file.path().extension() == ".json") designs.push_back(read_project(file.path()));
+  for (const auto& file : test::sample_files(HAFTWRIGHT_PROJECTS)) designs.push_back(read_project(file));
   const std::uint64_t count = std::getenv("HAFTWRIGHT_SHORT") ? 10 : 60;
   for (std::uint64_t seed = 0; seed < count; ++seed) designs.push_back(test::random_design(seed));
   return designs;

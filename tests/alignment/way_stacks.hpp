@@ -3,7 +3,6 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
-#include <filesystem>
 #include <map>
 #include <optional>
 
@@ -13,6 +12,7 @@
 #include "haftwright/handle/lay_out.hpp"
 #include "handle/bar.hpp"
 #include "support/random_design.hpp"
+#include "support/sample_files.hpp"
 
 namespace haftwright::test {
 
@@ -21,8 +21,7 @@ inline const SampleSettings kFew{.samples = 2000, .threads = 1};
 
 inline std::vector<Design> samples() {
   std::vector<Design> designs;
-  for (const auto& file : std::filesystem::directory_iterator(HAFTWRIGHT_PROJECTS))
-    if (file.path().extension() == ".json") designs.push_back(read_project(file.path()));
+  for (const auto& file : sample_files(HAFTWRIGHT_PROJECTS)) designs.push_back(read_project(file));
   return designs;
 }
 

@@ -1,4 +1,5 @@
-// Speed of plans over a bin of offcuts, beside the placer of a general nesting library on plain rectangles.
+// Speed of plans over a bin of offcuts and of single places, and what plain rectangles come to beside the
+// bins that their area alone would fill.
 #include <benchmark/benchmark.h>
 
 #include <cmath>
@@ -103,6 +104,60 @@ void is_it_legal(benchmark::State& state) {
   }
 }
 BENCHMARK(is_it_legal)->Unit(benchmark::kMicrosecond);
+
+/// Rectangles on equal rectangular bins at one angle, for both placers. The pieces' area over that of the
+/// bins opened is the yield.
+struct Rectangles {
+  double bin_length = 220, bin_width = 90, kerf = 2;
+  std::vector<Vec2> sizes;
+  double bins_of_area() const {
+    double area = 0;
+    for (const Vec2 size : sizes) area += size.x * size.y;
+    return area / (bin_length * bin_width);
+  }
+};
+Rectangles rectangles(std::uint64_t seed) {
+  test::Random random(seed);
+  Rectangles result;
+  for (int i = 0; i < 12; ++i)
+    result.sizes.push_back({std::round(random.between(35, 120)), std::round(random.between(22, 48))});
+  return result;
+}
+constexpr std::uint64_t kSeeds = 5;
+
+void plan_rectangles(benchmark::State& state) {
+  double least = 0, bins = 0, unplaced = 0, area = 0;
+  for (auto _ : state) {
+    least = bins = unplaced = area = 0;
+    for (std::uint64_t seed = 1; seed <= kSeeds; ++seed) {
+      const Rectangles r = rectangles(seed);
+      Problem problem;
+      for (int s = 0; s < 12; ++s)
+        problem.stocks.push_back({.outline = rectangle(r.bin_length, r.bin_width), .alike = 0});
+      for (const Vec2 size : r.sizes) {
+        Part part{rectangle(size.x, size.y), {}};
+        for (std::size_t s = 0; s < 12; ++s) part.candidates.push_back({s, {{0, 0}}, 0});
+        problem.demands.push_back({{Way{{part}, false, 0}}});
+      }
+      problem.rules = {r.kerf, 0, 0, 0, state.range(0) != 0, {}};
+      const Plans plans = plan(problem, 1);
+      bins += static_cast<double>(plans.plans[0].cuts.size());
+      area += r.bins_of_area();
+      least += std::ceil(r.bins_of_area());
+      unplaced += static_cast<double>(plans.plans[0].value.unplaced);
+    }
+  }
+  state.counters["yield_percent"] = 100 * area / bins;
+  state.counters["bins_by_area"] = least;
+  state.counters["bins"] = bins;
+  state.counters["unplaced"] = unplaced;
+}
+BENCHMARK(plan_rectangles)
+    ->ArgName("straight_cuts")
+    ->Arg(1)
+    ->Arg(0)
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 }  // namespace
 

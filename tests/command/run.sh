@@ -8,7 +8,7 @@ bad_marks=$projects/marking_knife.json
 
 expect 'help' 0 "$haftwright" --help
 cp out help
-for verb in check align jig handle glue new picture shop list; do
+for verb in check align jig handle glue new picture shop bin list; do
   that "help names $verb" has help "$verb"
   expect "$verb --help" 0 "$haftwright" "$verb" --help
   that "$verb --help tells the exit codes" has out 'Exit codes'
@@ -293,6 +293,7 @@ that 'leaves no file' test ! -e none.png
 
 sh "$here/hostile.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/shop.sh" "$haftwright" || failed=$((failed + 1))
+sh "$here/bin.sh" "$haftwright" || failed=$((failed + 1))
 
 echo "command line: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]

@@ -12,6 +12,7 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 "$build/tests/write_random_projects" "$work/projects" "$count"
 cp "$here"/projects/*.json "$work/projects/"
+rm "$work/projects/bin.json" # no project
 
 answer() { # answer PROGRAM VERB PROJECT INTO
   case $2 in

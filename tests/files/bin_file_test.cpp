@@ -22,7 +22,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-/// What reading ends in: "accepted", or what the maker is told.
+/// What reading ends in: "accepted", or the message.
 std::string said(const std::string& text) {
   try {
     parse_bin(text);
@@ -60,6 +60,8 @@ TEST_CASE("a good bin is read, what it leaves out at its default") {
   CHECK(Outline(thwart.defects[0].outline).area_mm2() == Approx(3.14159265358979 * 9).epsilon(1e-12));
   REQUIRE(thwart.photos.size() == 1);
   CHECK(thwart.photos[0].marks[2] == PhotoMark{{1800, 300}, {127, 40}});
+  CHECK(thwart.photos[0].lens_k1 == -0.01);
+  CHECK(thwart.photos[0].camera_height_mm == 450);
   CHECK(thwart.reserved == std::vector<Reservation>{{"shucking knife", "left rear"}});
   CHECK(bin.offcuts[1].id == "lignum_end");  // of its name
   CHECK(bin.offcuts[1].show_faces == upper_face);
@@ -160,7 +162,7 @@ TEST_CASE("a bin that somebody else has changed is not written over") {
   const std::string second = write_bin_over(with_note(bin, "mine"), path, first);
   CHECK_THROWS_AS(write_bin_over(with_note(bin, "late"), path, first), BinChanged);
   CHECK(read_bin(path).note == "mine");
-  // A text editor takes no turn, and is noticed all the same.
+  // A text editor takes no lock, and is noticed all the same.
   test::put(path, second + "\n");
   CHECK_THROWS_AS(write_bin_over(bin, path, second), BinChanged);
   CHECK(test::content(path) == second + "\n");
@@ -169,7 +171,7 @@ TEST_CASE("a bin that somebody else has changed is not written over") {
   CHECK(folder.entries() == 0);
 }
 
-TEST_CASE("an edit that comes to nothing writes nothing") {
+TEST_CASE("an edit without effect writes nothing") {
   const test::Folder folder;
   const fs::path path = folder / "bin.json";
   change_bin(folder / "none" / "bin.json", [](const Bin& bin) { return bin; });
@@ -188,7 +190,7 @@ TEST_CASE("an edit that comes to nothing writes nothing") {
   CHECK(test::content(path) == test::kGoodBin);
   CHECK_THROWS_AS(change_bin(path,
                              [&](Bin bin) {
-                               test::put(path, "{\"haftwright_bin\": 1}");  // takes no turn
+                               test::put(path, "{\"haftwright_bin\": 1}");  // takes no lock
                                bin.note = "mine";
                                return bin;
                              }),

@@ -9,6 +9,8 @@
 #include "haftwright/design/units.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
+#include "haftwright/offcuts/bin_checks.hpp"
+#include "haftwright/offcuts/bin_schema.hpp"
 
 using namespace haftwright;
 
@@ -58,6 +60,12 @@ TEST_CASE("FORMAT.md states the limits on size as they are") {
     CHECK(text.find(sentence) != std::string::npos);
   };
   states("at most " + std::to_string(limits::kFileBytes) + " bytes");
+  states("a bin of offcuts at most " + std::to_string(limits::kBinBytes) + " bytes");
+  states("must be " + shortest_number(kLeastOffcutMm) + " mm wide somewhere, and a rod " +
+         shortest_number(kLeastOffcutMm) + " mm long");
+  states("as thick as each other within " + shortest_number(kSliceThicknessMm) + " mm");
+  states(std::to_string(kLeastPhotoMarks) + " square it up");
+  states("more than " + shortest_number(schema::kMoisture.most) + " % is taken for a slip");
   states("at most " + std::to_string(limits::kNesting) + " levels");
   states("at most " + std::to_string(limits::kTextBytes) + " bytes of UTF-8");
   states("An id is 1 to " + std::to_string(limits::kIdBytes) + " characters");

@@ -20,7 +20,7 @@ inline const std::string kGoodBin = R"({
      "photos": [{"file": "thwart.jpg", "marks": [
         {"x_px": 200, "y_px": 1000, "x_mm": 0, "y_mm": 0}, {"x_px": 1800, "y_px": 1010, "x_mm": 127, "y_mm": 0},
         {"x_px": 1800, "y_px": 300, "x_mm": 127, "y_mm": 40}, {"x_px": 205, "y_px": 305, "x_mm": 0, "y_mm": 40}],
-        "face_above_marks_mm": 22, "lens_k1": -0.01}],
+        "face_above_marks_mm": 22, "lens_k1": -0.01, "camera_height_mm": 450}],
      "kept_at": "box 3", "reserved": [{"project": "shucking knife", "piece": "left rear"}]},
     {"name": "Lignum end", "material": "driftwood", "thickness_mm": 30, "show_faces": ["upper"], "alike": 2,
      "outline": [{"x_mm": 0, "y_mm": 0}, {"x_mm": 90, "y_mm": 0, "bulge": 0.1}, {"x_mm": 10, "y_mm": 45}]},

@@ -6,45 +6,18 @@
 #include <sstream>
 
 #include "good_file.hpp"
+#include "json_places.hpp"
 #include "refusal.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
 using Json = nlohmann::ordered_json;
+using test::Place;
+using test::places_in;
 using test::Reading;
 
 namespace {
-
-/// A value of the file: how to reach it, and what messages call it.
-struct Place {
-  Json::json_pointer pointer;
-  std::string field;   ///< "sides.left.joints[0]"
-  std::string parent;  ///< field of the object or list it is in
-};
-
-void places_in(const Json& value, const Place& place, std::vector<Place>& all) {
-  for (auto entry = value.begin(); entry != value.end(); ++entry) {
-    Place inside;
-    inside.parent = place.field;
-    if (value.is_object()) {
-      inside.pointer = place.pointer / entry.key();
-      inside.field = place.field.empty() ? entry.key() : place.field + "." + entry.key();
-    } else {
-      const auto index = static_cast<std::size_t>(entry - value.begin());
-      inside.pointer = place.pointer / index;
-      inside.field = place.field + "[" + std::to_string(index) + "]";
-    }
-    all.push_back(inside);
-    if (entry->is_structured()) places_in(*entry, inside, all);
-  }
-}
-
-std::vector<Place> places_in(const Json& root) {
-  std::vector<Place> all;
-  places_in(root, Place{Json::json_pointer(), "", ""}, all);
-  return all;
-}
 
 /// Good designs stand by themselves: they pass validate() and survive writing and reading.
 void check_sound(const Reading& reading) {

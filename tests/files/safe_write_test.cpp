@@ -17,6 +17,7 @@
 #include "haftwright/files/project_file.hpp"
 #include "own_folder.hpp"
 #include "refusal.hpp"
+#include "support/sample_files.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -280,11 +281,10 @@ TEST_CASE("a project file that can't be read says why") {
 TEST_CASE("the samples are read, and stay what they are when saved") {
   const Folder folder;
   int samples = 0;
-  for (const auto& entry : fs::directory_iterator(HAFTWRIGHT_PROJECTS)) {
-    if (entry.path().extension() != ".json") continue;
+  for (const fs::path& path : test::sample_files(HAFTWRIGHT_PROJECTS)) {
     ++samples;
-    INFO(entry.path());
-    const Design design = read_project(entry.path());
+    INFO(path);
+    const Design design = read_project(path);
     CHECK_FALSE(design.name.empty());
     write_project(design, folder / "copy.json");
     CHECK(read_project(folder / "copy.json") == design);

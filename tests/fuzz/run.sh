@@ -1,6 +1,7 @@
 #!/bin/sh
-# tests/fuzz/run.sh [SECONDS]: the fuzzer with coverage of the whole engine, on two processes. What fails is left in
-# build-fuzz/found/; a project found so goes into tests/cases/projects/, where the tests keep it.
+# tests/fuzz/run.sh [SECONDS]: the fuzzers with coverage of the whole engine, on two processes: projects, then bins.
+# What fails is left in build-fuzz/found/; a project found so goes into tests/cases/projects/, where the tests keep it, a
+# bin becomes a test in tests/offcuts/ or tests/files/.
 set -eu
 seconds=${1:-600}
 here=$(cd "$(dirname "$0")/../.." && pwd)
@@ -9,6 +10,9 @@ need_packages $build_packages $test_packages
 cd "$here"
 cmake --preset fuzz >/dev/null
 cmake --build --preset fuzz
-mkdir -p build-fuzz/corpus build-fuzz/found
+mkdir -p build-fuzz/corpus build-fuzz/bins build-fuzz/found
+cp projects/bin.json build-fuzz/bins/
 ASAN_OPTIONS=detect_leaks=0 build-fuzz/tests/fuzz_project -max_total_time="$seconds" -timeout=60 -max_len=20000 \
   -rss_limit_mb=4096 -fork=2 -artifact_prefix=build-fuzz/found/ build-fuzz/corpus tests/cases/projects projects
+ASAN_OPTIONS=detect_leaks=0 build-fuzz/tests/fuzz_bin -max_total_time="$seconds" -timeout=60 -max_len=40000 \
+  -rss_limit_mb=4096 -fork=2 -artifact_prefix=build-fuzz/found/ build-fuzz/bins

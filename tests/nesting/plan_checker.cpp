@@ -41,8 +41,7 @@ std::string wrong_with_one(const Problem& problem, const Placed& placed) {
   const Stock& stock = problem.stocks.at(placed.stock);
   const GridPath shape = laid_part(problem, placed);
   const auto strip = [](double mm) {
-    const std::int64_t um = std::llround(mm * 1000);
-    return um == 0 ? 0 : um - kRounding_um;
+    return std::max<std::int64_t>(0, std::llround(mm * 1000) - kRounding_um);
   };
   if (!allowed(part_of(problem, placed), placed)) return "stock or angle not allowed";
   if (!on_grid(placed.at_mm.x) || !on_grid(placed.at_mm.y)) return "place off the grid";

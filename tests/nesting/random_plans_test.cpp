@@ -10,12 +10,14 @@ using namespace haftwright;
 using namespace haftwright::nesting;
 
 TEST_CASE("random plans can be laid out and sawn") {
-  const test::Seeds seeds = test::seeds_to_try("HAFTWRIGHT_PLANS", {40, 400, 5000}, 1);
+  const test::Seeds seeds = test::seeds_to_try("HAFTWRIGHT_PLANS", {40, 300, 5000}, 1);
   std::size_t placed = 0, unplaced = 0, proven = 0, alternatives = 0;
   for (std::uint64_t seed = seeds.first; seed < seeds.first + seeds.count; ++seed) {
     test::Random random(seed);
     const Problem problem = test::random_problem(random);
-    const Plans plans = plan(problem, 3);
+    Running running;
+    running.effort = seed % 10 == 0 ? 1 : 0.05;
+    const Plans plans = plan(problem, 3, running);
     REQUIRE_FALSE(plans.plans.empty());
     proven += plans.plans[0].proven_best ? 1 : 0;
     alternatives += plans.plans.size() - 1;

@@ -111,7 +111,7 @@ TEST_CASE("no two things in a bin share an id, whatever they are") {
   CHECK(said(bin) == "materials[1].key: a second material called \"driftwood\"");
 }
 
-TEST_CASE("an outline that crosses itself is told by the node that spoils it") {
+TEST_CASE("an outline that crosses itself is reported by the node that spoils it") {
   Bin bin = with({board("a")});
   bin.offcuts[0].outline = {{{0, 0}}, {{100, 40}}, {{100, 0}}, {{0, 40}}};
   const auto fault = find_fault(bin.offcuts[0].outline);

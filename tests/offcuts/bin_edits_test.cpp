@@ -100,7 +100,7 @@ TEST_CASE("defects are added, moved and taken away by their number") {
   CHECK(move_defect(bin, "olive", 0, {1, 1}).refusal() == "\"olive\" has no defect 1");
 }
 
-TEST_CASE("an offcut is reserved once for each that there is of it, and a release lets go of everything") {
+TEST_CASE("an offcut is reserved once for each that there is of it, and a release releases everything") {
   Bin bin = small_bin();
   bin = *reserve(bin, "walnut", {"one", "left rear"});
   CHECK(*reserve(bin, "walnut", {"one", "left rear"}) == bin);
@@ -119,4 +119,17 @@ TEST_CASE("an offcut is reserved once for each that there is of it, and a releas
   CHECK(release(left, "one").refusal() == "nothing is reserved for \"one\"");
   CHECK(release(*reserve(left, "olive", {"shucking", ""}), "shuking").refusal() ==
         "nothing is reserved for \"shuking\"; did you mean \"shucking\"?");
+}
+
+TEST_CASE("a new plan takes the place of the old one, wholly or not at all") {
+  Bin bin = *reserve(small_bin(), "walnut", {"one", "left rear"});
+  bin = *reserve(bin, "olive", {"two", ""});
+  const Bin planned = *reserve_only(bin, "one", {{"red", "liner"}, {"red", "spacer"}, {"brass", "pins"}});
+  CHECK(planned.offcuts[0].reserved.empty());
+  CHECK(planned.sheets[0].reserved == std::vector<Reservation>{{"one", "liner"}, {"one", "spacer"}});
+  CHECK(reserved_by(planned, "one") == 2);
+  CHECK(reserved_by(planned, "two") == 1);
+  CHECK(reserve_only(bin, "one", {{"red", ""}, {"olive", ""}}).refusal() ==
+        "\"olive\" is reserved for \"two\"; release that first");
+  CHECK(*reserve_only(bin, "one", {}) == *release(bin, "one"));
 }

@@ -64,7 +64,7 @@ bool in_a_defect(const std::vector<Outline>& defects, Vec2 p) {
   return std::ranges::any_of(defects, [&](const Outline& defect) { return defect.contains(p); });
 }
 
-/// Nearer to a rim than rounding can tell.
+/// Nearer to a rim than rounding can resolve.
 bool on_a_rim(const std::vector<Outline>& outlines, Vec2 p) {
   return std::ranges::any_of(outlines,
                              [&](const Outline& outline) { return std::abs(outline.depth_mm(p)) < 1e-6; });

@@ -1,4 +1,4 @@
-// What of the bin might do.
+// Searching the bin.
 #include "haftwright/offcuts/find.hpp"
 
 #include <catch2/catch.hpp>
@@ -13,13 +13,13 @@ TEST_CASE("what can't hold a size is left out, and what may is kept, along its g
   Wanted wanted;
   wanted.least = {120, 40};
   wanted.least_thickness_mm = 20;
-  CHECK(may_do(offcut, wanted));
+  CHECK(matches(offcut, wanted));
   offcut.grain.along_deg = 90;
-  CHECK_FALSE(may_do(offcut, wanted));
+  CHECK_FALSE(matches(offcut, wanted));
   wanted.least = {40, 120};
-  CHECK(may_do(offcut, wanted));
+  CHECK(matches(offcut, wanted));
   wanted.least_thickness_mm = 20.1;
-  CHECK_FALSE(may_do(offcut, wanted));
+  CHECK_FALSE(matches(offcut, wanted));
 }
 
 TEST_CASE("a rectangle that lies in an outline along its grain is never said to be too large for it") {
@@ -36,7 +36,7 @@ TEST_CASE("a rectangle that lies in an outline along its grain is never said to 
       if (depth <= 0) continue;
       Wanted wanted;
       wanted.least.length_mm = wanted.least.width_mm = depth * std::sqrt(2.0) * 0.999;
-      REQUIRE(may_do(offcut, wanted));
+      REQUIRE(matches(offcut, wanted));
       ++tried;
     }
   }

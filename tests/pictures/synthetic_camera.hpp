@@ -40,7 +40,7 @@ struct SyntheticCamera {
     const double half = glm::length(centre());
     const Vec2 bowed = px - centre();
     Vec2 flat = bowed;
-    for (int i = 0; i < 12; ++i) {
+    for (int i = 0; i < 8 && brown_k != 0; ++i) {
       const double r = glm::length(flat) / half;
       flat = bowed / (1 + brown_k * r * r);
     }

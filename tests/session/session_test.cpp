@@ -201,6 +201,7 @@ TEST_CASE("samples are the projects in their folder, and only those") {
   const std::vector<fs::path> samples = sample_projects();
   CHECK(samples.size() >= 4);
   CHECK(std::ranges::all_of(samples, is_sample));
+  for (const fs::path& sample : samples) CHECK_NOTHROW(read_project(sample));  // the bin beside them is none
   const Desk desk;
   CHECK_FALSE(is_sample(desk.knife));
   CHECK_FALSE(is_sample(HAFTWRIGHT_PROJECTS));

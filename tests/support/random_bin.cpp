@@ -70,6 +70,7 @@ OffcutPhoto random_photo(Random& random, const Bounds& bounds, Face face, const 
     for (const Vec2 at : {low, Vec2{high.x, low.y}, high, Vec2{low.x, high.y}, (low + high) / 2.0})
       photo.marks.push_back({Vec2{700, 500} + 8.0 * Vec2{at.x, -at.y} + random.between(0, 3), at});
   photo.face_above_marks_mm = random.chance(0.5) ? 0 : random.between(-20, 40);
+  if (random.chance(0.3)) photo.camera_height_mm = random.between(200, 900);
   photo.lens_k1 = random.chance(0.5) ? 0 : random.between(-0.1, 0.1);
   return photo;
 }

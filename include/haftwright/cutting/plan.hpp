@@ -36,7 +36,7 @@ struct CuttingWishes {
       nesting::Preference::small_stocks, nesting::Preference::useful_leftover,
       nesting::Preference::fewest_cuts, nesting::Preference::least_penalty};
   std::size_t plans = 3;    ///< at most so many, 1 and up
-  std::string project;      ///< what other projects have reserved is left alone
+  std::string project;      ///< offcuts that others have reserved are left alone
   bool blanks_too = false;  ///< pieces whose blank is typed with its length and width are planned as well
   bool operator==(const CuttingWishes&) const = default;
 };
@@ -51,6 +51,7 @@ struct PlacedBlank {
   bool lower_face = false;  ///< the face that shows on the handle looks down
   Half half = Half::whole;
   Pairing pairing = Pairing::single;
+  std::size_t shape = 0;      ///< of StockCuts::shapes: both halves of a book are sawn out as one
   std::vector<Vec2> outline;  ///< as it lies, in the board's frame, counter-clockwise
 };
 

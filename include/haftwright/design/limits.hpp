@@ -1,5 +1,5 @@
-// How large a project, a shop file or a bin of offcuts may be. Stated in projects/FORMAT.md, enforced when a file is read,
-// tested.
+// How large a project, a shop file or a bin of offcuts may be. Stated in projects/FORMAT.md, enforced when a
+// file is read, tested.
 #pragma once
 
 #include <cstddef>

@@ -1,8 +1,8 @@
 // The bin of offcuts on the disk: JSON, read as strictly and written as safely as a project, and beside it a
 // folder of pictures. projects/FORMAT.md is its schema too.
 //
-// Several windows and commands may have one bin in hand. Whoever writes it says which bytes it was made from,
-// and nothing is written over any others.
+// Several windows and commands may work on one bin. Whoever writes it states which bytes it was made from,
+// and other bytes are never overwritten.
 #pragma once
 
 #include <filesystem>
@@ -49,17 +49,18 @@ class BinChanged : public OutputError {
 /// Writes the bin if the file still has the bytes it was read from, or is still not there; gives the bytes
 /// that it has now. Throws BinChanged when it has others, and what write_bin throws.
 ///
-/// All that write a bin by this function or the next take turns, by a lock on its folder, so that of two that
-/// read the same bytes only one writes. A program that takes no lock (a text editor) is noticed if it wrote
-/// before the bytes are compared; in the moment between that and the renaming of the finished file it is not.
-/// Where the folder can't be locked (some network drives) the same holds for everybody.
+/// Everything that writes a bin by this function or the next holds a lock on its folder meanwhile, so that of
+/// two that read the same bytes only one writes. A program that takes no lock (a text editor) is noticed if
+/// it wrote before the bytes are compared; between that comparison and the renaming of the finished file it
+/// is not. Where the folder can't be locked (some network drives) the same holds for all writers.
 std::string write_bin_over(const Bin& bin, const std::filesystem::path& path,
                            const std::optional<std::string>& bytes_read);
 
-/// Reads the bin, lets `edit` make another of it and writes that, in one turn: what `edit` was given is what the
-/// file held, and no other turn comes between. Writes nothing where `edit` throws or changes nothing. Gives the
-/// bin as it is then. Throws BinChanged where there was no file and one came meanwhile, OutputError where its
-/// turn does not come within 10 seconds, and what read_bin and write_bin_over throw.
+/// Reads the bin, lets `edit` make another one of it and writes that, all under one lock: the last bin that
+/// `edit` was given is what the file held, and nobody who locks writes in between. Where there is no file
+/// yet, `edit` is tried on an empty bin first and called again under the lock. Writes nothing where `edit`
+/// throws or changes nothing. Returns the bin as it is then. Throws OutputError when the lock is not free
+/// within 10 seconds, and what read_bin and write_bin_over throw.
 Bin change_bin(const std::filesystem::path& path, const std::function<Bin(const Bin&)>& edit);
 
 /// The folder of a bin's pictures: "bin-pictures" beside "bin.json". There or not.

@@ -96,7 +96,10 @@ struct Running {
   std::stop_token stop = {};
   std::function<void(double share)> progress = {};  ///< on the thread that called, share from 0 to 1
   double time_limit_s = 60;  ///< where it cuts the search short, the same problem may give another plan
-  unsigned threads = 2;      ///< the plans are the same for any number
+  /// How many arrangements are looked at, 1 for the usual number: less for a quick answer, more where it
+  /// matters.
+  double effort = 1;
+  unsigned threads = 2;  ///< the plans are the same for any number
 };
 
 /// The best plans, `most_plans` or fewer; each differs from those before it in which parts come from which

@@ -22,6 +22,9 @@ enum class Relaxation {
   obstacle   ///< obstacle `index` taken away; amount 1
 };
 
+/// The shape with length, width or scale eased by an amount; for the other relaxations the shape as it is.
+Polygon eased_shape(const Polygon& shape, Relaxation what, double amount);
+
 struct Shortfall {
   Relaxation what = Relaxation::length;
   std::size_t index = 0;

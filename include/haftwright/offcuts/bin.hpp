@@ -48,7 +48,9 @@ struct OffcutPhoto {
   Face face = Face::upper;
   std::vector<PhotoMark> marks;    ///< none: not squared up yet; else at least 4
   double face_above_marks_mm = 0;  ///< how far the face lies nearer to the camera than the marks do
-  double lens_k1 = 0;              ///< radial: r' = r (1 + k1 r^2), r = 1 at half the picture's diagonal
+  /// Bow of the lens: a place at r from the middle belongs at r / (1 + k1 r^2), r = 1 at half the diagonal.
+  double lens_k1 = 0;
+  std::optional<double> camera_height_mm = {};  ///< from the lens square down to the plane of the marks
   bool operator==(const OffcutPhoto&) const = default;
 };
 

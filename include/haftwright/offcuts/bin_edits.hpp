@@ -2,8 +2,8 @@
 // the old one.
 //
 // An edit refuses only what makes no sense as an edit (nothing is called that); whether the numbers are good
-// is asked afterwards, of validate(). Offcuts, sheets and rods are told by their id alone, which no two
-// share.
+// is asked afterwards, of validate(). Offcuts, sheets and rods are identified by their id alone, which is
+// unique.
 #pragma once
 
 #include <functional>
@@ -60,7 +60,15 @@ EditedBin move_defect(const Bin& bin, const std::string& id, std::size_t defect,
 /// Notes that the project means to take a piece from it. An offcut is reserved by no more projects than there
 /// are of it, else it is refused; sheets and rods last for several. What is noted already stays as it is.
 EditedBin reserve(const Bin& bin, const std::string& id, const Reservation& reservation);
-/// Lets go of everything that the project has reserved. Refused where that is nothing.
+/// What a plan takes from: an offcut, sheet or rod, and for which piece, in words.
+struct Claim {
+  std::string id;
+  std::string piece;
+};
+/// The project reserves these and nothing else: its earlier reservations are released first. Refused as
+/// reserve() is; then nothing of it is done.
+EditedBin reserve_only(const Bin& bin, const std::string& project, const std::vector<Claim>& claims);
+/// Releases everything that the project has reserved. Refused where that is nothing.
 EditedBin release(const Bin& bin, const std::string& project);
 /// How many things the project has reserved a piece from.
 std::size_t reserved_by(const Bin& bin, const std::string& project);

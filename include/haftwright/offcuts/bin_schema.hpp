@@ -33,6 +33,7 @@ inline constexpr Quantity kPixel{"px", -24000, 48000};
 inline constexpr Quantity kAboveMarks{"mm", -100, 300};
 /// Of lenses of telephones |k1| is a few hundredths at half the diagonal (common practice).
 inline constexpr Quantity kLensBow{"", -0.5, 0.5};
+inline constexpr Quantity kCameraHeight{"mm", 0, 20000, true};
 inline constexpr Whole kAlikeRange{1, limits::kAlike};
 inline constexpr Whole kSliceRange{0, limits::kAlike};
 
@@ -82,7 +83,10 @@ void visit_fields(V& v, T& photo) {
   v.number("face_above_marks_mm", kAboveMarks, Need::defaulted, photo.face_above_marks_mm,
            "how much nearer to the camera the face lies than the marks");
   v.number("lens_k1", kLensBow, Need::defaulted, photo.lens_k1,
-           "bow of the lens: a place at r lies at r (1 + k1 r^2), r being 1 at half the picture's diagonal");
+           "bow of the lens: a place at r from the middle belongs at r / (1 + k1 r^2), r being 1 at half the "
+           "diagonal");
+  v.number("camera_height_mm", kCameraHeight, photo.camera_height_mm,
+           "from the lens square down to the plane of the marks; left out: not measured");
 }
 
 template <class V, Like<Reservation> T>

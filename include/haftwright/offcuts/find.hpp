@@ -1,4 +1,4 @@
-// What of the bin might do: the search that lists and panels share.
+// Searching the bin by material and size, for lists and panels alike.
 #pragma once
 
 #include <string>
@@ -25,13 +25,14 @@ struct Wanted {
 /// rods last for several projects.
 bool is_free(const Offcut& offcut);
 
-/// Whether it may do. Sizes are measured as extent_along_grain() does, so that what is said not to do can't,
-/// and an odd shape that is said to do may yet be too small; a sheet has no grain and may lie either way.
-bool may_do(const Offcut& offcut, const Wanted& wanted);
-bool may_do(const SheetStock& sheet, const Wanted& wanted);
-bool may_do(const RodStock& rod, const Wanted& wanted);
+/// Whether it matches. Sizes are outer dimensions, as extent_along_grain() measures them: what does not match
+/// is too small for certain, while an odd shape that matches may still be too small. A sheet has no grain and
+/// may lie either way.
+bool matches(const Offcut& offcut, const Wanted& wanted);
+bool matches(const SheetStock& sheet, const Wanted& wanted);
+bool matches(const RodStock& rod, const Wanted& wanted);
 
-/// The bin with only what may do left in it.
+/// The bin with only what matches left in it.
 Bin found_in(Bin bin, const Wanted& wanted);
 
 }  // namespace haftwright

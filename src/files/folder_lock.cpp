@@ -1,4 +1,4 @@
-#include "folder_turn.hpp"
+#include "folder_lock.hpp"
 
 #include <fcntl.h>
 #include <sys/file.h>
@@ -18,7 +18,7 @@ constexpr auto kBetweenTries = std::chrono::milliseconds(5);
 
 }  // namespace
 
-FolderTurn::FolderTurn(const std::filesystem::path& folder)
+FolderLock::FolderLock(const std::filesystem::path& folder)
     : folder_(::open(folder.empty() ? "." : folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
   if (folder_ < 0) return;
   const auto until = std::chrono::steady_clock::now() + kPatience;
@@ -34,7 +34,7 @@ FolderTurn::FolderTurn(const std::filesystem::path& folder)
   }
 }
 
-FolderTurn::~FolderTurn() {
+FolderLock::~FolderLock() {
   if (folder_ >= 0) ::close(folder_);
 }
 
