@@ -223,6 +223,7 @@ void Shell::side_panels(const Ui& ui) {
       {"Shop rules", "Every limit that the checks use, and where the project differs from your shop.",
        [&] { rules_panel(ui); }}};
   panel_buttons(panels, panel_);
+  offcuts_shown_ = false;
   ImGui::BeginChild(panels[panel_].name, {0, 0}, true);
   panels[panel_].draw();
   ImGui::EndChild();
@@ -253,6 +254,12 @@ void Shell::status_line() {
     ImGui::SameLine();
     ImGui::TextUnformatted(
         (problem.field.empty() ? problem.what : problem.field + ": " + problem.what).c_str());
+    return;
+  }
+  if (offcuts_shown_ && !session_.bin().said().words.empty()) {
+    status_mark(session_.bin().said().trouble ? Status::fail : Status::near);
+    ImGui::SameLine();
+    ImGui::TextUnformatted(session_.bin().said().words.c_str());
     return;
   }
   const Answers* answers = document.answers();

@@ -77,6 +77,7 @@ class Shell {
   GuidePane guide_;
   LineUpPane line_up_;
   OffcutsPane offcuts_;
+  bool offcuts_shown_ = false;
   std::size_t panel_ = 0;
   Which panel_side_ = Which::left;
   float split_ = 0.5F;     ///< share of the middle that the fold view takes

@@ -20,6 +20,13 @@ std::string sentence_of(const InputError& error) {
   return (lines.empty() ? std::string(error.what()) : lines.front()) + ".";
 }
 
+/// Refusals are written to stand within a sentence.
+std::string whole_sentence(std::string words) {
+  if (words.empty()) return words;
+  if (words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
+  return words.back() == '.' ? words : words + ".";
+}
+
 bool is_there(const fs::path& path) {
   std::error_code error;
   return !path.empty() && fs::exists(path, error);
@@ -69,8 +76,8 @@ bool BinDesk::open(const fs::path& file) {
   return true;
 }
 
-bool BinDesk::there() {
-  read_once();
+bool BinDesk::there() const {
+  if (!read_) return is_there(path_);
   return stamp_.has_value() || bytes_.has_value() || is_no_file(path_);
 }
 
@@ -103,7 +110,7 @@ bool BinDesk::write(const Bin& bin) {
 bool BinDesk::apply(std::string label, const EditedBin& edit) {
   read_once();
   if (!edit) {
-    say(true, edit.refusal());
+    say(true, whole_sentence(edit.refusal()));
     return false;
   }
   if (*edit == bin()) {

@@ -38,10 +38,10 @@ std::vector<std::string> materials_typed(const Bin& bin, const std::string& type
 }
 
 template <class Stock>
-std::vector<std::size_t> that_may_do(const std::vector<Stock>& stocks, const Wanted& wanted) {
+std::vector<std::size_t> that_match(const std::vector<Stock>& stocks, const Wanted& wanted) {
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < stocks.size(); ++i)
-    if (may_do(stocks[i], wanted)) found.push_back(i);
+    if (matches(stocks[i], wanted)) found.push_back(i);
   return found;
 }
 
@@ -49,10 +49,19 @@ std::string count_words(int alike) {
   return alike == 1 ? "" : std::to_string(alike) + " of ";
 }
 
+/// "127.0 x 40.0 x 22.0 mm": three numbers with a unit each would fill a narrow pane.
+std::string joined_sizes(const std::vector<double>& sizes_mm, LengthUnit unit) {
+  std::string text;
+  for (const double size : sizes_mm) {
+    const char* between = text.empty() ? "" : " x ";
+    text += between + (unit == LengthUnit::millimetre ? format_number(size, 1) : format_length(size, unit));
+  }
+  return unit == LengthUnit::millimetre ? text + " mm" : text;
+}
+
 std::string flat_words(const std::vector<Node>& outline, double thickness_mm, LengthUnit unit) {
   const Vec2 size = box_of(outline).size();
-  return format_length(size.x, unit) + " x " + format_length(size.y, unit) + " x " +
-         format_length(thickness_mm, unit) + (rectangle_size(outline) ? "" : ", odd shape");
+  return joined_sizes({size.x, size.y, thickness_mm}, unit) + (rectangle_size(outline) ? "" : ", odd shape");
 }
 
 void board(Drawing& drawing, const Bin& bin, const std::vector<Node>& outline, const std::string& key) {
@@ -78,9 +87,9 @@ BinFound search(const Bin& bin, const BinSearch& search) {
       return found;
     }
   }
-  found.offcuts = that_may_do(bin.offcuts, wanted);
-  found.sheets = that_may_do(bin.sheets, wanted);
-  found.rods = that_may_do(bin.rods, wanted);
+  found.offcuts = that_match(bin.offcuts, wanted);
+  found.sheets = that_match(bin.sheets, wanted);
+  found.rods = that_match(bin.rods, wanted);
   return found;
 }
 
@@ -174,9 +183,15 @@ Drawing offcut_drawing(const Bin& bin, const Offcut& offcut, bool fibre) {
   if (!fibre) return drawing;
   const Bounds box = box_of(offcut.outline);
   const double turn = glm::radians(offcut.grain.along_deg);
-  const Vec2 half = Vec2(std::cos(turn), std::sin(turn)) * (0.35 * std::min(box.size().x, box.size().y));
+  const double reach = std::min(box.size().x, box.size().y);
+  const Vec2 along(std::cos(turn), std::sin(turn));
+  const Vec2 across(-along.y, along.x);
   const Vec2 middle = (box.low + box.high) * 0.5;
-  drawing.add(Role::centre_line, Stroke{{{middle - half, 0}, {middle + half, 0}}, false});
+  for (const double aside : {-0.08, 0.0, 0.08}) {
+    const Vec2 on = middle + across * (aside * reach);
+    const Vec2 half = along * (reach * (0.35 - std::abs(aside)));
+    drawing.add(Role::contour, Stroke{{{on - half, 0}, {on + half, 0}}, false});
+  }
   return drawing;
 }
 

@@ -89,6 +89,7 @@ void CuttingWatch::work(const CuttingQuestion& question, unsigned number, const 
     answer = planned(question, context);
     if (context.stop.stop_requested()) return;
     publish(answer, number, false);
+    context.progress(kPlanShare, "");
     answer.reasons = why_not(*question.design, *question.bin, question.wishes, answer.plans,
                              running(context, kPlanShare, 1));
     if (context.stop.stop_requested()) return;

@@ -105,8 +105,15 @@ class Offcuts(run.WindowTest):
         window.scroll_to("field", "Thickness", OVER_PANEL)
         window.type_into("Thickness", "1 in")
         wait_until(lambda: self.in_bin()["shelf"]["thickness_mm"] == 25.4, "the thickness in the file")
+        window.scroll_to("drawing", "offcut part", OVER_PANEL, up=True)
+        window.click("drawing", "offcut part")
+        self.click_below(window, "fold-out", "Defects: none")
         self.click_below(window, "button", "Add the defect")
         wait_until(lambda: len(self.in_bin()["shelf"].get("defects", [])) == 1, "the defect in the file")
+        corners = self.in_bin()["shelf"]["defects"][0]["outline"]
+        # In the middle of the drawing, where it was clicked, within a pixel and what it is rounded to.
+        self.assertAlmostEqual(sum(corner["x_mm"] for corner in corners) / 2, 60, delta=0.6)
+        self.assertAlmostEqual(sum(corner["y_mm"] for corner in corners) / 2, 35, delta=0.6)
         window.scroll_to("button", "Undo in the bin", OVER_PANEL, up=True)
         window.click("button", "Undo in the bin")
         wait_until(lambda: not self.in_bin()["shelf"].get("defects"), "the defect gone")

@@ -27,8 +27,8 @@ class BinDesk {
   /// Another file takes the place of this one. False, and nothing happens, where it can't be read, which
   /// said() tells.
   bool open(const std::filesystem::path& file);
-  /// Whether a file is there, readable or not.
-  bool there();
+  /// Whether a file is there, readable or not. Reads nothing.
+  bool there() const;
   /// Whether there is a file whose changes matter: it has been read.
   bool watched() const { return read_ && stamp_.has_value(); }
   /// As the file holds it; empty where there is none. The same pointer until it differs.

@@ -37,7 +37,7 @@ Defect round_defect(DefectKind kind, Vec2 middle_mm, double diameter_mm);
 /// What stands on its card as its name: its name, else its id.
 std::string shown_name(const std::string& name, const std::string& id);
 std::string material_name(const Bin& bin, const std::string& material);
-/// "2 of 127.00 mm x 40.00 mm x 22.00 mm, odd shape"; of a rod its length and diameter.
+/// "2 of 127.0 x 40.0 x 22.0 mm, odd shape"; of a rod its length and diameter.
 std::string size_words(const Offcut& offcut, LengthUnit unit);
 std::string size_words(const SheetStock& sheet, LengthUnit unit);
 std::string size_words(const RodStock& rod, LengthUnit unit);
@@ -46,7 +46,7 @@ std::string reserved_words(const std::vector<Reservation>& reserved);
 /// "knot, 6.00 mm across at 30.00 mm, 12.00 mm".
 std::string defect_words(const Defect& defect, LengthUnit unit);
 
-/// Outline and defects at true size, in the offcut's frame; with `fibre` a line along its grain. The tag of a
+/// Outline and defects at true size, in the offcut's frame; with `fibre` lines along its grain. The tag of a
 /// defect is its index.
 Drawing offcut_drawing(const Bin& bin, const Offcut& offcut, bool fibre);
 Drawing sheet_drawing(const Bin& bin, const SheetStock& sheet);

@@ -23,7 +23,11 @@ struct DefectForm {
 struct OffcutsPane {
   bool plan = false;  ///< shown: the bin, or the plan over it
   BinSearch search;
-  std::string chosen;  ///< id of the offcut, sheet or rod whose fields are open
+  std::shared_ptr<const Bin> searched;  ///< that the next three are about
+  BinSearch searched_for;
+  BinFound found;
+  double small_scale = 1;  ///< pixels a millimetre of the small drawings, at text scale 1
+  std::string chosen;      ///< id of the offcut, sheet or rod whose fields are open
   DefectForm defect;
 
   std::shared_ptr<const Bin> drawn;           ///< that the next two show

@@ -17,16 +17,25 @@ constexpr std::size_t kMostCards = 120;
 constexpr float kSmallWidth = 92;  // pixels at scale 1
 constexpr float kSmallHeight = 56;
 
-/// How much the small drawings shrink: one scale for all of them, so that sizes can be compared.
+/// One scale for all small drawings, so that sizes can be compared.
 double small_scale(const Bin& bin, const BinFound& found) {
-  double scale = scaled(2);
+  double scale = 2;
   const auto fit = [&](const std::vector<Node>& outline) {
     const Vec2 size = Outline::trusted(outline).bounds().size();
-    scale = std::min({scale, (scaled(kSmallWidth) - 2) / size.x, (scaled(kSmallHeight) - 2) / size.y});
+    scale = std::min({scale, (kSmallWidth - 2) / size.x, (kSmallHeight - 2) / size.y});
   };
   for (const std::size_t i : found.offcuts) fit(bin.offcuts[i].outline);
   for (const std::size_t i : found.sheets) fit(bin.sheets[i].outline);
   return scale;
+}
+
+/// Looks through the bin when it, or what is searched for, has changed.
+void look_through(OffcutsPane& pane, const std::shared_ptr<const Bin>& bin) {
+  if (pane.searched == bin && pane.searched_for == pane.search) return;
+  pane.searched = bin;
+  pane.searched_for = pane.search;
+  pane.found = search(*bin, pane.search);
+  pane.small_scale = small_scale(*bin, pane.found);
 }
 
 void small_drawing(ShownDrawing& sheet, const std::vector<Node>& outline, double pixels_per_mm) {
@@ -156,13 +165,14 @@ void adding(const Ui& ui, OffcutsPane& pane, BinDesk& desk) {
     pane.chosen = desk.bin().rods.back().id;
 }
 
-void cards(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<const Bin>& bin, const BinFound& found) {
+void cards(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<const Bin>& bin) {
   if (pane.drawn != bin) {
     pane.drawn = bin;
     pane.small.clear();
     pane.large.clear();
   }
-  const double scale = small_scale(*bin, found);
+  const BinFound& found = pane.found;
+  const double scale = pane.small_scale * scaled(1);
   std::size_t shown = 0;
   const auto each = [&](const char* title, const std::vector<std::size_t>& indices, const auto& draw) {
     if (!indices.empty()) heading(title);
@@ -182,17 +192,17 @@ void bin_part(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
   BinDesk& desk = ui.session.bin();
   adding(ui, pane, desk);
   steps(desk);
-  if (fold_out("search", "Search", "What may do for a piece you have in mind.", true,
-               pane.search != BinSearch{})) {
+  if (fold_out("search", "Search", "By wood and size: what is large enough for a piece you have in mind.",
+               true, pane.search != BinSearch{})) {
     search_fields(ui, pane.search);
     ImGui::TreePop();
   }
   const std::shared_ptr<const Bin> bin = desk.snapshot();
-  const BinFound found = search(*bin, pane.search);
-  const std::string words = found.problem.empty() ? found_words(*bin, found) : found.problem;
+  look_through(pane, bin);
+  const std::string words = pane.found.problem.empty() ? found_words(*bin, pane.found) : pane.found.problem;
   wrapped(words);
   places::item("found", "in the bin", words);
-  cards(ui, pane, bin, found);
+  cards(ui, pane, bin);
   wrapped("Kept in " + desk.path().string(), true);
   if (button("Open another bin ...", "A bin's file that lies elsewhere; it is used from now on.", true, -1))
     ask.another_bin();

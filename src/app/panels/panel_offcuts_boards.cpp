@@ -24,6 +24,7 @@ void draw_boards(OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& 
   if (pane.planned == answer && pane.planned_index == index) return;
   pane.planned = answer;
   pane.planned_index = index;
+  pane.asks_cut = false;
   pane.boards.clear();
   const CuttingPlan& plan = answer->plans.plans[index];
   const auto draw = [&](const BoardUse& use, bool sheet) {

@@ -1,6 +1,8 @@
 // What is known of one offcut, sheet or rod, to be changed; an offcut's defects.
 #include <imgui.h>
 
+#include <cmath>
+
 #include "drawing_box.hpp"
 #include "haftwright/offcuts/bin_schema.hpp"
 #include "panel_offcuts.hpp"
@@ -91,6 +93,11 @@ void removing(const Ui& ui, OffcutsPane& pane, const std::string& id, const std:
     pane.chosen.clear();
 }
 
+/// Nobody points finer than this at a drawing.
+Vec2 to_tenths(Vec2 at) {
+  return {std::round(at.x * 10) / 10, std::round(at.y * 10) / 10};
+}
+
 void new_defect(const Ui& ui, DefectForm& form, const std::string& id) {
   BinDesk& desk = ui.session.bin();
   begin_fields("new defect");
@@ -106,8 +113,10 @@ void new_defect(const Ui& ui, DefectForm& form, const std::string& id) {
   const auto typed = [&](const char* label, const char* tip, double& value, const FieldRange& range) {
     if (const auto length = length_field(label, tip, value, ui.unit(), range)) value = *length;
   };
-  typed("Middle along", "From the offcut's lower left corner, along it.", form.at_mm.x, place);
-  typed("Middle across", "From the offcut's lower left corner, across it.", form.at_mm.y, place);
+  typed("Middle along",
+        "Along the offcut; of a rectangle from its lower left corner. A click on the drawing fills it in.",
+        form.at_mm.x, place);
+  typed("Middle across", "Across the offcut, counted in the same way.", form.at_mm.y, place);
   typed("Diameter", "Of a circle that holds all of it.", form.diameter_mm, {0.1, 500, 0.5});
   end_fields();
   if (button("Add the defect", "No piece will be laid over it.", true, -1))
@@ -142,8 +151,11 @@ void offcut_fields(const Ui& ui, OffcutsPane& pane, const Offcut& offcut) {
   const std::shared_ptr<const Bin> bin = ui.session.bin().snapshot();
   ImGui::PushID(offcut.id.c_str());
   ShownDrawing& drawing = pane.large.try_emplace(offcut.id, offcut_drawing(*bin, offcut, true)).first->second;
-  const DrawingHover hover = drawing_box(
-      drawing, "offcut part", "Its upper face; the thin line runs with the fibre.", scaled(kDrawingHeight));
+  const DrawingHover hover = drawing_box(drawing, "offcut part",
+                                         "Its upper face; the thin lines in the middle run with the fibre. "
+                                         "Click where a defect is, then add it below.",
+                                         scaled(kDrawingHeight));
+  if (hover.pressed && !hover.tag) pane.defect.at_mm = to_tenths(*hover.pressed);
   if (hover.tag) ImGui::SetTooltip("%s", defect_words(offcut.defects[*hover.tag], ui.unit()).c_str());
   Offcut changed = offcut;
   if (const std::string what = fields_of(*bin, ui.unit(), changed); !what.empty())

@@ -59,6 +59,35 @@ void without(const std::string& words) {
   wrapped(words);
 }
 
+/// How a board's pieces lie to their mates; empty where there is nothing to say of it.
+const char* pairing_phrase(Pairing pairing) {
+  switch (pairing) {
+    case Pairing::book:
+      return "sawn through its thickness and opened like a book";
+    case Pairing::slices:
+      return "out of two neighbouring slices";
+    case Pairing::one_offcut:
+      return "left and right beside each other on it";
+    case Pairing::apart:
+      return "apart from their mates";
+    case Pairing::single:
+      break;
+  }
+  return "";
+}
+
+/// "left front piece, right front piece, opened like a book; left middle piece".
+std::string board_words(const Needs& needs, const BoardUse& use) {
+  std::string words;
+  for (std::size_t i = 0; i < use.blanks.size(); ++i) {
+    const Pairing pairing = use.blanks[i].pairing;
+    words += (i ? ", " : "") + needs.pieces[use.blanks[i].need].name;
+    const bool last = i + 1 == use.blanks.size() || use.blanks[i + 1].pairing != pairing;
+    if (const std::string phrase = pairing_phrase(pairing); last && !phrase.empty()) words += ", " + phrase;
+  }
+  return words;
+}
+
 void plan_words(const CuttingAnswer& answer, std::size_t index) {
   const CuttingPlan& plan = answer.plans.plans[index];
   const Needs& needs = answer.plans.needs;
@@ -69,18 +98,18 @@ void plan_words(const CuttingAnswer& answer, std::size_t index) {
            : plan.proven_best ? ", proven best"
                               : ", best found"));
   ImGui::PopFont();
-  for (const BoardUse& use : plan.offcuts) {
-    std::string words = shown_name(bin.offcuts[use.index].name, bin.offcuts[use.index].id) + ":";
-    for (std::size_t i = 0; i < use.blanks.size(); ++i)
-      words += (i ? ", " : " ") + needs.pieces[use.blanks[i].need].name;
-    wrapped(words);
-  }
+  for (const BoardUse& use : plan.offcuts)
+    wrapped(shown_name(bin.offcuts[use.index].name, bin.offcuts[use.index].id) + ": " +
+            board_words(needs, use));
   for (const std::size_t i : plan.pieces_without) without("no place: " + needs.pieces[i].name);
   for (const std::size_t i : plan.sheets_without) without("no sheet: " + needs.sheets[i].name);
   for (const std::size_t i : plan.pins_without)
     without("no rod: pin " + std::to_string(needs.pins[i].pin + 1));
+  if (index + 1 == answer.plans.plans.size()) return;
   const std::string why = reason_words(plan.against_next);
-  if (!why.empty() && index + 1 < answer.plans.plans.size()) wrapped("Before the next: " + why + ".", true);
+  wrapped(
+      why.empty() ? "As good as the next by everything that is compared." : "Before the next: " + why + ".",
+      true);
 }
 
 void plan_cards(const Ui& ui, const CuttingAnswer& answer) {
