@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <iterator>
+#include <stdexcept>
 
 #include "haftwright/offcuts/bin_schema.hpp"
 
@@ -35,6 +37,19 @@ std::vector<std::string> materials_typed(const Bin& bin, const std::string& type
   for (const SheetStock& sheet : bin.sheets) take(sheet.material);
   for (const RodStock& rod : bin.rods) take(rod.stock.material);
   return keys;
+}
+
+/// Sets the sizes typed as "120 x 40 x 20". Throws std::invalid_argument in plain words.
+void set_sizes(Wanted& wanted, const std::string& typed, LengthUnit unit) {
+  double* const sizes[] = {&wanted.least.length_mm, &wanted.least.width_mm, &wanted.least_thickness_mm};
+  std::size_t at = 0;
+  for (std::size_t from = 0; from <= typed.size(); ++at) {
+    const std::size_t end = std::min(typed.find_first_of("xX", from), typed.size());
+    if (at == std::size(sizes)) throw std::invalid_argument("more than length, width and thickness");
+    *sizes[at] = parse_length_mm(typed.substr(from, end - from), unit);
+    if (*sizes[at] < 0) throw std::invalid_argument("must not be less than 0");
+    from = end + 1;
+  }
 }
 
 template <class Stock>
@@ -76,10 +91,15 @@ void board(Drawing& drawing, const Bin& bin, const std::vector<Node>& outline, c
 
 BinFound search(const Bin& bin, const BinSearch& search) {
   Wanted wanted;
-  wanted.least = search.least;
-  wanted.least_thickness_mm = search.least_thickness_mm;
   wanted.reserved_too = !search.only_free;
   BinFound found;
+  try {
+    if (!search.least.empty()) set_sizes(wanted, search.least, search.unit);
+  } catch (const std::invalid_argument& error) {
+    found.problem = "\"" + search.least + "\" is no size to look for: " + error.what() +
+                    ". Type such as 120 x 40 x 20, or 5 in x 40 mm.";
+    return found;
+  }
   if (!search.wood.empty()) {
     wanted.materials = materials_typed(bin, search.wood);
     if (wanted.materials.empty()) {

@@ -4,11 +4,14 @@
 #include <exception>
 #include <utility>
 
+#include "distinct_plans.hpp"
 #include "haftwright/cutting/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/handle/lay_out.hpp"
 
 namespace haftwright {
+
+using namespace session;
 namespace {
 
 constexpr std::size_t kLane = 0;

@@ -190,9 +190,15 @@ TEST_CASE("a search narrows the bin by wood, by a part of its name, by size and 
   CHECK(search(bin, {.wood = "walnut"}).offcuts == Indices{0});
   CHECK(search(bin, {.wood = "Oli"}).offcuts == Indices{1});
   CHECK(search(bin, {.wood = "Oli"}).rods.empty());
-  CHECK(search(bin, {.least = {100, 0}}).offcuts == Indices{0});
-  CHECK(search(bin, {.least = {100, 0}}).rods == Indices{0});
-  CHECK(search(bin, {.least_thickness_mm = 20.5}).offcuts.empty());
+  CHECK(search(bin, {.least = "100"}).offcuts == Indices{0});
+  CHECK(search(bin, {.least = "100"}).rods == Indices{0});
+  CHECK(search(bin, {.least = "0x0x20.5"}).offcuts.empty());
+  CHECK(search(bin, {.least = "4 in x 30 mm"}).offcuts == Indices{0});
+  CHECK(search(bin, {.least = "4 x 1", .unit = LengthUnit::inch}).offcuts == Indices{0});
+  for (const char* wrong : {"long", "1x2x3x4", "20 x", "-3"}) {
+    CHECK(search(bin, {.least = wrong}).problem.find(wrong) != std::string::npos);
+    CHECK(search(bin, {.least = wrong}).offcuts.empty());
+  }
   CHECK(search(bin, {.wood = "granite"}).problem.find("granite") != std::string::npos);
   bin = *reserve(bin, bin.offcuts[0].id, {"Knife", "left front piece"});
   CHECK(search(bin, {}).offcuts == Indices{0, 1});

@@ -2,6 +2,8 @@
 #include "haftwright/session/cutting_watch.hpp"
 
 #include <catch2/catch.hpp>
+#include <set>
+#include <tuple>
 
 #include "bell.hpp"
 #include "desk.hpp"
@@ -71,7 +73,15 @@ TEST_CASE("a plan is answered as when it is asked directly, why not after it") {
   CHECK(answer->findings.size() == answer->plans.plans.size());
   const CuttingPlans wanted =
       plan_cutting(*question.design, lay_out(*question.design), *question.bin, question.wishes);
-  REQUIRE(answer->plans.plans.size() == wanted.plans.size());
+  // Those that differ for whoever saws, the best of them first; mirrored books are no choice to offer.
+  REQUIRE_FALSE(answer->plans.plans.empty());
+  std::set<std::set<std::tuple<std::size_t, std::size_t, Pairing>>> taken;
+  for (const CuttingPlan& plan : answer->plans.plans) {
+    std::set<std::tuple<std::size_t, std::size_t, Pairing>> pieces;
+    for (const BoardUse& use : plan.offcuts)
+      for (const PlacedBlank& blank : use.blanks) pieces.emplace(use.index, blank.need, blank.pairing);
+    CHECK(taken.insert(pieces).second);
+  }
   CHECK(answer->plans.plans.front().value == wanted.plans.front().value);
   CHECK(wanted.plans.front().complete());
   watch.want(question);

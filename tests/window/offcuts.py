@@ -33,6 +33,11 @@ BIN = {
     "rods": [{"id": "rod", "stock": {"nominal_mm": 5, "measured_mm": 4.98, "material": "brass_c36000"}, "length_mm": 300}]}
 
 
+def frame_change(frame):
+    """What the first change that is offered would do."""
+    return next((place["name"] for place in frame["places"] if place["kind"] == "change"), "")
+
+
 class Offcuts(run.WindowTest):
     def setUp(self):
         super().setUp()
@@ -93,9 +98,11 @@ class Offcuts(run.WindowTest):
         window.type_into("Wood", "oli")
         window.wait(lambda frame: self.shown(window, "offcut") == ["branch"], "olive alone")
         window.click("button", "Show all")
-        window.type_into("Length at least", "20 cm")
+        window.type_into("At least", "20 cm x 30")
         window.wait(lambda frame: self.shown(window, "offcut") == ["branch", "plank"], "long ones alone")
         self.assertEqual(self.shown(window, "rod"), ["rod"])
+        window.type_into("At least", "long")
+        window.wait(lambda frame: "no size" in window.find(frame, "found", "in the bin")["text"], "what is wrong with it")
         self.quit_saved(window)
 
     def test_fields_change_the_bin_and_undo_brings_it_back(self):
@@ -164,12 +171,13 @@ class Offcuts(run.WindowTest):
 
     def test_change_gives_a_piece_its_place(self):
         short = json.loads(json.dumps(BIN))
-        # Neither a book nor two beside each other: too short for the rear pieces as they are.
-        short["offcuts"][1]["size"]["length_mm"] = 78
+        # The blanks of the rear pieces are 74.4 mm long, and the rim takes 1 mm at each end.
+        short["offcuts"][1]["size"]["length_mm"] = 72
         short["offcuts"][1].pop("defects")
         window = self.open_plan(short)
-        window.wait(lambda frame: window.find(frame, "no place", "the left rear piece and the right rear piece")
-                    or window.find(frame, "no place", "the left rear piece"), "why not")
+        frame = window.wait(lambda frame: window.find(frame, "no place", "the left rear piece and the right rear piece")
+                            and window.find(frame, "change", frame_change(frame)), "why not, and a change")
+        self.assertRegex(frame_change(frame), r"^move joint 1 [0-9.]+ mm toward the butt$")
         self.click_below(window, "button", "Make this change")
         window.wait(lambda frame: frame["session"]["undo"] != "", "one step of the project")
         self.wait_for_plan(window)

@@ -12,10 +12,11 @@ namespace haftwright {
 
 /// As it is typed.
 struct BinSearch {
-  std::string wood;  ///< key or plain name of a material, or a part of its name; empty: any
-  FlatSize least;    ///< along and across the grain; of a rod: its length
-  double least_thickness_mm = 0;
-  bool only_free = false;  ///< leaves out what projects have reserved
+  std::string wood;   ///< key or plain name of a material, or a part of its name; empty: any
+  std::string least;  ///< "120 x 40 x 20 mm": along and across the grain and in thickness; of a rod length
+                      ///< and diameter; what is left out may be anything
+  LengthUnit unit = LengthUnit::millimetre;  ///< of bare numbers in it
+  bool only_free = false;                    ///< leaves out what projects have reserved
   bool operator==(const BinSearch&) const = default;
 };
 struct BinFound {

@@ -30,7 +30,7 @@ struct CuttingQuestion {
 struct CuttingAnswer {
   CuttingQuestion asked;
   std::string problem;  ///< why there is no plan; empty when there is one
-  CuttingPlans plans;
+  CuttingPlans plans;   ///< such as differ in which piece comes from which offcut, or in the pairing of mates
   std::vector<std::vector<Finding>> findings;  ///< of each plan, worst first
   std::vector<WhyNot> reasons;                 ///< of the best plan, once `reasons_known`
   bool reasons_known = false;

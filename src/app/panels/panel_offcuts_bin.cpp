@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "haftwright/design/schema.hpp"
 #include "panel_offcuts.hpp"
 #include "places.hpp"
 #include "struct_fields.hpp"
@@ -109,23 +108,22 @@ void rod_card(const Ui& ui, OffcutsPane& pane, const Bin& bin, const RodStock& r
 }
 
 void search_fields(const Ui& ui, BinSearch& search) {
-  const FieldRange range{0, schema::kBlankSize.most, 1};
+  search.unit = ui.unit();
   begin_fields("search");
   if (const auto typed =
           text_field("Wood", "A material's name or a part of it, such as walnut. Empty: any.", search.wood))
     search.wood = *typed;
-  const auto least = [&](const char* label, const char* tip, double& value) {
-    if (const auto typed = length_field(label, tip, value, ui.unit(), range)) value = *typed;
-  };
-  least("Length at least", "Along the grain; of a rod its length.", search.least.length_mm);
-  least("Width at least", "Across the grain.", search.least.width_mm);
-  least("Thickness at least", "Of a rod its diameter.", search.least_thickness_mm);
+  if (const auto typed = text_field(
+          "At least",
+          "Length along the grain, width and thickness, such as 120 x 40 x 20 or 5 in x 40 mm; of a "
+          "rod its length. Empty: any.",
+          search.least))
+    search.least = *typed;
   end_fields();
   check_box("Only what is free", "Leaves out offcuts that projects have reserved.", search.only_free);
-  if (search != BinSearch{}) {
-    flow("Show all");
-    if (small_button("Show all", "Forgets what is searched for.")) search = {};
-  }
+  if (search.wood.empty() && search.least.empty() && !search.only_free) return;
+  flow("Show all");
+  if (small_button("Show all", "Forgets what is searched for.")) search = {.unit = ui.unit()};
 }
 
 std::string found_words(const Bin& bin, const BinFound& found) {
@@ -192,11 +190,7 @@ void bin_part(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
   BinDesk& desk = ui.session.bin();
   adding(ui, pane, desk);
   steps(desk);
-  if (fold_out("search", "Search", "By wood and size: what is large enough for a piece you have in mind.",
-               true, pane.search != BinSearch{})) {
-    search_fields(ui, pane.search);
-    ImGui::TreePop();
-  }
+  search_fields(ui, pane.search);
   const std::shared_ptr<const Bin> bin = desk.snapshot();
   look_through(pane, bin);
   const std::string words = pane.found.problem.empty() ? found_words(*bin, pane.found) : pane.found.problem;

@@ -200,8 +200,8 @@ void plan_part(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
   const std::size_t chosen = std::min(ui.session.chosen_plan(), answer->plans.plans.size() - 1);
   plan_reasons(ui, *answer);
   deeds(ui, pane, *answer, chosen, ask);
-  plan_boards(ui, pane, answer);
   order_of_work(ui, *answer, chosen);
+  plan_boards(ui, pane, answer);
 }
 
 }  // namespace haftwright::app
