@@ -205,6 +205,19 @@ void Shell::ask_export(JobKind kind) {
                 [this, kind](const std::filesystem::path& path) { session_.export_step(kind, path); }});
 }
 
+void Shell::ask_bin() {
+  chooser_.ask({"Open a bin of offcuts", "Open", ".json", true, session_.bin().path(),
+                [this](const std::filesystem::path& path) { session_.open_bin(path); }});
+}
+
+void Shell::ask_cutting_drawing() {
+  chooser_.ask({"Save the cutting drawing as", "Save", ".svg", false, beside("-cutting.svg"),
+                [this](const std::filesystem::path& path) {
+                  if (const auto answer = session_.cutting().answer())
+                    session_.export_cutting(*answer, session_.chosen_plan(), path);
+                }});
+}
+
 void Shell::save_picture() {
   chooser_.ask({"Save the picture as", "Save", ".png", false, beside(".png"),
                 [this](const std::filesystem::path& path) {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "haftwright/app/app.hpp"
+#include "haftwright/files/bin_file.hpp"
 #include "haftwright/files/folders.hpp"
 #include "haftwright/files/shop_file.hpp"
 #include "shell.hpp"
@@ -32,7 +33,7 @@ int run_window(const std::filesystem::path& project) {
   try {
     app::Window window({settings.window_width, settings.window_height, settings.text_scale});
     Session session(
-        config, std::move(loaded), [&window] { window.wake(); }, do_job, shop_file());
+        config, std::move(loaded), [&window] { window.wake(); }, do_job, shop_file(), bin_file());
     app::Shell shell(window, session);
     if (!project.empty()) session.request_open(project);
     window.draw = [&shell] { shell.frame(); };
@@ -45,7 +46,7 @@ int run_window(const std::filesystem::path& project) {
     };
     window.next_wake_s = [&session] {
       const double tick = seconds_until(session.next_tick());
-      return session.line_up().busy() ? std::min(tick, kAnswerWake) : tick;
+      return session.line_up().busy() || session.cutting().busy() ? std::min(tick, kAnswerWake) : tick;
     };
     window.due = [&session, told = session.line_up().answer()]() mutable {
       if (session.line_up().answer() != told) {
@@ -54,7 +55,7 @@ int run_window(const std::filesystem::path& project) {
       }
       const auto shown = [&session] {
         return std::tuple(session.question().has_value(), session.notices().size(), session.unsaved(),
-                          session.shop());
+                          session.shop(), session.bin().revision());
       };
       const auto before = shown();
       session.tick(Session::Clock::now());

@@ -63,6 +63,7 @@ void Shell::frame() {
     scene_.subject = SceneSubject::handle;
     guide_.shown = nullptr;
     line_up_ = {};
+    offcuts_ = {};
   }
   keys();
   const ImVec2 screen = ImGui::GetIO().DisplaySize;
@@ -215,9 +216,14 @@ void Shell::side_panels(const Ui& ui) {
        }},
       {"Line-up", "Will both sides line up, and what to do after the dry fit.",
        [&] { line_up_panel(ui, line_up_, fold_); }},
+      {"Offcuts", "Which piece comes from which offcut of your bin.",
+       [&] {
+         offcuts_panel(ui, offcuts_, {[this] { ask_bin(); }, [this] { ask_cutting_drawing(); }});
+       }},
       {"Shop rules", "Every limit that the checks use, and where the project differs from your shop.",
        [&] { rules_panel(ui); }}};
   panel_buttons(panels, panel_);
+  offcuts_shown_ = false;
   ImGui::BeginChild(panels[panel_].name, {0, 0}, true);
   panels[panel_].draw();
   ImGui::EndChild();
@@ -248,6 +254,12 @@ void Shell::status_line() {
     ImGui::SameLine();
     ImGui::TextUnformatted(
         (problem.field.empty() ? problem.what : problem.field + ": " + problem.what).c_str());
+    return;
+  }
+  if (offcuts_shown_ && !session_.bin().said().words.empty()) {
+    status_mark(session_.bin().said().trouble ? Status::fail : Status::near);
+    ImGui::SameLine();
+    ImGui::TextUnformatted(session_.bin().said().words.c_str());
     return;
   }
   const Answers* answers = document.answers();

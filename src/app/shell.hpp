@@ -8,6 +8,7 @@
 #include "file_chooser.hpp"
 #include "fold_view.hpp"
 #include "panel_line_up.hpp"
+#include "panel_offcuts.hpp"
 #include "panels.hpp"
 #include "scene_pane.hpp"
 #include "start_page.hpp"
@@ -52,6 +53,8 @@ class Shell {
   void ask_open();
   void ask_save();
   void ask_export(JobKind kind);
+  void ask_bin();
+  void ask_cutting_drawing();
   void save_picture();
   void write_picture(const std::filesystem::path& path);
   void change_text_scale(int steps);
@@ -73,6 +76,8 @@ class Shell {
   PictureForm picture_;
   GuidePane guide_;
   LineUpPane line_up_;
+  OffcutsPane offcuts_;
+  bool offcuts_shown_ = false;
   std::size_t panel_ = 0;
   Which panel_side_ = Which::left;
   float split_ = 0.5F;     ///< share of the middle that the fold view takes

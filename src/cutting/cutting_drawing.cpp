@@ -28,11 +28,11 @@ class BoardMaker {
   BoardMaker(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit)
       : needs_(needs), use_(use), bin_(bin), sheet_(sheet), unit_(unit) {}
 
-  Drawing make() {
+  Drawing make(bool titled) {
     board();
     for (std::size_t i = 0; i < use_.blanks.size(); ++i) blank(i);
     for (std::size_t i = 0; i < use_.cuts.cuts.size(); ++i) cut(i);
-    title();
+    if (titled) title();
     return std::move(drawing_);
   }
 
@@ -103,19 +103,9 @@ class BoardMaker {
 
   void title() {
     const auto box = bounds_of(drawing_);
-    std::string words;
-    if (sheet_) {
-      const SheetStock& sheet = bin_.sheets[use_.index];
-      words = "sheet \"" + (sheet.name.empty() ? sheet.id : sheet.name) + "\"";
-    } else {
-      words = offcut_words(bin_, use_.index);
-      if (use_.with_slice) words += " and " + offcut_words(bin_, *use_.with_slice);
-      words += ", " + format_length(bin_.offcuts[use_.index].thickness_mm, unit_) +
-               " thick; arrows point to the front ends";
-    }
     drawing_.add(Role::caption, Text{.at = {box->low.x, box->high.y},
                                      .shift_points = {0, 6},
-                                     .words = std::move(words),
+                                     .words = board_title(use_, bin_, sheet_, unit_),
                                      .height = {.points = kCaptionPoints}});
   }
 
@@ -129,8 +119,19 @@ class BoardMaker {
 
 }  // namespace
 
-Drawing board_drawing(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit) {
-  return BoardMaker(needs, use, bin, sheet, unit).make();
+std::string board_title(const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit) {
+  if (sheet) {
+    const SheetStock& stock = bin.sheets[use.index];
+    return "sheet \"" + (stock.name.empty() ? stock.id : stock.name) + "\"";
+  }
+  return offcut_words(bin, use.index) + (use.with_slice ? " and " + offcut_words(bin, *use.with_slice) : "") +
+         ", " + format_length(bin.offcuts[use.index].thickness_mm, unit) +
+         " thick; arrows point to the front ends";
+}
+
+Drawing board_drawing(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit,
+                      bool titled) {
+  return BoardMaker(needs, use, bin, sheet, unit).make(titled);
 }
 
 Drawing cutting_drawing(const Needs& needs, const CuttingPlan& plan, const Bin& bin, LengthUnit unit) {

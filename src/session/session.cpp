@@ -28,10 +28,12 @@ Cases(Each...) -> Cases<Each...>;
 }  // namespace
 
 Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<void()> wake, Jobs::Work work,
-                 fs::path shop_file)
+                 fs::path shop_file, fs::path bin_file)
     : config_folder_(std::move(config_folder)),
       shop_file_(std::move(shop_file)),
       autosave_(config_folder_),
+      bin_(loaded.settings.bin.empty() || bin_file.empty() ? std::move(bin_file) : loaded.settings.bin),
+      cutting_(wake),
       line_up_(wake),
       jobs_(std::move(wake), std::move(work)) {
   settings_ = std::move(loaded.settings);
@@ -148,6 +150,7 @@ void Session::forget_pending() {
   question_.reset();
   pending_.reset();
   pending_export_.reset();
+  pending_text_.reset();
   wants_path_ = false;
 }
 
@@ -168,6 +171,7 @@ void Session::show_nothing() {
   kept_at_.reset();
   looked_at_.reset();
   line_up_.forget();
+  cutting_.forget();
 }
 
 std::optional<Offer> Session::left_behind(const fs::path& path) const {
@@ -286,6 +290,7 @@ void Session::answer(Choice choice) {
 
 void Session::answer_overwrite() {
   if (pending_export_) return start_export();
+  if (pending_text_) return write_text();
   if (write(question_path_))
     perform_pending();
   else
@@ -327,6 +332,7 @@ bool Session::disk_holds_the_same() {
 
 void Session::look_at_disk() {
   look_at_shop();
+  bin_.look();
   if (!document_ || !stamp_ || question_ || wants_path_ || document_->drafting()) return;
   switch (change_since(path_, *stamp_)) {
     case DiskChange::none:

@@ -47,7 +47,7 @@ std::optional<Session::Clock::time_point> Session::next_tick() const {
   if (!document_ || quitting_) return std::nullopt;
   std::optional<Clock::time_point> next;
   const auto no_later_than = [&next](Clock::time_point when) { next = next ? std::min(*next, when) : when; };
-  if (stamp_) no_later_than(looked_at_ ? *looked_at_ + kDiskRest : Clock::time_point{});
+  if (stamp_ || bin_.watched()) no_later_than(looked_at_ ? *looked_at_ + kDiskRest : Clock::time_point{});
   if (unsaved() && kept_ != document_->snapshot()) no_later_than(keep_due());
   return next;
 }
@@ -85,12 +85,21 @@ void Session::export_step(JobKind kind, const fs::path& path) {
   document_->commit();
   forget_pending();
   const fs::path full = full_path(path);
-  std::error_code error;
-  if (full == path_ || fs::equivalent(full, path_, error))
-    return tell_error("Nothing was written", "That is the project's own file; choose another name.");
+  if (!may_export(full)) return;
   pending_export_ = {kind, document_->snapshot(), full, title()};
+  std::error_code error;
   if (fs::exists(full, error) && !exported_.contains(full)) return ask(Question::Kind::replace_file, full);
   start_export();
+}
+
+/// False, and it is told, for a file that holds what the export is made from.
+bool Session::may_export(const fs::path& full) {
+  std::error_code error;
+  if (full == path_ || fs::equivalent(full, path_, error)) {
+    tell_error("Nothing was written", "That is the project's own file; choose another name.");
+    return false;
+  }
+  return true;
 }
 
 void Session::start_export() {

@@ -58,6 +58,11 @@ class Reader {
     for (const auto& named : names)
       if (named.name == found->get_ref<const std::string&>()) value = named.value;
   }
+  void path(const char* key, fs::path& path) const {
+    const Json* found = find(key);
+    if (found && found->is_string() && !found->get_ref<const std::string&>().empty())
+      path = full_path(found->get<std::string>());
+  }
   void paths(const char* key, std::vector<fs::path>& paths) const {
     const Json* found = find(key);
     if (!found || !found->is_array()) return;
@@ -87,6 +92,7 @@ Settings settings_from(const Json& json) {
   read.number("window_height", settings.window_height, Settings::kLeastWindow, Settings::kMostWindow);
   read.flag("hint_seen", settings.hint_seen);
   read.paths("recent", settings.recent);
+  read.path("bin", settings.bin);
   return settings;
 }
 
@@ -127,13 +133,14 @@ void save_settings(const Settings& settings, const fs::path& folder) {
   Json recent = Json::array();
   for (const fs::path& path : settings.recent)
     if (can_be_kept(path.string())) recent.push_back(path.string());
-  const Json json = {{"units", word_for(schema::kUnitNames, settings.unit)},
-                     {"theme", word_for(kThemeNames, settings.theme)},
-                     {"text_scale", settings.text_scale},
-                     {"window_width", settings.window_width},
-                     {"window_height", settings.window_height},
-                     {"hint_seen", settings.hint_seen},
-                     {"recent", recent}};
+  Json json = {{"units", word_for(schema::kUnitNames, settings.unit)},
+               {"theme", word_for(kThemeNames, settings.theme)},
+               {"text_scale", settings.text_scale},
+               {"window_width", settings.window_width},
+               {"window_height", settings.window_height},
+               {"hint_seen", settings.hint_seen},
+               {"recent", recent}};
+  if (can_be_kept(settings.bin.string())) json["bin"] = settings.bin.string();
   write_file_safely(folder / kFile, json.dump(2) + "\n");
 }
 

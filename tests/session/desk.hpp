@@ -22,6 +22,7 @@ struct Desk {
   fs::path knife = files / "knife.json";
   fs::path other = files / "other.json";
   fs::path shop_file = files / "data/shop.json";  ///< not there yet, nor its folder
+  fs::path bin_file = files / "data/bin.json";    ///< the same
   std::atomic<bool> hold = false;
   std::unique_ptr<Session> session;
   Session::Clock::time_point now = Session::Clock::now();
@@ -38,7 +39,8 @@ struct Desk {
     session.reset();
     session = std::make_unique<Session>(
         config.path(), load_settings(config.path()), [] {},
-        [this](const auto& request, const auto& context) { return work(request, context); }, shop_file);
+        [this](const auto& request, const auto& context) { return work(request, context); }, shop_file,
+        bin_file);
   }
   JobOutcome work(const JobRequest& request, const JobContext& context) const {
     while (hold && !context.stop.stop_requested()) std::this_thread::sleep_for(200us);

@@ -2,14 +2,15 @@
 
 #include <catch2/catch.hpp>
 #include <chrono>
-#include <condition_variable>
-#include <mutex>
 
+#include "bell.hpp"
 #include "desk.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "support/designs.hpp"
 
 namespace haftwright {
+
+using test::Bell;
 namespace {
 
 std::shared_ptr<const Design> starter(double joint_error_mm) {
@@ -17,29 +18,6 @@ std::shared_ptr<const Design> starter(double joint_error_mm) {
   design.drilling.errors.joint_place_mm = joint_error_mm;
   return std::make_shared<const Design>(std::move(design));
 }
-
-/// Waits for what the watch tells, with a deadline that only a hang reaches.
-class Bell {
- public:
-  void ring() {
-    const std::lock_guard lock(mutex_);
-    rung_.notify_all();
-  }
-  template <class Condition>
-  bool until(Condition condition) {
-    const auto deadline = std::chrono::steady_clock::now() + std::chrono::minutes(2);
-    std::unique_lock lock(mutex_);
-    while (!condition()) {
-      if (std::chrono::steady_clock::now() > deadline) return false;
-      rung_.wait_for(lock, std::chrono::milliseconds(20));
-    }
-    return true;
-  }
-
- private:
-  std::mutex mutex_;
-  std::condition_variable rung_;
-};
 
 }  // namespace
 

@@ -38,6 +38,7 @@ struct CuttingWishes {
   std::size_t plans = 3;    ///< at most so many, 1 and up
   std::string project;      ///< offcuts that others have reserved are left alone
   bool blanks_too = false;  ///< pieces whose blank is typed with its length and width are planned as well
+  bool operator==(const CuttingWishes&) const = default;
 };
 
 /// A blank on an offcut or a sheet.

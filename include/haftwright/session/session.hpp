@@ -19,6 +19,8 @@
 
 #include "haftwright/edits/shop_values.hpp"
 #include "haftwright/session/autosave.hpp"
+#include "haftwright/session/bin_desk.hpp"
+#include "haftwright/session/cutting_watch.hpp"
 #include "haftwright/session/disk_stamp.hpp"
 #include "haftwright/session/document.hpp"
 #include "haftwright/session/jobs.hpp"
@@ -60,9 +62,11 @@ class Session {
 
   /// `config_folder` as in settings.hpp; `loaded`: the settings read there, whose report becomes a notice;
   /// `wake` and `work` as in jobs.hpp; `shop_file` as in files/shop_file.hpp, empty: the built-in values are
-  /// in force and can't be changed. Looks for work that was left behind.
+  /// in force and can't be changed. `bin_file`: the bin in force unless the settings name another; empty:
+  /// there is none. Looks for work that was left behind.
   Session(std::filesystem::path config_folder, LoadedSettings loaded, std::function<void()> wake,
-          Jobs::Work work = do_job, std::filesystem::path shop_file = {});
+          Jobs::Work work = do_job, std::filesystem::path shop_file = {},
+          std::filesystem::path bin_file = {});
   /// Work that is still unsaved (no request_quit() went through) stays in the autosave and is offered next
   /// time.
   ~Session();
@@ -137,6 +141,32 @@ class Session {
   /// told, nothing changes.
   void teach_shop(const ShopFields& fields);
 
+  // --- The bin of offcuts, and plans over it ---
+  BinDesk& bin() { return bin_; }
+  /// Another bin's file is in force from now on; remembered in the settings. Where it can't be read, which
+  /// the bin tells, nothing changes.
+  void open_bin(const std::filesystem::path& path);
+  /// What is wished of plans; its project is filled in when they are asked for.
+  CuttingWishes& cutting_wishes() { return wishes_; }
+  /// Asks for plans of the open project over the bin, if both are there; called while they are shown. With a
+  /// draft open they are of the design before it.
+  void want_cutting();
+  CuttingWatch& cutting() { return cutting_; }
+  /// Index of the plan that is looked at; the best again when the design or the wishes change.
+  std::size_t chosen_plan() const { return chosen_plan_; }
+  void choose_plan(std::size_t plan) { chosen_plan_ = plan; }
+  /// Whether an answer is about the design and the bin as they are now, so that it can be acted on.
+  bool in_force(const CuttingAnswer& answer);
+  /// What the open project is called by its reservations: its name, else its file's. Empty when it has
+  /// neither: then nothing can be reserved.
+  std::string name_in_bin() const;
+  /// The plan's offcuts are noted in the bin for this project, or taken out of it with what is left coming
+  /// back: one step of the bin's. An answer that is not in_force() is refused, which the bin tells.
+  void reserve(const CuttingAnswer& answer, std::size_t plan);
+  void cut(const CuttingAnswer& answer, std::size_t plan);
+  /// Writes the plan as a drawing (SVG); asks before a file is replaced. The end comes as a notice.
+  void export_cutting(const CuttingAnswer& answer, std::size_t plan, const std::filesystem::path& path);
+
   // --- Telling and remembering ---
   /// Oldest first.
   const std::deque<Notice>& notices() const { return notices_; }
@@ -166,6 +196,11 @@ class Session {
   struct NewProject {
     Design design;
   };
+  struct TextFile {
+    std::string what;  ///< "Cutting drawing"
+    std::filesystem::path path;
+    std::string text;
+  };
   struct CloseProject {};
   struct Quit {};
   struct Restore {
@@ -188,6 +223,8 @@ class Session {
 
   void take_in_shop();
   void look_at_shop();
+  /// The answer's plan for an edit of the bin; null, and the bin tells why, when it can't be acted on.
+  const CuttingPlan* plan_to_act_on(const CuttingAnswer& answer, std::size_t plan);
 
   void ask(Question::Kind kind, const std::filesystem::path& about);
   void ask_for_path();
@@ -198,7 +235,9 @@ class Session {
 
   Clock::time_point keep_due() const;
   void keep_work(Clock::time_point now, bool at_once);
+  bool may_export(const std::filesystem::path& full);
   void start_export();
+  void write_text();
   void take_results();
   void take_file(const JobResult& result);
   void remember_recent(const std::filesystem::path& path);
@@ -222,6 +261,7 @@ class Session {
   std::filesystem::path question_path_;       ///< the file that the question is about
   std::optional<Action> pending_;             ///< waits for the question, or for a file name
   std::optional<JobRequest> pending_export_;  ///< waits for replace_file
+  std::optional<TextFile> pending_text_;      ///< the same
   bool wants_path_ = false;
   bool quitting_ = false;
 
@@ -232,6 +272,10 @@ class Session {
   bool told_not_kept_ = false;
 
   std::set<std::filesystem::path> exported_;  ///< may be written again without asking
+  BinDesk bin_;
+  CuttingWishes wishes_;
+  std::size_t chosen_plan_ = 0;
+  CuttingWatch cutting_;
   LineUpWatch line_up_;
   Jobs jobs_;
 };

@@ -27,6 +27,8 @@ struct Settings {
   bool hint_seen = false;                     ///< the first-run hint was shown and closed
   std::vector<std::filesystem::path> recent;  ///< project files, newest first, absolute
 
+  std::filesystem::path bin;  ///< the bin of offcuts in force, absolute; empty: bin_file()
+
   bool operator==(const Settings&) const = default;
 };
 

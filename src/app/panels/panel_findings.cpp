@@ -1,6 +1,9 @@
 // Findings, worst first: what was measured against what; a click shows the place and tells why.
 #include <imgui.h>
 
+#include <algorithm>
+
+#include "haftwright/cutting/findings.hpp"
 #include "panels.hpp"
 #include "places.hpp"
 #include "theme.hpp"
@@ -14,6 +17,8 @@ std::string title_of(const Finding& finding) {
   for (const CheckKind& kind : check_kinds())
     if (finding.id.starts_with(kind.id)) title = kind.title;
   for (const LineUpKind& kind : line_up_kinds())
+    if (finding.id == kind.id) title = kind.title;
+  for (const CuttingKind& kind : cutting_kinds())
     if (finding.id == kind.id) title = kind.title;
   if (!title.empty()) title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
   return title;
@@ -97,6 +102,15 @@ void guide_findings(const Ui& ui) {
   for (const Problem& problem : settled->guide().problems) wrapped(problem.what);
 }
 
+void offcut_findings(const Ui& ui) {
+  ui.session.want_cutting();
+  const auto answer = ui.session.cutting().answer();
+  if (answer && !answer->problem.empty()) wrapped("No plan: " + answer->problem);
+  if (answer && ui.session.chosen_plan() < answer->findings.size())
+    finding_list(ui, answer->findings[ui.session.chosen_plan()]);
+  if (ui.session.cutting().busy()) wrapped("The offcuts are being planned ...", true);
+}
+
 void cautions(const Answers& answers) {
   for (const std::string& caution : answers.cautions) {
     ImGui::Bullet();
@@ -120,11 +134,14 @@ void findings_panel(const Ui& ui) {
   const Answers* answers = ui.answers();
   if (!answers || !answers->laid_out()) return;
   static int shown = 0;
-  constexpr const char* kLists[] = {"Handle", "Drill guide", "Take care"};
+  constexpr const char* kLists[] = {"Handle", "Drill guide", "Take care", "Offcuts"};
   constexpr const char* kTips[] = {"What the checks have found on the handle, worst first.",
                                    "What the drill guide has found on its own plan.",
-                                   "What can hurt you in this piece of work."};
-  for (int i = 0; i < 3; ++i) {
+                                   "What can hurt you in this piece of work.",
+                                   "What is found on the chosen plan over your bin of offcuts."};
+  const int lists = ui.session.bin().there() ? 4 : 3;
+  shown = std::min(shown, lists - 1);
+  for (int i = 0; i < lists; ++i) {
     if (i) flow(kLists[i]);
     if (radio(kLists[i], kTips[i], shown == i)) shown = i;
   }
@@ -132,6 +149,7 @@ void findings_panel(const Ui& ui) {
   if (shown == 0) handle_findings(ui);
   if (shown == 1) guide_findings(ui);
   if (shown == 2) cautions(*answers);
+  if (shown == 3) offcut_findings(ui);
   ImGui::EndChild();
 }
 

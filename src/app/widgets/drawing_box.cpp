@@ -72,11 +72,14 @@ DrawingHover drawing_box(ShownDrawing& sheet, const char* id, const char* tip, f
   draw.PushClipRect(low, high, true);
   sheet.paint(draw, frame);
   draw.PopClipRect();
+  places::item("drawing", id);
   note_tags(sheet, id, frame);
   DrawingHover hover{.over = ImGui::IsItemHovered()};
   if (hover.over) hover.tag = sheet.tag_at(frame, ImGui::GetIO().MousePos, scaled(kReach));
   if (!hover.tag) tooltip(tip);
-  hover.clicked = hover.tag && ImGui::IsMouseClicked(ImGuiMouseButton_Left);
+  const bool pressed = hover.over && ImGui::IsMouseClicked(ImGuiMouseButton_Left);
+  hover.clicked = hover.tag && pressed;
+  if (pressed) hover.pressed = frame.to_drawing(ImGui::GetIO().MousePos);
   return hover;
 }
 

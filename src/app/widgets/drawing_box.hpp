@@ -8,7 +8,8 @@ namespace haftwright::app {
 struct DrawingHover {
   bool over = false;               ///< the mouse is over the box
   std::optional<std::size_t> tag;  ///< of what is under it
-  bool clicked = false;
+  bool clicked = false;            ///< on a tag
+  std::optional<Vec2> pressed;     ///< where it was clicked, tag or not, in the drawing
 };
 
 /// As wide as the pane and as high as the drawing then is, at most `most_height` pixels (0: no limit). `tip`

@@ -19,7 +19,8 @@ constexpr UnitManners kManners[] = {{"mm", 0.1, 2, ""},         {"deg", 1, 1, ""
                                     {"g", 0.1, 2, " g"},        {"ml", 0.1, 2, " ml"},
                                     {"g/ml", 0.01, 3, " g/ml"}, {"parts", 1, 2, ""},
                                     {"kg/m3", 10, 0, " kg/m3"}, {"hole diameters", 0.25, 2, " x Ø"},
-                                    {"pins", 1, 0, " pins"},    {"", 0.05, 3, ""}};
+                                    {"pins", 1, 0, " pins"},    {"percent", 0.5, 1, " %"},
+                                    {"", 0.05, 3, ""}};
 
 /// What a file's key leaves too short for a person.
 constexpr std::pair<std::string_view, const char*> kPlainWords[] = {

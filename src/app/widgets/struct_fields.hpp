@@ -84,12 +84,8 @@ class FieldPainter {
   template <class... Rest>
   void flags(Rest&&...) {}
 
- private:
-  /// Fields of a section may be called like those beside it.
-  struct ImGuiScope {
-    explicit ImGuiScope(std::string_view key);
-    ~ImGuiScope();
-  };
+ protected:
+  LengthUnit unit() const { return unit_; }
   template <class Value, class Given>
   void set(std::string_view key, Value& value, Given&& given) {
     value = std::forward<Given>(given);
@@ -98,6 +94,13 @@ class FieldPainter {
     std::transform(what_.begin(), what_.begin() + 1, what_.begin(),
                    [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
   }
+
+ private:
+  /// Fields of a section may be called like those beside it.
+  struct ImGuiScope {
+    explicit ImGuiScope(std::string_view key);
+    ~ImGuiScope();
+  };
 
   const Design& design_;
   LengthUnit unit_;
