@@ -175,6 +175,7 @@ class Offcuts(run.WindowTest):
         for left in self.in_bin().values():
             self.assertFalse(left.get("reserved"))
         window.click("button", "The bin")
+        window.place("button", "Add an offcut")  # the plan has a button to undo too, elsewhere
         window.click("button", "Undo in the bin")
         wait_until(lambda: self.in_bin()["shelf"].get("reserved") if "shelf" in self.in_bin() else None, "the cut taken back")
         window.click("button", "Undo in the bin")
