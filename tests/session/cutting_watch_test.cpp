@@ -1,6 +1,7 @@
 // Plans beside the window: answered, marked as old, stopped, acted on.
 #include "haftwright/session/cutting_watch.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <set>
 #include <tuple>
@@ -14,6 +15,11 @@
 
 namespace haftwright {
 namespace {
+
+double length_of(const PieceNeed& need) {
+  const auto [low, high] = std::ranges::minmax_element(need.outline, {}, &Vec2::x);
+  return high->x - low->x;
+}
 
 /// A board of each wood of the design, its sheets and a rod; thick enough to be sawn through for both sides.
 Bin bin_for(const Design& design, double length_mm = 180) {
@@ -42,10 +48,7 @@ std::shared_ptr<const Design> starter() {
 
 /// A session with a bin for its project.
 struct Bench : Desk {
-  explicit Bench(double length_mm = 180) {
-    fs::create_directories(bin_file.parent_path());
-    write_bin(bin_for(design(), length_mm), bin_file);
-  }
+  Bench() { write_bin(bin_for(design()), bin_file); }
   std::shared_ptr<const CuttingAnswer> plan() {
     session->want_cutting();
     test::Bell bell;
@@ -198,8 +201,12 @@ TEST_CASE("a project without a name or a file can't reserve") {
 }
 
 TEST_CASE("a change that gives a piece its place is one step of the project's, and then it has one") {
-  // The board for the rear is too short by little.
-  Bench bench(60);
+  Bench bench;
+  // Without room for the rim the board of the rear pieces is too short by little.
+  Bin bin = bin_for(bench.design());
+  const Needs needs = needs_of(bench.design(), lay_out(bench.design()));
+  bin.offcuts[1].outline = rectangle({length_of(needs.pieces[1]), 40});
+  write_bin(bin, bench.bin_file);
   const auto answer = bench.plan();
   REQUIRE_FALSE(answer->plans.plans.front().complete());
   REQUIRE(answer->reasons_known);

@@ -47,7 +47,9 @@ void offcuts_panel(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
             pane.plan))
     pane.plan = true;
   said(desk);
-  ImGui::BeginChild(pane.plan ? "the plan" : "the bin");
+  // The bar is always there, so that nothing moves aside when a search or a plan makes the list shorter.
+  ImGui::BeginChild(pane.plan ? "the plan" : "the bin", {0, 0}, false,
+                    ImGuiWindowFlags_AlwaysVerticalScrollbar);
   if (pane.plan)
     plan_part(ui, pane, ask);
   else

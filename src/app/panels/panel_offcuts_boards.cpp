@@ -28,7 +28,12 @@ void draw_boards(OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& 
   pane.boards.clear();
   const CuttingPlan& plan = answer->plans.plans[index];
   const auto draw = [&](const BoardUse& use, bool sheet) {
-    pane.boards.emplace_back(board_drawing(answer->plans.needs, use, *answer->asked.bin, sheet, unit, false));
+    Drawing board = board_drawing(answer->plans.needs, use, *answer->asked.bin, sheet, unit, false);
+    // Strips are narrower than their names: these stand below the drawing.
+    if (sheet)
+      std::erase_if(board.items,
+                    [](const Item& item) { return item.tag && std::holds_alternative<Text>(item.shape); });
+    pane.boards.emplace_back(std::move(board));
   };
   for (const BoardUse& use : plan.offcuts) draw(use, false);
   for (const BoardUse& use : plan.sheets) draw(use, true);
@@ -41,6 +46,12 @@ void board(const Ui& ui, ShownDrawing& drawing, const CuttingAnswer& answer, con
   const DrawingHover hover =
       drawing_box(drawing, sheet ? "sheet blank" : "blank",
                   "Blanks in colour, saw cuts numbered in their order.", scaled(kBoardHeight));
+  if (sheet) {
+    std::string names;
+    for (const PlacedBlank& blank : use.blanks)
+      names += (names.empty() ? "" : ", ") + needs.sheets[blank.need].name;
+    wrapped(names, true);
+  }
   if (!hover.tag) return;
   const PlacedBlank& blank = use.blanks[*hover.tag];
   std::string words =

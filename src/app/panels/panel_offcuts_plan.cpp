@@ -11,20 +11,26 @@
 namespace haftwright::app {
 namespace {
 
-/// What is shown belongs to an older design or bin, or is not there yet.
+/// How far it is, always one line high, so that nothing below it moves; `old`: what is shown belongs to an
+/// older design or bin.
 void progress(const Ui& ui, bool old) {
   CuttingWatch& watch = ui.session.cutting();
-  if (watch.busy()) {
-    wrapped(old ? "The plan below is an older one; a new one is being made ..." : "Planning ...", true);
-    ImGui::ProgressBar(static_cast<float>(watch.share()), {-1, scaled(8)}, "");
-    places::item("planning", "planning", "busy");
-    if (button("Stop planning", "Leaves what is shown as it is.", true, -1)) watch.stop();
-    return;
+  const bool busy = watch.busy();
+  std::string words = old ? "older plan below" : "up to date";
+  if (busy)
+    words = (old ? "older plan below, " : "planning, ") + format_number(100 * watch.share(), 0) + " %";
+  else if (watch.stopped())
+    words = "planning was stopped";
+  if (watch.stopped()) {
+    if (button("Plan again", "Looks for plans once more.")) watch.again();
+  } else if (button("Stop planning", busy ? "Leaves what is shown as it is." : "Nothing is being planned.",
+                    busy)) {
+    watch.stop();
   }
-  places::item("planning", "planning", watch.stopped() ? "stopped" : "done");
-  if (!watch.stopped()) return;
-  wrapped("Planning was stopped.");
-  if (button("Plan again", "Looks for plans once more.", true, -1)) watch.again();
+  ImGui::SameLine();
+  ImGui::AlignTextToFramePadding();
+  ImGui::TextUnformatted(words.c_str());
+  places::item("planning", "planning", busy ? "busy" : watch.stopped() ? "stopped" : "done");
 }
 
 void wishes(const Ui& ui) {
@@ -33,10 +39,11 @@ void wishes(const Ui& ui) {
             "Where one thick offcut is sawn through its thickness, its two old faces show on the handle "
             "instead of the sawn ones; then both must be good.",
             wishes.book_shows_outside);
-  check_box("Pieces whose blank is at hand too",
-            "Plans also the pieces whose blank has its length and width in the project; else these are taken "
-            "for sawn already.",
-            wishes.blanks_too);
+  check_box(
+      "Typed blanks too",
+      "Plans also the pieces whose blank has its length and width in the project; else these count as at "
+      "hand already.",
+      wishes.blanks_too);
 }
 
 std::string state_words(const CuttingAnswer& answer) {
@@ -51,6 +58,14 @@ std::string state_words(const CuttingAnswer& answer) {
   if (answer.plans.out_of_time) return words + " The search was cut short; there may be better plans.";
   return words +
          (best.proven_best ? " No better plan of its kind exists." : " It is the best that was found.");
+}
+
+void at_hand(const CuttingAnswer& answer) {
+  const auto count = std::ranges::count_if(answer.plans.needs.pieces, &PieceNeed::at_hand);
+  if (answer.asked.wishes.blanks_too || count == 0) return;
+  wrapped(std::to_string(count) + (count == 1 ? " piece counts" : " pieces count") +
+              " as at hand, since the project gives the length and width of the blank.",
+          true);
 }
 
 void without(const std::string& words) {
@@ -88,6 +103,18 @@ std::string board_words(const Needs& needs, const BoardUse& use) {
   return words;
 }
 
+/// "From sheets and rods: fibre, brass, rod".
+std::string sheets_words(const Bin& bin, const CuttingPlan& plan) {
+  std::string words;
+  const auto name = [&](const std::string& one) {
+    words += (words.empty() ? "From sheets and rods: " : ", ") + one;
+  };
+  for (const BoardUse& use : plan.sheets)
+    name(shown_name(bin.sheets[use.index].name, bin.sheets[use.index].id));
+  for (const RodUse& use : plan.rods) name(shown_name(bin.rods[use.index].name, bin.rods[use.index].id));
+  return words;
+}
+
 void plan_words(const CuttingAnswer& answer, std::size_t index) {
   const CuttingPlan& plan = answer.plans.plans[index];
   const Needs& needs = answer.plans.needs;
@@ -101,6 +128,8 @@ void plan_words(const CuttingAnswer& answer, std::size_t index) {
   for (const BoardUse& use : plan.offcuts)
     wrapped(shown_name(bin.offcuts[use.index].name, bin.offcuts[use.index].id) + ": " +
             board_words(needs, use));
+  if (plan.offcuts.empty() && plan.pieces_without.empty()) wrapped("No offcut is sawn.");
+  if (const std::string words = sheets_words(bin, plan); !words.empty()) wrapped(words);
   for (const std::size_t i : plan.pieces_without) without("no place: " + needs.pieces[i].name);
   for (const std::size_t i : plan.sheets_without) without("no sheet: " + needs.sheets[i].name);
   for (const std::size_t i : plan.pins_without)
@@ -196,6 +225,7 @@ void plan_part(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
   ImGui::SameLine();
   wrapped(state);
   places::item("plan state", "plan", state);
+  at_hand(*answer);
   plan_cards(ui, *answer);
   const std::size_t chosen = std::min(ui.session.chosen_plan(), answer->plans.plans.size() - 1);
   plan_reasons(ui, *answer);
