@@ -26,6 +26,14 @@ constexpr int kLooked_at_px = 512;
 // Fine enough for round dots, and for the smallest words of the sheet.
 constexpr double kFrame_dpi = 300;
 
+constexpr const char* kHowToUseFrame =
+    "Print it at true size (100 %, not fitted to the page) and measure its line of 100 mm; where that is\n"
+    "longer or shorter, give its length with --printed-line. Lay the frame flat round the offcut, with its\n"
+    "middle cut out and raised to the height of the offcut's face if you can, and nothing on its band. Take\n"
+    "the picture with the main lens from straight above the offcut, rather from farther away, in light from\n"
+    "two sides. Then: haftwright bin trace --frame --file PICTURE --above LENGTH, where LENGTH is how far\n"
+    "the face lies above the frame, 0 if it does not.\n";
+
 /// One that is there already under that name is marked anew; else it is new.
 void set_photo(const BinOptions& options, LengthUnit unit, const std::string& file, Offcut& offcut) {
   for (OffcutPhoto& photo : offcut.photos)
@@ -144,19 +152,7 @@ int bin_frame(const BinOptions& options, const BinPlace&) {
                 {"paper", paper}});
     return good;
   }
-  print(
-      "Written: " + options.output.string() +
-      "\n"
-      "Print it at true size (100 %, not fitted to the page) and measure its line of 100 mm: where that "
-      "came\n"
-      "out otherwise, say so with --printed-line. Lay it flat on a plain ground, or cut out its middle and\n"
-      "raise it to the height of the offcut's face; put the offcut inside, clear of the band. Take the "
-      "picture\n"
-      "from straight above the offcut with the main lens, rather from farther away and larger than from "
-      "near,\n"
-      "in light from two sides. Then: haftwright bin trace --frame --file PICTURE --above LENGTH, which is "
-      "how\n"
-      "far the face lies above the frame.\n");
+  print("Written: " + options.output.string() + "\n" + kHowToUseFrame);
   return good;
 }
 
