@@ -243,3 +243,25 @@ TEST_CASE("bounds in words name every cause that counts") {
   CHECK(bound_words({}) == "0.00 mm");
   CHECK(bound_words({0.254, 0, 0, 0}, LengthUnit::inch) == "0.010 in: marks 0.010");
 }
+
+TEST_CASE("a lens whose bow a photo states is straightened by it") {
+  SyntheticCamera camera = camera_over({40, 20});
+  Lens lens{-0.06, camera.centre(), glm::length(camera.centre())};
+  OffcutPhoto photo;
+  for (const Vec2 mm : {Vec2{-20, -20}, Vec2{100, -20}, Vec2{100, 62}, Vec2{-20, 62}})
+    photo.marks.push_back({lens.bowed(camera.project(mm)), mm});
+  const auto off_mm = [&] {
+    const Squaring squaring = squaring_of(photo, facts_of(camera));
+    double most = 0;
+    for (const Vec2 mm : {Vec2{40, 20}, Vec2{0, 60}, Vec2{95, 10}})
+      most = std::max(most, glm::distance(squaring.to_mm(lens.bowed(camera.project(mm))), mm));
+    return most;
+  };
+  // Four marks say nothing of the lens.
+  CHECK(off_mm() > 0.05);
+  photo.lens_k1 = lens.k1;
+  CHECK(off_mm() < 1e-6);
+  CHECK(squaring_of(photo, facts_of(camera)).lens_is_found());
+  photo.lens_k1 = 0.7;
+  CHECK_THROWS_AS(squaring_of(photo, facts_of(camera)), std::invalid_argument);
+}

@@ -24,7 +24,8 @@ std::vector<Node> shown(Face face, const std::vector<Node>& chain);
 /// known: it is found where there are six marks or more. Marks are taken to be off by 1 pixel and the wood's
 /// height by 0.2 mm (own judgement, see SquaringInput); how far their sizes are off is not kept in a bin, so
 /// that it is no part of the bound. Throws SquaringError for fewer than four marks, marks that square
-/// nothing up, and heights that can't be.
+/// nothing up, and heights that can't be; std::invalid_argument for a `lens_k1` beyond 0.5 either way, which
+/// no bin holds.
 Squaring squaring_of(const OffcutPhoto& photo, const PictureFacts& facts);
 
 /// The bound at the place along the outline, given in the offcut's frame, where it is largest.
