@@ -5,6 +5,7 @@
    make_photos.py marks OUT                 a block of 60 x 30 mm, its lower left corner at (70, 45) of a blue ground of
                                             200 x 120 mm
    make_photos.py sheet OUT                 the same on a white sheet of 148 x 210 mm that lies on a dark bench
+   make_photos.py card OUT                  the same beside a white card of 85.6 x 54 mm on a blue ground
    make_photos.py frame FRAME.svg OUT       the same in the printed frame
 """
 import re
@@ -67,6 +68,13 @@ def on_sheet():
     return sheet
 
 
+def beside_card():
+    sheet = Sheet(220, 110, BLUE)
+    sheet.box(15, 28, 85.6, 54, WHITE)
+    sheet.box(130, 40, 60, 30, WOOD)
+    return sheet
+
+
 def in_frame(svg):
     """Rectangles and discs of the frame's drawing, which are all that it has but a line of words."""
     text = open(svg).read()
@@ -91,7 +99,7 @@ def made(what, *rest):
         return png(width, height, [bytes(WOOD) * width] * height)
     if what == "huge":
         return png(20000, 10000, [])
-    return {"marks": marks, "sheet": on_sheet, "frame": in_frame}[what](*rest).bytes()
+    return {"marks": marks, "sheet": on_sheet, "card": beside_card, "frame": in_frame}[what](*rest).bytes()
 
 
 if __name__ == "__main__":

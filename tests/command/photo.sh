@@ -67,6 +67,10 @@ expect 'the same marks for the other face' 2 "$haftwright" bin trace --file mark
 that 'are seen as in a mirror' has err 'as in a mirror'
 expect 'one on a sheet' 0 "$haftwright" bin trace --file sheet.png --sheet 210x148 --above 0 --id leaf --material olive --thickness 2
 that 'of its size as well' sized leaf 60 30
+make card card.png
+expect 'one beside a card' 0 "$haftwright" bin trace --file card.png --sheet 85.6x54 --above 0 --seed 1280,440 --id chip --material olive --thickness 2
+that 'of its size too' sized chip 60 30
+that 'is told that it lies outside the marks' has out 'reaches beyond the marks'
 expect 'a seed on the ground' 2 "$haftwright" bin trace --file marked.png $marks --seed 100,100
 that 'is told' has err '--file: "marked.png": '
 expect 'a seed on the block' 0 "$haftwright" bin trace --file marked.png $marks --seed 800,480
@@ -120,7 +124,7 @@ a camera on the ground|--frame: "framed.png": The camera's height|trace --file f
 an id that nothing has|nothing in the bin is called "hant"; did you mean "hand"?|trace --file framed.png --frame --id hant
 a wood without a thickness|--thickness: is missing|trace --file framed.png --frame --above 0 --material olive
 EOF
-that 'none of them kept' no_leftovers "$kept" 3
+that 'none of them kept' no_leftovers "$kept" 4
 
 expect 'a photo' 0 "$haftwright" bin photo hand --file marked.png $marks --mark 840,480=35,15
 that 'says how far the marks agree' has out 'the marks agree within'
