@@ -22,6 +22,11 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
     change) echo "$common$texts$flat$wood$rod" ;;
     defect) echo "$common --kind --circle --polygon --note --remove --move" ;;
     photo) echo "$common --file --face --mark --above --camera-height --lens-k1 --remove" ;;
+    frame) echo "$common --paper -o --output" ;;
+    trace)
+      echo "$common --file --face --mark --above --camera-height --lens-k1 --frame --printed-line --sheet --seed --id"
+      echo "--thickness$texts$wood -o --output"
+      ;;
     cut) echo "$common --left --used --project" ;;
     reserve) echo "$common --project --piece" ;;
     *) echo "$common" ;;
@@ -31,7 +36,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
   local verbs='check align glue jig handle picture new shop bin plan list'
-  local actions='list show check add add-sheet add-rod change defect photo units remove cut reserve release' action=''
+  local actions='list show check add add-sheet add-rod change defect photo frame trace units remove cut reserve release' action=''
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
   done
@@ -70,6 +75,7 @@ _haftwright() {
       case $verb in
         picture) _haftwright_files png "$word" ;;
         plan) _haftwright_files svg "$word" ;;
+        bin) _haftwright_files '@(svg|png)' "$word" ;;
         *) _haftwright_files step "$word" ;;
       esac
       ;;
@@ -77,6 +83,7 @@ _haftwright() {
     --shop) _haftwright_files shop.json "$word" ;;
     --bin) _haftwright_files bin.json "$word" ;;
     --kind) _haftwright_words 'knot check hole sapwood other' "$word" ;;
+    --paper) _haftwright_words 'a5 a4 a3 letter' "$word" ;;
     --face) _haftwright_words 'upper lower' "$word" ;;
     --outline | --polygon | --left) _haftwright_files txt "$word" ;;
     --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
@@ -90,7 +97,7 @@ _haftwright() {
     --slice | --moisture | --diameter | --measured | --bore | --least | --circle | --remove | --move | --mark | --above)
       COMPREPLY=()
       ;;
-    --camera-height | --lens-k1 | --used | --project | --piece) COMPREPLY=() ;;
+    --camera-height | --lens-k1 | --printed-line | --sheet | --seed | --used | --project | --piece) COMPREPLY=() ;;
     *)
       case $word in
         -*) _haftwright_words "$options" "$word" ;;

@@ -13,6 +13,7 @@
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/offcuts/bin_checks.hpp"
 #include "haftwright/offcuts/find.hpp"
+#include "haftwright/photos/squared.hpp"
 #include "reports.hpp"
 #include "terminal.hpp"
 #include "verbs.hpp"
@@ -54,6 +55,29 @@ Wanted wanted(const BinOptions& options, const Bin& bin) {
   return found;
 }
 
+/// A photo whose picture is there and can't be squared up by its marks.
+struct UselessPhoto {
+  std::string offcut;
+  std::string file;
+  std::string why;
+};
+std::vector<UselessPhoto> useless_photos(const Bin& bin, const BinPlace& place) {
+  std::vector<UselessPhoto> found;
+  for (const Offcut& offcut : bin.offcuts)
+    for (const OffcutPhoto& photo : offcut.photos) {
+      const std::filesystem::path picture = picture_folder(place.path) / photo.file;
+      std::error_code ignored;
+      if (!std::filesystem::exists(picture, ignored)) continue;
+      try {
+        const PictureFacts facts = picture_facts(picture);
+        if (!photo.marks.empty()) squaring_of(photo, facts);
+      } catch (const PictureError& error) {
+        found.push_back({offcut.id, photo.file, error.what()});
+      }
+    }
+  return found;
+}
+
 struct Action {
   const char* name;
   bool needs_bin;
@@ -65,7 +89,8 @@ constexpr Action kActions[] = {{"list", false, bin_list},       {"show", true, b
                                {"defect", true, bin_defect},    {"photo", true, bin_photo},
                                {"remove", true, bin_remove},    {"cut", true, bin_cut},
                                {"reserve", true, bin_reserve},  {"release", true, bin_release},
-                               {"check", true, bin_check},      {"units", false, bin_units}};
+                               {"check", true, bin_check},      {"units", false, bin_units},
+                               {"frame", false, bin_frame},     {"trace", false, bin_trace}};
 
 }  // namespace
 
@@ -124,6 +149,7 @@ int bin_show(const BinOptions& options, const BinPlace& place) {
 int bin_check(const BinOptions& options, const BinPlace& place) {
   const Bin bin = read_bin(place.path);
   const std::vector<MissingPhoto> missing = missing_photos(bin, place.path);
+  const std::vector<UselessPhoto> useless = useless_photos(bin, place);
   if (options.json) {
     Json json = head(place);
     json["offcuts"] = bin.offcuts.size();
@@ -133,20 +159,26 @@ int bin_check(const BinOptions& options, const BinPlace& place) {
     json["missing_photos"] = Json::array();
     for (const MissingPhoto& photo : missing)
       json["missing_photos"].push_back({{"offcut", photo.offcut}, {"file", photo.file}});
+    json["useless_photos"] = Json::array();
+    for (const UselessPhoto& photo : useless)
+      json["useless_photos"].push_back({{"offcut", photo.offcut}, {"file", photo.file}, {"why", photo.why}});
     print_json(json);
   } else {
     std::string text = bin_line(place);
     for (const MissingPhoto& photo : missing)
       text += "  " + photo.offcut + ": no picture " + photo.file + " in " +
               picture_folder(place.path).string() + "\n";
+    for (const UselessPhoto& photo : useless)
+      text += "  " + photo.offcut + ": " + photo.file + " can't be squared up: " + photo.why + "\n";
     const auto counted = [](std::size_t count, const char* noun) {
       return std::to_string(count) + " " + noun + (count == 1 ? "" : "s");
     };
     print(text + counted(bin.offcuts.size(), "offcut") + ", " + counted(bin.sheets.size(), "sheet") + ", " +
           counted(bin.rods.size(), "rod") + ", " +
-          (missing.empty() ? "no picture missing" : counted(missing.size(), "picture") + " missing") + ".\n");
+          (missing.empty() ? "no picture missing" : counted(missing.size(), "picture") + " missing") +
+          (useless.empty() ? "" : ", " + counted(useless.size(), "picture") + " of no use") + ".\n");
   }
-  return missing.empty() ? good : check_fails;
+  return missing.empty() && useless.empty() ? good : check_fails;
 }
 
 int bin(const BinOptions& options) {

@@ -29,6 +29,11 @@ struct BinOptions {
   Typed kind, circle, polygon, remove, move, file, face, above, lens_k1, camera_height;
   std::vector<std::string> marks;  ///< each "PX,PY=X,Y"
 
+  // A frame to print, an outline from a photo.
+  bool frame = false;
+  Typed paper, printed_line, sheet, seed;
+  std::filesystem::path output;
+
   // Reservations and cuts.
   Typed project, piece, used;
   std::vector<std::string> left;  ///< outlines of leftovers

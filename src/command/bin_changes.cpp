@@ -21,27 +21,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// What came of an edit, or its refusal as an error.
-Bin made(EditedBin edited) {
-  if (!edited) throw InputError("", edited.refusal());
-  return *edited;
-}
-
-/// One line, or JSON with what these ids are now; null for one that is gone.
-int report(const BinOptions& options, const BinPlace& place, const Bin& bin, const std::string& words,
-           const std::vector<std::string>& ids) {
-  if (!options.json) {
-    print(words + "\n");
-    return good;
-  }
-  Json json{{"program", "haftwright"}, {"version", HAFTWRIGHT_VERSION}, {"bin_file", place.path.string()}};
-  json["done"] = words;
-  json["now"] = Json::object();
-  for (const std::string& id : ids) json["now"][id] = stock_json(bin, id);
-  print_json(json);
-  return good;
-}
-
 template <class Stock>
 int added(const BinOptions& options, const BinPlace& place, std::vector<Stock> Bin::*list, Stock stock) {
   std::string id;
@@ -55,21 +34,9 @@ int added(const BinOptions& options, const BinPlace& place, std::vector<Stock> B
   return report(options, place, bin, "Added: " + line_of(bin, id), {id});
 }
 
-void require(const BinOptions::Typed& typed, const char* option, const char* what) {
-  if (!typed) throw InputError(option, std::string("is missing: ") + what);
-}
-
 void require_shape(const BinOptions& options) {
   if (options.outline || options.length || options.width) return;
   throw InputError("--length", "is missing: give --length and --width, or --outline");
-}
-
-/// Index of defect 1, photo 1 and so on.
-std::size_t index_typed(const BinOptions::Typed& typed, const char* option, LengthUnit unit) {
-  const TypedReader read(option, unit);
-  const int number = read.whole(*typed);
-  if (number < 1) read.refuse("must be 1 or more, but is " + std::to_string(number));
-  return static_cast<std::size_t>(number - 1);
 }
 
 Bin with_new_defect(const BinOptions& options, const Bin& bin) {
@@ -95,45 +62,6 @@ Bin with_moved_defect(const BinOptions& options, const Bin& bin) {
                           read.point_mm(parts[1])));
 }
 
-OffcutPhoto photo_typed(const BinOptions& options, LengthUnit unit, OffcutPhoto photo) {
-  if (options.face) photo.face = TypedReader("--face", unit).named(*options.face, schema::kFaceNames);
-  if (!options.marks.empty()) photo.marks.clear();
-  for (const std::string& mark : options.marks) photo.marks.push_back(TypedReader("--mark", unit).mark(mark));
-  if (options.above) photo.face_above_marks_mm = TypedReader("--above", unit).length_mm(*options.above);
-  if (options.lens_k1) photo.lens_k1 = TypedReader("--lens-k1", unit).number(*options.lens_k1);
-  if (options.camera_height)
-    photo.camera_height_mm = TypedReader("--camera-height", unit).length_mm(*options.camera_height);
-  return photo;
-}
-
-/// One that is there already under that name is marked anew; else it is new.
-void set_photo(const BinOptions& options, LengthUnit unit, const std::string& file, Offcut& offcut) {
-  for (OffcutPhoto& photo : offcut.photos)
-    if (photo.file == file) {
-      photo = photo_typed(options, unit, photo);
-      return;
-    }
-  OffcutPhoto fresh;
-  fresh.file = file;
-  offcut.photos.push_back(photo_typed(options, unit, std::move(fresh)));
-}
-
-void remove_photo(const BinOptions& options, LengthUnit unit, Offcut& offcut) {
-  const std::size_t at = index_typed(options.remove, "--remove", unit);
-  if (at >= offcut.photos.size())
-    throw InputError("--remove", schema::quoted(offcut.id) + " has no photo " + std::to_string(at + 1));
-  offcut.photos.erase(offcut.photos.begin() + static_cast<std::ptrdiff_t>(at));
-}
-
-/// The name of one that the bin has already is enough to change how it is marked.
-std::string kept_picture(const std::filesystem::path& given, const BinPlace& place) {
-  std::error_code ignored;
-  const std::filesystem::path name = given.filename();
-  const bool kept = !std::filesystem::exists(given, ignored) &&
-                    std::filesystem::exists(picture_folder(place.path) / name, ignored);
-  return kept ? name.string() : keep_picture(given, place.path);
-}
-
 /// By what is used of a rod, by what is left of anything else.
 EditedBin cut_up(const BinOptions& options, const Bin& bin) {
   const std::string& id = only_name(options);
@@ -156,6 +84,37 @@ EditedBin cut_up(const BinOptions& options, const Bin& bin) {
 }
 
 }  // namespace
+
+Bin made(EditedBin edited) {
+  if (!edited) throw InputError("", edited.refusal());
+  return *edited;
+}
+
+int report(const BinOptions& options, const BinPlace& place, const Bin& bin, const std::string& words,
+           const std::vector<std::string>& ids, const Json& more) {
+  if (!options.json) {
+    print(words + "\n");
+    return good;
+  }
+  Json json{{"program", "haftwright"}, {"version", HAFTWRIGHT_VERSION}, {"bin_file", place.path.string()}};
+  json["done"] = words;
+  json.update(more);
+  json["now"] = Json::object();
+  for (const std::string& id : ids) json["now"][id] = stock_json(bin, id);
+  print_json(json);
+  return good;
+}
+
+void require(const BinOptions::Typed& typed, const char* option, const char* what) {
+  if (!typed) throw InputError(option, std::string("is missing: ") + what);
+}
+
+std::size_t index_typed(const BinOptions::Typed& typed, const char* option, LengthUnit unit) {
+  const TypedReader read(option, unit);
+  const int number = read.whole(*typed);
+  if (number < 1) read.refuse("must be 1 or more, but is " + std::to_string(number));
+  return static_cast<std::size_t>(number - 1);
+}
 
 int bin_add(const BinOptions& options, const BinPlace& place) {
   require(options.material, "--material", "what is it of?");
@@ -202,31 +161,6 @@ int bin_defect(const BinOptions& options, const BinPlace& place) {
   const std::size_t count = bin.offcuts[index_of(bin.offcuts, id)].defects.size();
   return report(options, place, bin,
                 "Changed: " + id + " has " + std::to_string(count) + (count == 1 ? " defect" : " defects"),
-                {id});
-}
-
-int bin_photo(const BinOptions& options, const BinPlace& place) {
-  const std::string& id = only_name(options);
-  if (options.file.has_value() == options.remove.has_value())
-    throw InputError("--file", "give --file, the picture, or --remove");
-  std::string file = options.file ? std::filesystem::path(*options.file).filename().string() : "";
-  const auto edit = [&](const Bin& before) {
-    require_there(before, id);
-    return made(change_offcut(before, id, [&](Offcut& offcut) {
-      if (options.file)
-        set_photo(options, before.shown_unit, file, offcut);
-      else
-        remove_photo(options, before.shown_unit, offcut);
-    }));
-  };
-  if (options.file) {
-    bin_text(edit(read_bin(place.path)));  // no picture is kept for marks that are refused
-    file = kept_picture(*options.file, place);
-  }
-  const Bin bin = change_bin(place.path, edit);
-  const std::size_t count = bin.offcuts[index_of(bin.offcuts, id)].photos.size();
-  return report(options, place, bin,
-                "Changed: " + id + " has " + std::to_string(count) + (count == 1 ? " photo" : " photos"),
                 {id});
 }
 

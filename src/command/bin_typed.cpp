@@ -7,6 +7,7 @@
 
 #include "haftwright/design/quantities.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/offcuts/bin_schema.hpp"
 #include "haftwright/offcuts/find.hpp"
 
 namespace haftwright::command {
@@ -134,6 +135,17 @@ PhotoMark TypedReader::mark(std::string_view text) const {
     refuse("must be \"PX,PY=X,Y\", a place in the picture in pixels and where it is on the offcut, but is " +
            schema::quoted(std::string(text)));
   return {{number(pixels[0]), number(pixels[1])}, point_mm(sides[1])};
+}
+
+OffcutPhoto photo_typed(const BinOptions& options, LengthUnit unit, OffcutPhoto photo) {
+  if (options.face) photo.face = TypedReader("--face", unit).named(*options.face, schema::kFaceNames);
+  if (!options.marks.empty()) photo.marks.clear();
+  for (const std::string& mark : options.marks) photo.marks.push_back(TypedReader("--mark", unit).mark(mark));
+  if (options.above) photo.face_above_marks_mm = TypedReader("--above", unit).length_mm(*options.above);
+  if (options.lens_k1) photo.lens_k1 = TypedReader("--lens-k1", unit).number(*options.lens_k1);
+  if (options.camera_height)
+    photo.camera_height_mm = TypedReader("--camera-height", unit).length_mm(*options.camera_height);
+  return photo;
 }
 
 std::string material_key(const Bin& bin, const std::string& text) {

@@ -52,6 +52,8 @@ std::vector<std::string_view> parted(std::string_view text, char separator);
 void set_fields(const BinOptions& options, const Bin& bin, Offcut& offcut);
 void set_fields(const BinOptions& options, const Bin& bin, SheetStock& sheet);
 void set_fields(const BinOptions& options, const Bin& bin, RodStock& rod);
+/// What was typed of a photo, all else as it is in `photo`.
+OffcutPhoto photo_typed(const BinOptions& options, LengthUnit unit, OffcutPhoto photo);
 /// Whether any field was typed.
 bool any_field(const BinOptions& options);
 

@@ -4,7 +4,8 @@ namespace haftwright::command {
 namespace {
 
 constexpr const char* kExitCodes =
-    "Exit codes: 0 good; 1 check misses a picture; 2 the bin or the command line is wrong; 3 the bin can't "
+    "Exit codes: 0 good; 1 check misses a picture or can't square one up; 2 the bin or the command line is "
+    "wrong; 3 the bin can't "
     "be "
     "written, or was changed by somebody else meanwhile.";
 constexpr const char* kId = "what it is called by in the bin";
@@ -86,6 +87,44 @@ void add_additions(CLI::App& bin, BinOptions& options) {
   add_rod_fields(rod, options);
 }
 
+void add_marks(CLI::App* verb, BinOptions& options) {
+  verb->add_option("--file", options.file, "picture; it is copied into the folder beside the bin");
+  verb->add_option("--face", options.face, "which face it shows")->check(CLI::IsMember({"upper", "lower"}));
+  verb->add_option(
+          "--mark", options.marks,
+          "PX,PY=X,Y: a place in the picture, in pixels from its upper left corner, and on the offcut; "
+          "at least four times, for all marks anew")
+      ->take_all()
+      ->expected(1);
+}
+
+void add_camera(CLI::App* verb, BinOptions& options) {
+  verb->add_option("--above", options.above, "how much nearer to the camera the face lies than the marks");
+  verb->add_option("--camera-height", options.camera_height, "from the lens square down to the marks");
+  verb->add_option("--lens-k1", options.lens_k1, "bow of the lens, where it is known");
+}
+
+void add_traces(CLI::App& bin, BinOptions& options) {
+  CLI::App* frame = action(bin, options, "frame", "draw the frame to print and lay round an offcut");
+  frame->add_option("--paper", options.paper, "what it is printed on; without it a4")
+      ->check(CLI::IsMember({"a5", "a4", "a3", "letter"}));
+  frame->add_option("-o,--output", options.output, "file to write, ending in .svg or .png")->required();
+
+  CLI::App* trace = action(bin, options, "trace", "take an offcut's outline from a photo of it");
+  add_marks(trace, options);
+  add_camera(trace, options);
+  trace->add_flag("--frame", options.frame, "the printed frame lies round it");
+  trace->add_option("--printed-line", options.printed_line,
+                    "how long the frame's line of 100 mm came out of the printer");
+  trace->add_option("--sheet", options.sheet, "WIDTHxHEIGHT: a sheet or card of that size lies under it");
+  trace->add_option("--seed", options.seed, "X,Y: a place on it in the picture, in pixels");
+  trace->add_option("--id", options.id, "which offcut gets this outline; a new one is called by it");
+  trace->add_option("--thickness", options.thickness, "how thick it is");
+  add_text_fields(trace, options);
+  add_wood_fields(trace, options);
+  trace->add_option("-o,--output", options.output, "write what was traced, from square above, as PNG");
+}
+
 void add_changes(CLI::App& bin, BinOptions& options) {
   CLI::App* change = action(bin, options, "change", "change what was measured or noted; all else stays");
   add_names(change, options, "ID", kId, false);
@@ -107,19 +146,11 @@ void add_changes(CLI::App& bin, BinOptions& options) {
 
   CLI::App* photo = action(bin, options, "photo", "keep a picture of an offcut, and where it shows what");
   add_names(photo, options, "ID", kId, false);
-  photo->add_option("--file", options.file, "picture; it is copied into the folder beside the bin");
-  photo->add_option("--face", options.face, "which face it shows")->check(CLI::IsMember({"upper", "lower"}));
-  photo
-      ->add_option(
-          "--mark", options.marks,
-          "PX,PY=X,Y: a place in the picture, in pixels from its upper left corner, and on the offcut; "
-          "at least four times, for all marks anew")
-      ->take_all()
-      ->expected(1);
-  photo->add_option("--above", options.above, "how much nearer to the camera the face lies than the marks");
-  photo->add_option("--camera-height", options.camera_height, "from the lens square down to the marks");
-  photo->add_option("--lens-k1", options.lens_k1, "bow of the lens, where it is known");
+  add_marks(photo, options);
+  add_camera(photo, options);
   photo->add_option("--remove", options.remove, "forget the one of this number, from 1; its file stays");
+
+  add_traces(bin, options);
 
   CLI::App* units =
       action(bin, options, "units", "choose what lengths are shown in, and bare numbers are in");

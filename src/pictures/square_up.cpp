@@ -24,6 +24,8 @@ constexpr double kUsualFocal_35mm = 27;
 constexpr double kUsualFocalShare = 0.3;
 // A focal length stated in a file is rounded, and does not follow the focusing (common practice).
 constexpr double kStatedFocalShare = 0.06;
+// A lens whose bow was stated bows otherwise at another distance of focus: from own judgement.
+constexpr double kStatedLensError = 0.002;
 // A height that was measured by hand.
 constexpr double kMeasuredHeightShare = 0.03;
 
@@ -49,6 +51,7 @@ void check_values(const SquaringInput& input, int width_px, int height_px) {
   if (input.camera_height_mm)
     need(*input.camera_height_mm > 0 && std::isfinite(*input.camera_height_mm),
          "the height of the camera must be above 0");
+  if (input.lens_k1) need(std::abs(*input.lens_k1) <= 0.5, "a lens's bow must be from -0.5 to 0.5");
   if (input.focal_px)
     need(*input.focal_px > 0 && std::isfinite(*input.focal_px), "a focal length must be above 0");
   for (const auto& edge : input.straight_edges_px) {
@@ -254,7 +257,11 @@ Squaring square_up(const SquaringInput& input, int width_px, int height_px) {
   // Marks in a wrong order must not pass for a bowed lens.
   check_view(input.marks, fitted(input.marks, lens).map);
   double lens_error = input.lens_bow_share;
-  if (const auto found = fit_lens(input, lens.centre_px, lens.unit_px)) {
+  if (input.lens_k1) {
+    lens.k1 = *input.lens_k1;
+    lens_error = kStatedLensError;
+    impl->lens_is_found = true;
+  } else if (const auto found = fit_lens(input, lens.centre_px, lens.unit_px)) {
     lens.k1 = found->k1;
     lens_error = found->error;
     impl->lens_is_found = true;

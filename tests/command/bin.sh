@@ -72,13 +72,13 @@ that 'by so much' holds 'd["offcuts"][0]["defects"][0]["outline"][0] == {"x_mm":
 expect 'a defect taken away' 0 "$haftwright" bin defect old_thwart --remove 2
 that 'the other stays' holds '[x["kind"] for x in d["offcuts"][0]["defects"]] == ["knot"]'
 
-echo picture >'top face.jpg'
+python3 "$here/make_photos.py" plain 1900 1000 'top face.jpg'
 expect 'photo' 0 "$haftwright" bin photo old_thwart --file 'top face.jpg' --mark 10,900=0,0 --mark 1810,905=180,0 \
   --mark 1808,460=180,44.45 --mark 12,455=0,44.45 --above 1.5 --camera-height 450
 that 'is copied' cmp 'top face.jpg' "$(dirname "$own")/bin-pictures/top face.jpg"
 that 'with its height' holds 'd["offcuts"][0]["photos"][0]["camera_height_mm"] == 450'
 that 'with its marks' holds 'd["offcuts"][0]["photos"][0]["marks"][2] == {"x_px": 1808, "y_px": 460, "x_mm": 180, "y_mm": 44.45}'
-mkdir other && echo another >'other/top face.jpg'
+mkdir other && python3 "$here/make_photos.py" plain 300 200 'other/top face.jpg'
 expect 'another picture of that name' 0 "$haftwright" bin photo odd --file 'other/top face.jpg' --face lower
 that 'gets a name of its own' holds 'd["offcuts"][1]["photos"][0]["file"] == "top face_2.jpg"'
 expect 'check' 0 "$haftwright" bin check
@@ -156,7 +156,7 @@ a defect beside it|lies beside the offcut|defect odd --circle 500,0,5
 a defect without a place|give --circle or --polygon|defect odd --kind knot
 a defect of no size|the diameter must be more than 0|defect odd --circle 5,5,0
 a defect that is not there|"odd" has no defect 3|defect odd --remove 3
-a photo that is not there|nowhere.jpg can't be read|photo odd --file nowhere.jpg
+a photo that is not there|--file: "nowhere.jpg": There is no such picture file.|photo odd --file nowhere.jpg
 a list of an unknown wood|--material: no material is called "walnit"; did you mean|list --material walnit
 a size that is none|--least: must be lengths with x between them|list --least '1x2x3x4'
 EOF

@@ -294,6 +294,7 @@ that 'leaves no file' test ! -e none.png
 sh "$here/hostile.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/shop.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/bin.sh" "$haftwright" || failed=$((failed + 1))
+sh "$here/photo.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/plan.sh" "$haftwright" || failed=$((failed + 1))
 
 echo "command line: $passed passed, $failed failed"

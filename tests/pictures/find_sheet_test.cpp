@@ -4,7 +4,7 @@
 #include "haftwright/pictures/find_sheet.hpp"
 #include "haftwright/pictures/squaring.hpp"
 #include "support/seeds.hpp"
-#include "synthetic_camera.hpp"
+#include "support/synthetic_camera.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;

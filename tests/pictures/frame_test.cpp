@@ -4,7 +4,7 @@
 
 #include "haftwright/pictures/frame.hpp"
 #include "support/seeds.hpp"
-#include "synthetic_camera.hpp"
+#include "support/synthetic_camera.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;

@@ -5,7 +5,7 @@
 #include "haftwright/pictures/squaring.hpp"
 #include "support/nearly.hpp"
 #include "support/seeds.hpp"
-#include "synthetic_camera.hpp"
+#include "support/synthetic_camera.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;

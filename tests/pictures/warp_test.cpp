@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "haftwright/pictures/warp.hpp"
-#include "synthetic_camera.hpp"
+#include "support/synthetic_camera.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;

@@ -53,6 +53,9 @@ struct SquaringInput {
   std::optional<double> camera_height_mm;
   /// Where known: PictureFacts::focal_px, for the picture as large as it is squared up.
   std::optional<double> focal_px;
+  /// Where known: the lens's bow (Lens::k1), from -0.5 to 0.5. Then it is not sought, and taken to be off by
+  /// at most 0.002 (own judgement: focusing changes it).
+  std::optional<double> lens_k1;
   /// How far any mark may be off on the picture.
   double mark_error_px = 1;
   /// How far, as a share, the marks' own sizes may be off. 0.005: a sheet of A4, 1.5 mm in 297 mm (ISO 216
@@ -92,7 +95,7 @@ class Squaring {
   const std::vector<double>& residuals_mm() const;
 
   const Lens& lens() const;
-  /// Whether the lens was found from edges or marks; otherwise it counts as straight.
+  /// Whether the lens was given, or found from edges or marks; otherwise it counts as straight.
   bool lens_is_found() const;
   /// The camera's height over the plane of the marks and the place under it, where there is one (none for a
   /// scan): from what was given, otherwise from the lens that telephones have.
