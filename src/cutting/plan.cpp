@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "distinct_plans.hpp"
 #include "rods.hpp"
 #include "sheet_problem.hpp"
 #include "wood_problem.hpp"
@@ -50,8 +51,9 @@ CuttingPlans plan_cutting(const Design& design, const Handle& handle, const Bin&
   const SheetProblem sheets = sheet_problem(needs, bin, design.rules, wishes);
   const nesting::Plans of_sheets = nesting::plan(sheets.problem, 1, part_of(running, 0, kSheetsShare));
   const WoodProblem wood = wood_problem(needs, bin, design.rules, wishes);
+  const std::size_t most = std::max<std::size_t>(1, wishes.plans);
   const nesting::Plans of_wood =
-      nesting::plan(wood.problem, std::max<std::size_t>(1, wishes.plans), part_of(running, kSheetsShare, 1));
+      nesting::plan(wood.problem, most > 1 ? most * kPlansForEach : 1, part_of(running, kSheetsShare, 1));
   const RodPlan rods = plan_rods(needs, bin, design.rules);
   answer.stopped = of_sheets.stopped || of_wood.stopped;
   answer.out_of_time = of_sheets.out_of_time || of_wood.out_of_time;
@@ -69,6 +71,7 @@ CuttingPlans plan_cutting(const Design& design, const Handle& handle, const Bin&
     made.against_next = plan.against_next;
     answer.plans.push_back(std::move(made));
   }
+  keep_distinct(answer.plans, most, wishes);
   return answer;
 }
 

@@ -4,7 +4,6 @@
 #include <exception>
 #include <utility>
 
-#include "distinct_plans.hpp"
 #include "haftwright/cutting/findings.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/handle/lay_out.hpp"

@@ -156,7 +156,7 @@ class Judge {
 
 TEST_CASE("plans of random handles over random bins keep to the wood, the saw and the grain") {
   const test::Seeds seeds = test::seeds_to_try("HAFTWRIGHT_PLANS", {.few = 5, .usual = 30, .all = 5000}, 0);
-  std::size_t placed = 0, pieces = 0, complete = 0, paired = 0;
+  std::size_t placed = 0, complete = 0, paired = 0;
   for (std::uint64_t seed = seeds.first; seed < seeds.first + seeds.count; ++seed) {
     INFO("seed " << seed);
     const Design design = test::random_design(seed);
@@ -176,7 +176,6 @@ TEST_CASE("plans of random handles over random bins keep to the wood, the saw an
     }
     for (const BoardUse& use : plans.plans.front().offcuts)
       for (const PlacedBlank& blank : use.blanks) paired += blank.half != Half::whole;
-    pieces += plans.needs.pieces.size();
     complete += plans.plans.front().pieces_without.empty();
     CHECK_FALSE(
         cutting_steps(plans.needs, plans.plans.front(), bin, design.rules, design.shown_unit).empty());

@@ -3,7 +3,7 @@
 
 #include "haftwright/cutting/plan.hpp"
 
-namespace haftwright::session {
+namespace haftwright::cutting {
 
 /// Of plans that take the same pieces from the same offcuts in the same pairing only the best stays: which
 /// half of a book is the left one, or which of two offcuts alike is taken, is no choice to offer. At most
@@ -14,4 +14,4 @@ void keep_distinct(std::vector<CuttingPlan>& plans, std::size_t most, const Cutt
 /// each lie two ways.
 inline constexpr std::size_t kPlansForEach = 8;
 
-}  // namespace haftwright::session
+}  // namespace haftwright::cutting

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <compare>
 
-namespace haftwright::session {
+namespace haftwright::cutting {
 namespace {
 
 /// A piece on an offcut.
@@ -39,4 +39,4 @@ void keep_distinct(std::vector<CuttingPlan>& plans, std::size_t most, const Cutt
                                                  : nesting::Difference{};
 }
 
-}  // namespace haftwright::session
+}  // namespace haftwright::cutting
