@@ -10,7 +10,6 @@
 
 namespace haftwright {
 
-using namespace session;
 namespace {
 
 constexpr std::size_t kLane = 0;
