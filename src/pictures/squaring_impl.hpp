@@ -4,9 +4,7 @@
 #include "haftwright/pictures/squaring.hpp"
 #include "homography.hpp"
 
-namespace haftwright {
-
-struct Squaring::Impl {
+struct haftwright::Squaring::Impl {
   /// One way in which the picture may map to the face.
   struct Map {
     Lens lens;
@@ -40,11 +38,10 @@ struct Squaring::Impl {
   int height_px = 0;
 };
 
-namespace pictures {
+namespace haftwright::pictures {
 
 /// Where the camera stands that sees the plane by `to_straight`, its middle at `centre_px`, with a lens at
 /// `focal_px` from the picture.
 Squaring::Camera camera_of(const Homography& to_straight, Vec2 centre_px, double focal_px);
 
-}  // namespace pictures
-}  // namespace haftwright
+}  // namespace haftwright::pictures
