@@ -59,7 +59,7 @@ _haftwright() {
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
     plan)
-      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut"
+      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut --incomplete"
       ;;
     list) options="$options --json" ;;
   esac

@@ -19,6 +19,8 @@ void add_plan(CLI::App& app, PlanOptions& options) {
                  "plan pieces too whose blank is typed with length and width, which else counts as at hand");
   verb->add_flag("--reserve", options.reserve, "note in the bin what the plan takes, for this project");
   verb->add_flag("--cut", options.cut, "it has been sawn: take it out of the bin and put back what is left");
+  verb->add_flag("--incomplete", options.incomplete,
+                 "with --cut: it has been sawn though some pieces have no place");
   verb->add_flag("--json", options.common.json, "print the plans as JSON, in millimetres and degrees");
   verb->footer(
       "Exit codes: 0 good; 1 something has no place, or a check of the plan fails; 2 the project, the bin or "

@@ -39,9 +39,14 @@ std::optional<Bin> bin_in_force(const PlanOptions& options) {
   return bin;
 }
 
-/// By what all reservations of a project are known: its name, else its file's.
-std::string project_name(const PlanOptions& options, const Design& design) {
-  return design.name.empty() ? options.common.project.stem().string() : design.name;
+/// A plan with gaps is sawn only by somebody who has seen them.
+void require_whole(const Needs& needs, const CuttingPlan& plan) {
+  if (plan.pieces_without.empty()) return;
+  std::string names;
+  for (const std::size_t i : plan.pieces_without) names += (names.empty() ? "" : ", ") + needs.pieces[i].name;
+  throw InputError("--cut", "there is no place for: " + names +
+                                "; the bin stays as it is. Give --incomplete as well if the rest has been "
+                                "sawn without them");
 }
 
 /// Notes in the bin what the plan takes, or that it has been sawn; only if the bin is still the one planned
@@ -88,19 +93,23 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
 int plan(const PlanOptions& options) {
   if (options.reserve && options.cut)
     throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
+  if (options.incomplete && !options.cut) throw InputError("--incomplete", "goes with --cut alone");
   const Project project = open(options.common.project);
   const std::optional<Bin> in_force = bin_in_force(options);
   if (!in_force) return bad_input;
   const Bin& bin = *in_force;
   CuttingWishes wishes;
   wishes.plans = options.plans;
-  wishes.project = project_name(options, project.design);
+  wishes.project = name_in_bin(project.design, options.common.project);
   wishes.book_shows_outside = options.outside;
   wishes.blanks_too = options.blanks_too;
   const CuttingPlans plans = plan_cutting(project.design, project.handle, bin, wishes);
   if (options.take > plans.plans.size())
-    throw InputError("--take", "there are only " + std::to_string(plans.plans.size()) + " plans");
+    throw InputError("--take", plans.plans.size() == 1
+                                   ? "there is only 1 plan"
+                                   : "there are only " + std::to_string(plans.plans.size()) + " plans");
   const CuttingPlan& taken = plans.plans[options.take - 1];
+  if (options.cut && !options.incomplete) require_whole(plans.needs, taken);
   const std::vector<Finding> findings = cutting_findings(project.design, plans.needs, taken, bin);
   if (!options.common.output.empty()) {
     const Drawing drawing = cutting_drawing(plans.needs, taken, bin, project.design.shown_unit);

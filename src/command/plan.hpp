@@ -17,6 +17,7 @@ struct PlanOptions {
   bool outside = false;       ///< books show their outer faces
   bool blanks_too = false;    ///< pieces with a typed blank are planned as well
   bool reserve = false;       ///< notes in the bin what the plan takes
+  bool incomplete = false;    ///< it may have been sawn though pieces have no place
   bool cut = false;           ///< it has been sawn: what is left goes back into the bin
 };
 

@@ -80,13 +80,18 @@ Json board_json(const Needs& needs, const BoardUse& use, const Bin& bin, bool sh
     json["leftovers"].push_back({{"outline_mm", points_json(leftover.outline)},
                                  {"clear_size_mm", {leftover.clear_size_mm.x, leftover.clear_size_mm.y}},
                                  {"worth", leftover.worth}});
+  if (sheet) return json;
+  json["slabs"] = Json::array();
+  for (const Slab& slab : use.slabs)
+    json["slabs"].push_back({{"outline_mm", points_json(slab.outline)}, {"thickness_mm", slab.thickness_mm}});
   return json;
 }
 
 std::string taken_words(const Needs& needs, const CuttingPlan& plan, const Bin& bin) {
   std::string words;
   for (const BoardUse& use : plan.offcuts) {
-    words += "  " + offcut_words(bin, use.index) + ":";
+    words += "  " + offcut_words(bin, use.index) +
+             (use.with_slice ? " and " + offcut_words(bin, *use.with_slice) : "") + ":";
     for (std::size_t i = 0; i < use.blanks.size(); ++i)
       words += (i ? ", " : " ") + needs.pieces[use.blanks[i].need].name;
     words += "\n";

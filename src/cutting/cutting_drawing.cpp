@@ -6,6 +6,7 @@
 #include "boards.hpp"
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/drawing/motion.hpp"
+#include "haftwright/geometry/box.hpp"
 
 namespace haftwright {
 namespace {
@@ -76,19 +77,11 @@ class BoardMaker {
 
   /// An arrow from the middle toward the front end.
   void front_mark(const PlacedBlank& placed) {
-    const std::vector<Vec2>& outline_in_need = needs_.pieces[placed.need].outline;
-    Vec2 low = outline_in_need.front();
-    Vec2 high = low;
-    for (const Vec2 p : outline_in_need) {
-      low = glm::min(low, p);
-      high = glm::max(high, p);
-    }
-    const Vec2 middle = (low + high) * 0.5;
-    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.03, middle.y}, placed);
+    const Bounds box = box_round(needs_.pieces[placed.need].outline);
+    const double y = middle_of(box).y;
+    const auto along = [&](double share) { return as_placed({box.low.x + box.size().x * share, y}, placed); };
     drawing_.add(Role::dimension,
-                 Dimension{.kind = Dimension::Kind::leader,
-                           .from = tip,
-                           .to = as_placed({low.x + (high.x - low.x) * 0.2, middle.y}, placed)});
+                 Dimension{.kind = Dimension::Kind::leader, .from = along(0.03), .to = along(0.2)});
   }
 
   void cut(std::size_t index) {

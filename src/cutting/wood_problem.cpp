@@ -3,11 +3,18 @@
 #include <algorithm>
 #include <cmath>
 
+#include "haftwright/geometry/box.hpp"
+#include "slabs.hpp"
+
 namespace haftwright::cutting {
 namespace {
 
 /// Thicker wood than needed is wasted wood: what a millimetre of it weighs among preferences.
 constexpr double kPenaltyPerExcessMm = 0.1;
+/// And a degree that the fibre runs off the piece's grain: within the limit it does no harm, but two mates
+/// look more alike and the grain runs along the handle, so that it counts as much as a millimetre wasted (own
+/// judgement).
+constexpr double kPenaltyPerDeg = 0.1;
 
 bool shows(const Offcut& offcut, bool lower) {
   return (offcut.show_faces & (lower ? ShowFace::lower_face : ShowFace::upper_face)) != 0;
@@ -86,7 +93,8 @@ class Demands {
       }
       if (part.candidates.empty()) return;
       made.parts.push_back(std::move(part));
-      meaning.parts.push_back({{facing.need, how, Half::whole, middle_of(need(facing.need).outline)}});
+      meaning.parts.push_back(
+          {{facing.need, how, Half::whole, middle_of(box_round(need(facing.need).outline))}});
     }
     add(std::move(made), std::move(meaning));
   }
@@ -101,7 +109,7 @@ class Demands {
     std::vector<Vec2> both = need(mates.left).outline;
     const std::vector<Vec2>& other = need(mates.right).outline;
     both.insert(both.end(), other.begin(), other.end());
-    const Vec2 centre = middle_of(both);
+    const Vec2 centre = middle_of(box_round(both));
     nesting::Part part{laid_shape(nesting::placed_outline(both, {0, 0}, 0), mirrored), {}};
     for (std::size_t i = 0; i < wood_.boards.boards.size(); ++i)
       if (auto found = from_slices ? slices_candidate(mates, left, right, wood_.boards.boards[i])
@@ -149,7 +157,7 @@ class Demands {
                                                 const Offcut& offcut, double excess_mm) const {
     const auto of_left = turns(need(mates.left).grain, offcut.grain, left, rules_.grain_off_deg);
     const auto of_right = turns(need(mates.right).grain, offcut.grain, right, rules_.grain_off_deg);
-    nesting::Candidate found{0, {}, kPenaltyPerExcessMm * excess_mm};
+    nesting::Candidate found{0, {}, kPenaltyPerExcessMm * excess_mm, kPenaltyPerDeg};
     for (const nesting::Angles& a : of_left)
       for (const nesting::Angles& b : of_right)
         if (const auto both = in_both(a, b)) found.angles.push_back(*both);
@@ -205,19 +213,9 @@ void settle(std::vector<nesting::Angles>& angles) {
 
 }  // namespace
 
-Vec2 middle_of(const std::vector<Vec2>& outline) {
-  Vec2 low = outline.front();
-  Vec2 high = low;
-  for (const Vec2 p : outline) {
-    low = glm::min(low, p);
-    high = glm::max(high, p);
-  }
-  return (low + high) * 0.5;
-}
-
 nesting::Polygon laid_shape(const std::vector<Vec2>& outline, bool mirrored) {
   constexpr double kGrid_mm = 1e-3;
-  const Vec2 middle = middle_of(outline);
+  const Vec2 middle = middle_of(box_round(outline));
   nesting::Polygon shape;
   for (const Vec2 p : outline) {
     const Vec2 from_middle = p - middle;
@@ -245,7 +243,7 @@ std::optional<nesting::Candidate> candidate(const PieceNeed& need, const Offcut&
   if (offcut.material != need.material || offcut.thickness_mm < need.thickness_mm) return {};
   if (!shows(offcut, lie.lower_face)) return {};
   nesting::Candidate found{0, turns(need.grain, offcut.grain, lie, rules.grain_off_deg),
-                           kPenaltyPerExcessMm * (offcut.thickness_mm - need.thickness_mm)};
+                           kPenaltyPerExcessMm * (offcut.thickness_mm - need.thickness_mm), kPenaltyPerDeg};
   if (found.angles.empty()) return {};
   settle(found.angles);
   return found;
@@ -277,7 +275,8 @@ std::vector<Vec2> outline_as_placed(const std::vector<Vec2>& outline, const Plac
   return points;
 }
 
-std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs) {
+std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs,
+                                 const Bin& bin, const ShopRules& rules) {
   std::vector<BoardUse> uses;
   for (const nesting::StockCuts& cuts : plan.cuts) {
     const Board& board = wood.boards.boards[cuts.stock];
@@ -295,6 +294,7 @@ std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& w
     }
     for (const nesting::Leftover& leftover : plan.leftovers)
       if (leftover.stock == cuts.stock) use.leftovers.push_back(leftover);
+    use.slabs = slabs_of(use, needs, bin.offcuts[use.index], rules);
     uses.push_back(std::move(use));
   }
   return uses;

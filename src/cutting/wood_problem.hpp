@@ -45,11 +45,11 @@ std::optional<nesting::Candidate> candidate(const PieceNeed& need, const Offcut&
 /// An outline as the shape that is placed: about the middle of its box, mirrored where it lies so, and
 /// written so that two that are alike are equal.
 nesting::Polygon laid_shape(const std::vector<Vec2>& outline, bool mirrored);
-Vec2 middle_of(const std::vector<Vec2>& outline);
 
 /// Counter-clockwise, whichever way the blank lies.
 std::vector<Vec2> outline_as_placed(const std::vector<Vec2>& outline, const PlacedBlank& placed);
 
-std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs);
+std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs,
+                                 const Bin& bin, const ShopRules& rules);
 
 }  // namespace haftwright::cutting

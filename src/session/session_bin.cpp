@@ -25,8 +25,7 @@ void Session::open_bin(const fs::path& path) {
 }
 
 std::string Session::name_in_bin() const {
-  if (!document_) return "";
-  return document_->design().name.empty() ? path_.stem().string() : document_->design().name;
+  return document_ ? haftwright::name_in_bin(document_->design(), path_) : "";
 }
 
 void Session::want_cutting() {

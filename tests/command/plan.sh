@@ -47,7 +47,7 @@ that 'left and right out of one block' holds 'all(b["pairing"] == "book" for o i
 that 'every piece once' holds 'sorted(b["name"] for o in d["plans"][0]["offcuts"] for b in o["blanks"]) == sorted(n["name"] for n in d["needs"]["pieces"])'
 expect 'an output that is a folder' 3 "$haftwright" plan "$good" --bin bin.json --all-pieces -o .
 expect 'a plan that there is none of' 2 "$haftwright" plan "$good" --bin bin.json --all-pieces --plans 1 --take 2
-that 'says how many there are' has err '--take: there are only 1 plans'
+that 'says how many there are' has err '--take: there is only 1 plan'
 expect 'reserved and cut at once' 2 "$haftwright" plan "$good" --bin bin.json --reserve --cut
 expect 'no plans' 2 "$haftwright" plan "$good" --bin bin.json --plans 0
 that 'the bin is still as it was' cmp bin.json before.json
@@ -79,6 +79,27 @@ expect 'a bin with a wrong field' 2 "$haftwright" plan "$good" --bin thin.json
 that 'names file and field' has err 'haftwright: thin.json: offcuts[0].thickness_mm: '
 expect 'a bin that is a project' 2 "$haftwright" plan "$good" --bin "$good"
 expect 'a project that is a bin' 2 "$haftwright" plan before.json --bin before.json
+
+# The samples: one comes wholly out of the sample bin, the other comes with what would help.
+expect 'a sample from the sample bin' 0 "$haftwright" plan "$projects/rigging_knife.json" --bin "$projects/bin.json" --json
+cp out rigging.json
+from=rigging.json
+that 'wood, sheets and rods' holds 'd["plans"][0]["complete"] and d["plans"][0]["sheets"] and d["plans"][0]["rods"]'
+that 'left and right out of one block' holds '{"book", "slices"} == {b["pairing"] for o in d["plans"][0]["offcuts"] for b in o["blanks"]}'
+expect 'a sample that does not' 1 "$haftwright" plan "$projects/shucking_knife.json" --bin "$projects/bin.json" --all-pieces
+that 'says what has no place' has out 'No place for the'
+that 'what is nearest' has out 'nearest'
+that 'and what would help' has out 'It has one if you move joint 1'
+
+# A plan with gaps is carried out only when it is asked for.
+cp short.json gaps.json
+expect 'a cut with gaps' 2 "$haftwright" plan "$good" --bin gaps.json --all-pieces --cut
+that 'says which pieces and what to add' has err '--cut: there is no place for: left front piece'
+that 'in one line' one_line err
+that 'and leaves the bin' cmp gaps.json short.json
+expect 'that it may have gaps without a cut' 2 "$haftwright" plan "$good" --bin gaps.json --incomplete
+expect 'a cut with gaps that was asked for' 1 "$haftwright" plan "$good" --bin gaps.json --all-pieces --cut --incomplete
+that 'takes the rest' sh -c '! cmp -s gaps.json short.json'
 
 echo "plan: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]

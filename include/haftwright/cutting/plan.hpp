@@ -32,11 +32,14 @@ enum class Half { whole, upper, lower };
 struct CuttingWishes {
   /// Of a book, the outer faces show instead of the sawn ones; then both faces of the offcut must be good.
   bool book_shows_outside = false;
+  /// What a plan is judged by after places and pairing, the most important first. least_penalty is here:
+  /// millimetres of thickness that a piece has too much, and degrees that the fibre runs off its grain where
+  /// it lies (as far as that turn decides it, dips aside), one counting as much as the other.
   std::vector<nesting::Preference> order = {
       nesting::Preference::small_stocks, nesting::Preference::useful_leftover,
       nesting::Preference::fewest_cuts, nesting::Preference::least_penalty};
   std::size_t plans = 3;    ///< at most so many, 1 and up
-  std::string project;      ///< offcuts that others have reserved are left alone
+  std::string project;      ///< what others have reserved is left to them: offcuts, sheets and rods
   bool blanks_too = false;  ///< pieces whose blank is typed with its length and width are planned as well
   bool operator==(const CuttingWishes&) const = default;
 };
@@ -55,6 +58,18 @@ struct PlacedBlank {
   std::vector<Vec2> outline;  ///< as it lies, in the board's frame, counter-clockwise
 };
 
+/// What is left of a book's blank when the offcut is thicker than both halves and the saw cut between them:
+/// sawn off by one cut more, with the outline of the blank. It is kept where it is at least as thick as the
+/// thinner half (what is thinner makes no scale like these) and holds a leftover's least length and width
+/// (rules.leftover_length_mm along the offcut, leftover_width_mm across).
+struct Slab {
+  std::size_t shape = 0;  ///< of StockCuts::shapes: the book's
+  double thickness_mm = 0;
+  std::vector<Vec2> outline;  ///< in the board's frame, counter-clockwise
+  unsigned faces = no_face;   ///< those of the offcut's that it keeps: its lower one, or none where it lay
+                              ///< between the halves, whose outer faces show
+};
+
 /// An offcut, or a sheet, that is sawn.
 struct BoardUse {
   std::size_t index = 0;                  ///< of Bin::offcuts, or Bin::sheets
@@ -63,6 +78,7 @@ struct BoardUse {
   std::vector<PlacedBlank> blanks;        ///< on the other slice lies the mate of each
   nesting::StockCuts cuts;
   std::vector<nesting::Leftover> leftovers;
+  std::vector<Slab> slabs;  ///< worth keeping
 };
 
 struct RodUse {

@@ -158,6 +158,8 @@ void sawn(const Ui& ui, OffcutsPane& pane, const CuttingAnswer& answer, std::siz
       "Are all these offcuts sawn? They go out of the bin, and what is left and large enough comes back. "
       "Undo "
       "in the bin takes that back.");
+  if (!answer.plans.plans[plan].pieces_without.empty())
+    wrapped("Some pieces have no place in this plan: say yes only if the rest has been sawn without them.");
   if (button("Yes, it is cut", "The bin takes it over.")) {
     ui.session.cut(answer, plan);
     pane.asks_cut = false;
