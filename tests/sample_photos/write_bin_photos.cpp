@@ -25,7 +25,9 @@ using namespace haftwright::test;
 namespace {
 
 constexpr PictureSize kSize{1600, 1200};
-constexpr double kView_deg = 24;  // top to bottom: a telephone's main lens at twice its zoom
+/// As if the picture were 36 x 24 mm: a telephone's main lens at twice its zoom. It stands in the file, as
+/// cameras write it (Exif 2.3, tag 0xA405).
+constexpr std::uint16_t kFocal35_mm = 60;
 constexpr int kQuality = 86;
 constexpr Vec3 kCard{0.045, 0.20, 0.085};
 constexpr Vec3 kBench{0.20, 0.16, 0.12};
@@ -103,7 +105,8 @@ class Scene {
     const double aspect = kSize.aspect();
     const Vec2 seen =
         shot_.framed ? Vec2{frame_.sheet_mm.y, frame_.sheet_mm.x} + 10.0 : size + 2 * shot_.margin_mm;
-    view_.field_of_view_deg = kView_deg;
+    const double focal_px = kFocal35_mm * std::hypot(kSize.width, kSize.height) / std::hypot(36, 24);
+    view_.field_of_view_deg = 360 / std::numbers::pi * std::atan(kSize.height / 2.0 / focal_px);
     view_.height_mm = std::max(seen.y, seen.x / aspect);
     const double distance = view_.distance_mm();
     view_.back = glm::normalize(Vec3{shot_.aside_mm, distance});
@@ -112,7 +115,7 @@ class Scene {
     view_.up = glm::normalize(upward - view_.back * glm::dot(upward, view_.back));
     camera_.width_px = kSize.width;
     camera_.height_px = kSize.height;
-    camera_.focal_px = kSize.height / 2.0 / std::tan(kView_deg * std::numbers::pi / 360);
+    camera_.focal_px = focal_px;
     camera_.eye_mm = view_.target + view_.back * distance;
     camera_.right = view_.right();
     camera_.down = -view_.up;
@@ -251,6 +254,11 @@ std::string jpeg_bytes(const Photo& photo) {
   jpeg_set_quality(&made, kQuality, TRUE);
   made.optimize_coding = TRUE;
   jpeg_start_compress(&made, TRUE);
+  // One directory that leads to the Exif one, and that with its one entry.
+  const std::vector<JOCTET> exif{'E',  'x',  'i', 'f', 0, 0, 'I', 'I', 42,          0, 8, 0, 0, 0, 1, 0, 0x69,
+                                 0x87, 4,    0,   1,   0, 0, 0,   26,  0,           0, 0, 0, 0, 0, 0, 1, 0,
+                                 0x05, 0xA4, 3,   0,   1, 0, 0,   0,   kFocal35_mm, 0, 0, 0, 0, 0, 0, 0};
+  jpeg_write_marker(&made, JPEG_APP0 + 1, exif.data(), static_cast<unsigned>(exif.size()));
   while (made.next_scanline < made.image_height) {
     // The library takes no constant rows, and changes none.
     auto* row = const_cast<std::uint8_t*>(photo.rgb.data()) +
