@@ -7,6 +7,10 @@
 
 namespace haftwright::command {
 
+/// The options that settle which plan is made and taken. `bin`: the option that they mean nothing without, or
+/// null.
+void add_planning(CLI::App& verb, PlanOptions& options, CLI::Option* bin = nullptr);
+
 /// What is typed lands in `options`, which must outlive the parsing.
 void add_plan(CLI::App& app, PlanOptions& options);
 

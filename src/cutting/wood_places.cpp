@@ -98,6 +98,13 @@ Vec3 WoodPlace::in_handle(Vec3 offcut_direction) const {
   return glm::normalize(glm::inverse(axes) * offcut_direction);
 }
 
+std::string no_photo_words(const WoodPlace& place, const Bin& bin) {
+  const Offcut& offcut = bin.offcuts[place.offcut];
+  const char* face = place.sawn_face ? "either face" : place.lower_face ? "the lower face" : "the upper face";
+  return std::string("no photo of ") + face + " of \"" + (offcut.name.empty() ? offcut.id : offcut.name) +
+         "\" has marks";
+}
+
 std::vector<WoodPlace> wood_places(const Handle& handle, const Needs& needs, const CuttingPlan& plan,
                                    const Bin& bin, const ShopRules& rules) {
   const Places places(handle, needs, bin, rules);

@@ -9,6 +9,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "haftwright/cutting/plan.hpp"
@@ -53,5 +54,9 @@ struct WoodPlace {
 /// the design that was planned, or of one that has only changed a little since.
 std::vector<WoodPlace> wood_places(const Handle& handle, const Needs& needs, const CuttingPlan& plan,
                                    const Bin& bin, const ShopRules& rules);
+
+/// Why nothing of a piece's own wood can be seen, where `shown` is none: "no photo of the upper face of
+/// "branch" has marks".
+std::string no_photo_words(const WoodPlace& place, const Bin& bin);
 
 }  // namespace haftwright
