@@ -1,8 +1,9 @@
-// Wood as a photo of the offcut shows it, unfolded over the edges; solid wood where it can't show it: on end
-// grain, and where the photo ends.
+// Wood as a photo of the offcut shows it, unfolded over the edges; solid wood where it can't show it: where the
+// photo ends, and on end grain, or along the fibre if the photo shows end grain.
 uniform sampler2D photo;      // colour, and how far it is the wood's
 uniform vec3 photo_across;    // place in the plan -> share of the photo's width, of its height
 uniform vec3 photo_down;
+uniform float photo_end;      // how much end grain the photo shows, as end_grain below
 
 in vec3 in_plan;
 
@@ -19,7 +20,7 @@ void main() {
   float fine = fine_layers(g, pixel);
   vec3 n_grain = normalize(grain_facing);
   float end_grain = n_grain.x * n_grain.x;
-  float share = seen.a * (1.0 - smoothstep(0.30, 0.80, end_grain));
+  float share = seen.a * (1.0 - smoothstep(0.30, 0.80, abs(end_grain - photo_end)));
   vec3 albedo = seen.rgb;
   if (share < 0.998) {
     vec3 solid = solid_wood(g, n_grain, pixel, ring_number(g), pixel / rings.x, fine);

@@ -72,6 +72,8 @@ void ScenePrograms::use_wood(const SceneParts& scene, const StoredBody& body) co
   if (!picture) return;
   program.set("photo_across", picture->across);
   program.set("photo_down", picture->down);
+  // The face of the photo lies square to z.
+  program.set("photo_end", static_cast<float>(grain.fibre.z * grain.fibre.z));
   program.set("depth", picture->depth);
   glActiveTexture(GL_TEXTURE0 + kPhotoUnit);
   glBindTexture(GL_TEXTURE_2D, texture);

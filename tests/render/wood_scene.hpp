@@ -49,6 +49,7 @@ struct Board {
   double thickness_mm = 40;
   double along_deg = 0;
   unsigned show_faces = upper_face | lower_face;
+  double dip_deg = 0;
 };
 inline Bin bin_of(const Design& design, const Board& board) {
   Bin bin;
@@ -59,6 +60,7 @@ inline Bin bin_of(const Design& design, const Board& board) {
       Offcut offcut{"o" + std::to_string(bin.offcuts.size()), "", piece.material, rectangle({420, 330}),
                     board.thickness_mm};
       offcut.grain.along_deg = board.along_deg;
+      offcut.grain.dip_deg = board.dip_deg;
       offcut.show_faces = board.show_faces;
       for (const Face face : {Face::upper, Face::lower}) {
         OffcutPhoto photo{"photo.png", face};

@@ -80,6 +80,14 @@ TEST_CASE("each place of the handle shows what the photo shows of its planned pl
   CHECK(hold_against_plan(outside) > 2000);
 }
 
+TEST_CASE("a photo of end grain shows where end grain shows") {
+  Design design = shaped(0, 45, 0);
+  for (Piece& piece : design.left.pieces) piece.grain.dip_deg = 90;
+  WoodScene scene(design, {40, 0, upper_face | lower_face, 90});
+  CHECK(scene.places.size() == 4);
+  CHECK(hold_against_plan(scene) > 2000);
+}
+
 TEST_CASE("so it is on random handles") {
   int held = 0;
   for (std::uint64_t seed = 300; seed < 312; ++seed) {

@@ -6,6 +6,7 @@
 
 #include "haftwright/handle/measures.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
+#include "places.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
@@ -126,13 +127,17 @@ void wood_choice(const Ui& ui, ScenePaneState& state) {
   std::string tip =
       "Shows each piece in the very wood that the plan takes for it: what the photo of the offcut shows at "
       "its place. Off: each in its material.";
+  const auto words_of = [](const PlannedWoods::Piece& piece) {
+    return piece.photo ? "shown" : piece.why_none.empty() ? "its photo is being read" : piece.why_none;
+  };
   if (state.woods)
     for (const PlannedWoods::Piece& piece : state.woods->pieces)
-      if (!piece.photo)
-        tip += "\n" + piece.name + ": " + (piece.why_none.empty() ? "its photo is being read" : piece.why_none);
+      if (!piece.photo) tip += "\n" + piece.name + ": " + words_of(piece);
   flow("Planned wood []");
-  bool shown = state.planned_wood;
-  if (check_box("Planned wood", tip.c_str(), shown)) state.planned_wood = shown;
+  check_box("Planned wood", tip.c_str(), state.planned_wood);
+  if (state.woods)
+    for (const PlannedWoods::Piece& piece : state.woods->pieces)
+      places::item("planned wood", piece.name, words_of(piece));
 }
 
 void modes_row(const Ui& ui, ScenePaneState& state) {
