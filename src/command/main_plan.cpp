@@ -11,8 +11,9 @@ void add_planning(CLI::App& verb, PlanOptions& options, CLI::Option* bin) {
           ->check(CLI::Range(1, 20))
           ->capture_default_str(),
       verb.add_flag("--outside", options.outside, "books show the offcut's outer faces, not the sawn ones"),
-      verb.add_flag("--all-pieces", options.blanks_too,
-                    "plan pieces too whose blank is typed with length and width, which else counts as at hand")};
+      verb.add_flag(
+          "--all-pieces", options.blanks_too,
+          "plan pieces too whose blank is typed with length and width, which else counts as at hand")};
   if (!bin) return;
   for (CLI::Option* option : typed) option->needs(bin);
 }

@@ -81,8 +81,7 @@ std::vector<WoodPicture> woods_of(const PlannedOver& planned, const PlanOptions&
   for (std::size_t i = 0; i < needs.pieces.size(); ++i)
     if (needs.pieces[i].at_hand && !options.blanks_too) none(i, "its blank is at hand and in no plan");
   for (const std::size_t need : plan.pieces_without) none(need, "it has no place in the plan");
-  for (const WoodPlace& place :
-       wood_places(project.handle, needs, plan, planned.bin, project.design.rules)) {
+  for (const WoodPlace& place : wood_places(project.handle, needs, plan, planned.bin, project.design.rules)) {
     if (!place.shown) {
       none(place.need, no_photo_words(place, planned.bin));
       continue;

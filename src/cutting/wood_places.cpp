@@ -30,7 +30,8 @@ class Places {
 
   WoodPlace place(const BoardUse& use, const PlacedBlank& blank) const {
     const PieceNeed& need = needs_.pieces[blank.need];
-    WoodPlace made{blank.need, need.side, need.piece, offcut_of(use, blank), blank.mirrored, blank.lower_face};
+    WoodPlace made{blank.need,     need.side,       need.piece, offcut_of(use, blank),
+                   blank.mirrored, blank.lower_face};
     made.sawn_face = blank.pairing == Pairing::book && blank.lower_face == (blank.half == Half::upper);
     made.outline = blank.outline;
     made.show_z_mm = show_z_mm(use, blank, made);

@@ -22,8 +22,7 @@ constexpr double kMeanRows = 64;   // that a mean looks at
 /// at most.
 class NearestOf {
  public:
-  explicit NearestOf(const Mask& mask)
-      : width_(mask.width), height_(mask.height), ways_(mask.values.size()) {
+  explicit NearestOf(const Mask& mask) : width_(mask.width), height_(mask.height), ways_(mask.values.size()) {
     for (std::size_t i = 0; i < ways_.size(); ++i) ways_[i] = mask.values[i] ? Way{0, 0} : kFar;
     for (int y = 0; y < height_; ++y) sweep(y, -1);
     for (int y = height_ - 1; y >= 0; --y) sweep(y, 1);
@@ -40,9 +39,7 @@ class NearestOf {
   /// Farther than any two pixels of a picture are.
   static constexpr Way kFar{30000, 30000};
 
-  static std::int64_t squared(Way way) {
-    return std::int64_t{way.x} * way.x + std::int64_t{way.y} * way.y;
-  }
+  static std::int64_t squared(Way way) { return std::int64_t{way.x} * way.x + std::int64_t{way.y} * way.y; }
   std::size_t index(int x, int y) const {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(x);
   }
@@ -140,7 +137,8 @@ class Alone {
 
 ThingPhoto thing_alone(Photo photo, const std::vector<Vec2>& area_px, const ThingRim& rim,
                        const std::function<bool(Vec2)>& seen) {
-  if (photo.width_px < 1 || photo.height_px < 1) throw std::invalid_argument("an empty picture shows no thing");
+  if (photo.width_px < 1 || photo.height_px < 1)
+    throw std::invalid_argument("an empty picture shows no thing");
   if (area_px.size() < 3) throw std::invalid_argument("an area has three places or more");
   if (!(rim.inset_px >= 0 && rim.past_px >= 0 && rim.soft_px >= 0))
     throw std::invalid_argument("a rim has no sizes under 0");

@@ -51,8 +51,8 @@ std::uint32_t BodyMaker::vertex_at(const SheetMesh& mesh, const SheetFace& face,
   const Vec3 at = mesh.points[point];
   body.vertices.push_back(vertex(frame.place(at), frame.normal(normal)));
   if (crown)
-    body.vertices.back().below = static_cast<float>(
-        std::max(0.0, crown->surface.crown_mm({at.x, at.y}) - crown->below_mm - at.z));
+    body.vertices.back().below =
+        static_cast<float>(std::max(0.0, crown->surface.crown_mm({at.x, at.y}) - crown->below_mm - at.z));
   return made.vertex;
 }
 

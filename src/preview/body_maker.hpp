@@ -35,7 +35,8 @@ class BodyMaker {
 
  private:
   std::uint32_t vertex_at(const SheetMesh& mesh, const SheetFace& face, std::span<const CutPlane> planes,
-                          const SheetFrame& frame, std::uint32_t point, const CrownedSheet* crown, Body& body);
+                          const SheetFrame& frame, std::uint32_t point, const CrownedSheet* crown,
+                          Body& body);
 
   /// The last vertex made at a point, and for what.
   struct Made {

@@ -84,8 +84,8 @@ void StoredBody::upload(const Body& body) {
 
 void StoredBody::update(const Body& body) {
   id = body.id;
-  material_ = {.id = body.id, .material = body.material, .material_kind = body.material_kind,
-               .colour = body.colour};
+  material_ = {
+      .id = body.id, .material = body.material, .material_kind = body.material_kind, .colour = body.colour};
   look = look_of(body);
   colour = linear(body.colour);
   grain = body.grain;

@@ -68,7 +68,9 @@ struct SceneView::Impl {
   PictureSize size{0, 0};
   PictureRows rows;  // of `size`
 
-  SceneParts scene(const ViewFrame& frame, const Box& box) const { return {store, woods, options, frame, box}; }
+  SceneParts scene(const ViewFrame& frame, const Box& box) const {
+    return {store, woods, options, frame, box};
+  }
   Box box() const { return store.box(options.exploded); }
 
   std::vector<const StoredBody*> nearest_first(const SceneParts& scene) const;

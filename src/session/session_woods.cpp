@@ -34,7 +34,11 @@ std::shared_ptr<const PlannedWoods> Session::planned_woods() {
   std::erase_if(woods.pieces, [&](const PlannedWoods::Piece& piece) {
     return !still_of(*answers->design, piece.place, piece.offcut);
   });
-  last = {std::move(answer), plan, answers->handle, photos, now,
+  last = {std::move(answer),
+          plan,
+          answers->handle,
+          photos,
+          now,
           std::make_shared<const PlannedWoods>(std::move(woods))};
   return last.woods;
 }

@@ -1,5 +1,5 @@
-// What photos of the planned wood cost when the handle is drawn: beside the same picture without them, and for
-// the first upload of one. Time of all threads, as the drawing here is done in software by several.
+// What photos of the planned wood cost when the handle is drawn: beside the same picture without them, and
+// for the first upload of one. Time of all threads, as the drawing here is done in software by several.
 #include <benchmark/benchmark.h>
 #include <time.h>
 
@@ -43,7 +43,8 @@ struct Stage {
   Stage() : design(read_project(std::string(HAFTWRIGHT_PROJECTS) + "/shucking_knife.json")) {
     handle = lay_out(design);
     for (const Piece& piece : design.left.pieces)
-      bin.offcuts.push_back({"o" + std::to_string(bin.offcuts.size()), "", piece.material, rectangle({260, 90}), 40});
+      bin.offcuts.push_back(
+          {"o" + std::to_string(bin.offcuts.size()), "", piece.material, rectangle({260, 90}), 40});
     const CuttingPlans plans = plan_cutting(design, handle, bin, {.plans = 1, .blanks_too = true});
     for (const WoodPlace& place : wood_places(handle, plans.needs, plans.plans.front(), bin, design.rules))
       if (auto wood = wood_picture(place, photo, bin.offcuts[place.offcut])) woods.push_back(*wood);

@@ -6,8 +6,8 @@
 #include <catch2/catch.hpp>
 
 #include "bin_for.hpp"
-#include "haftwright/handle/lay_out.hpp"
 #include "haftwright/design/starters.hpp"
+#include "haftwright/handle/lay_out.hpp"
 #include "support/random_design.hpp"
 
 using namespace haftwright;
@@ -97,7 +97,8 @@ TEST_CASE("places agree with the planned outlines and lie in the offcut") {
         CHECK(place.in_offcut(at).z < 1e-9);
         CHECK(place.in_offcut(at).z > -thick - 1e-9);
       }
-      CHECK(place.in_handle({0, 0, place.lower_face ? -1. : 1.}).z * (place.side == Which::left ? 1 : -1) > 0.99);
+      CHECK(place.in_handle({0, 0, place.lower_face ? -1. : 1.}).z * (place.side == Which::left ? 1 : -1) >
+            0.99);
     }
   }
   CHECK(held > 100);
@@ -131,7 +132,8 @@ TEST_CASE("the halves of a book lie on both sides of the saw cut and mirror each
 TEST_CASE("the photo is that of the face that shows, or of the one next to a book's saw cut") {
   // Sawn in the middle of what is needed: 9.5 mm and more down in 60, next to the upper face.
   Bin bin = board(60);
-  bin.offcuts[0].photos = {OffcutPhoto{"unmarked.jpg", Face::upper}, marked(Face::lower), marked(Face::upper)};
+  bin.offcuts[0].photos = {OffcutPhoto{"unmarked.jpg", Face::upper}, marked(Face::lower),
+                           marked(Face::upper)};
   Planned book(one_wood(), bin);
   for (const WoodPlace& place : book.places) CHECK(place.shown == WoodPlace::Shown{0, 2});
   bin.offcuts[0].photos.pop_back();

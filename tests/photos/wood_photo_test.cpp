@@ -96,8 +96,9 @@ TEST_CASE("wood that is not on the photo is not shown") {
   const WoodPhoto wood = wood_photo(taken.picture, taken.facts, taken.marked, kPiece);
   const auto shown_at = [&](Vec2 mm) {
     const Vec2 px = wood.px_of(mm);
-    return wood.picture.shown[static_cast<std::size_t>(px.y) * static_cast<std::size_t>(wood.picture.photo.width_px) +
-                              static_cast<std::size_t>(px.x)];
+    return wood.picture
+        .shown[static_cast<std::size_t>(px.y) * static_cast<std::size_t>(wood.picture.photo.width_px) +
+               static_cast<std::size_t>(px.x)];
   };
   const Vec2 edge = taken.camera.plane_place({1600, 600});
   REQUIRE(edge.x > 20);

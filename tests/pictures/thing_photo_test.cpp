@@ -1,8 +1,8 @@
 // A thing without its ground: what is kept, what is carried on past the rim, where it gives out.
 #include "haftwright/pictures/thing_photo.hpp"
 
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 
 using namespace haftwright;

@@ -22,7 +22,8 @@ std::shared_ptr<const WoodPhoto> photo_of(Bounds box, double px_per_mm, ColourAt
                  {box.low.x + photo.width_px / px_per_mm, box.high.y}};
   for (int y = 0; y < photo.height_px; ++y)
     for (int x = 0; x < photo.width_px; ++x) {
-      const Vec3 colour = colour_at(Vec2{box.low.x + (x + 0.5) / px_per_mm, box.high.y - (y + 0.5) / px_per_mm});
+      const Vec3 colour =
+          colour_at(Vec2{box.low.x + (x + 0.5) / px_per_mm, box.high.y - (y + 0.5) / px_per_mm});
       for (int c = 0; c < 3; ++c) photo.rgb.push_back(static_cast<std::uint8_t>(std::lround(colour[c])));
     }
   made.picture.shown.assign(photo.rgb.size() / 3, 255);

@@ -54,7 +54,8 @@ int hold_against_plan(WoodScene& scene) {
           ++held;
           const Vec3 wanted = code_at(planned);
           const Rgb found = colour_at(seen, x, y);
-          INFO("side " << static_cast<int>(side) << ", piece " << place.piece << ", at " << at.x << ", " << at.y);
+          INFO("side " << static_cast<int>(side) << ", piece " << place.piece << ", at " << at.x << ", "
+                       << at.y);
           // 12.5 steps a millimetre, and 20 from cell to cell.
           REQUIRE(std::abs(found[0] - wanted.x) < 3.5);
           REQUIRE(std::abs(found[1] - wanted.y) < 3.5);
@@ -116,8 +117,10 @@ TEST_CASE("mates out of one book mirror each other across the handle") {
   int same = 0;
   for (int y = 0; y < kSize.height; ++y)
     for (int x = 0; x < kSize.width; ++x) {
-      const bool wood = colour_at(ids, x, y) == flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 0})) ||
-                        colour_at(ids, x, y) == flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 1}));
+      const bool wood =
+          colour_at(ids, x, y) ==
+              flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 0})) ||
+          colour_at(ids, x, y) == flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 1}));
       if (!wood || !well_inside(ids, x, y, 2)) continue;
       const Vec2 place = planned_place(FlatView(from_left).place(x, y), scene.blank(scene.places[0]));
       if (near_cell_rim(place, 1)) continue;
@@ -174,11 +177,42 @@ TEST_CASE("over the edge the picture goes on without a jump, a smear or a hole")
         }
         if (first < 0) continue;
         // And it goes on all the way: face, round-over and wall are longer than they are seen to be.
-        REQUIRE(std::abs(seen.at(x, last)[0] - seen.at(x, first)[0]) >= kStepsPerMm * mm * (last - first) - 2);
+        REQUIRE(std::abs(seen.at(x, last)[0] - seen.at(x, first)[0]) >=
+                kStepsPerMm * mm * (last - first) - 2);
       }
       CHECK(steps > 500);
     }
   }
+}
+
+TEST_CASE("a cut along the handle shows the photo unfolded from the face down") {
+  WoodScene scene(shaped(0, 45, 0), {});
+  scene.show(photo_of(kAround, 8, code_at));
+  const Camera camera = scene.camera(StandardView::spine);
+  SceneOptions options = flat();
+  options.section = SectionPlane{{0, 1, 0}, 1};
+  const Picture ids = scene.draw(camera, options);
+  options.mode = SceneMode::albedo;
+  const Picture seen = scene.draw(camera, options);
+  int held = 0;
+  for (const WoodPlace& place : scene.places)
+    for (double x = 4; x < 105; x += 0.7)
+      for (double z = 3.5; z < 8.5; z += 0.6) {
+        const Vec3 at{x, 1, place.side == Which::left ? z : -z};
+        const Vec2 px = *project(camera, at, kSize);
+        const int column = static_cast<int>(px.x);
+        const int row = static_cast<int>(px.y);
+        const std::size_t body = index_of(scene.preview, {BodyKind::piece, place.side, place.piece});
+        if (!well_inside(ids, column, row, 2) || colour_at(ids, column, row) != flat_id_colour(body))
+          continue;
+        const Vec2 planned = planned_place({x, 1 + place.depth_mm(at)}, scene.blank(place));
+        if (near_cell_rim(planned, 1)) continue;
+        ++held;
+        // Half a pixel off the middle of one.
+        CHECK(std::abs(colour_at(seen, column, row)[0] - code_at(planned).x) < 5);
+        CHECK(std::abs(colour_at(seen, column, row)[1] - code_at(planned).y) < 5);
+      }
+  CHECK(held > 500);
 }
 
 TEST_CASE("where a photo shows nothing the solid wood has its mean colour") {
@@ -230,7 +264,8 @@ TEST_CASE("light, finish and shadow fall on a photo as on any wood") {
   int lightest = 0;
   for (int y = 0; y < kSize.height; ++y)
     for (int x = 0; x < kSize.width; ++x) {
-      if (colour_at(ids, x, y) != flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 1}))) continue;
+      if (colour_at(ids, x, y) != flat_id_colour(index_of(scene.preview, {BodyKind::piece, Which::left, 1})))
+        continue;
       darkest = std::min(darkest, static_cast<int>(lit.at(x, y)[0]));
       lightest = std::max(lightest, static_cast<int>(lit.at(x, y)[0]));
     }

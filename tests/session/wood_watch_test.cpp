@@ -15,7 +15,8 @@ namespace {
 /// 2 pixels a millimetre over the whole board, one colour.
 void write_photo(const fs::path& file, std::uint8_t red) {
   Photo photo{480, 240, {}};
-  for (int i = 0; i < 480 * 240; ++i) photo.rgb.insert(photo.rgb.end(), {red, std::uint8_t{90}, std::uint8_t{60}});
+  for (int i = 0; i < 480 * 240; ++i)
+    photo.rgb.insert(photo.rgb.end(), {red, std::uint8_t{90}, std::uint8_t{60}});
   fs::create_directories(file.parent_path());
   std::ofstream(file, std::ios::binary) << png_bytes(photo);
 }
@@ -97,7 +98,8 @@ TEST_CASE("a design that moves keeps the photos and moves the places at once") {
   REQUIRE(dragged);
   CHECK(dragged != before);
   REQUIRE(dragged->pieces.size() == before->pieces.size());
-  for (std::size_t i = 0; i < before->pieces.size(); ++i) CHECK(dragged->pieces[i].photo == before->pieces[i].photo);
+  for (std::size_t i = 0; i < before->pieces.size(); ++i)
+    CHECK(dragged->pieces[i].photo == before->pieces[i].photo);
   bench.document().commit();
 }
 

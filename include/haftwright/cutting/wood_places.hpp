@@ -21,12 +21,12 @@ namespace haftwright {
 struct WoodPlace {
   std::size_t need = 0;  ///< of Needs::pieces
   Which side = Which::left;
-  std::size_t piece = 0;      ///< front to rear
-  std::size_t offcut = 0;     ///< of Bin::offcuts; in a book of slices the piece's own slice
-  bool mirrored = false;      ///< as PlacedBlank has it: seen from above, x of the handle runs backward
-  bool lower_face = false;    ///< the face that shows looks down in the offcut
-  bool sawn_face = false;     ///< and lies inside of it: one of a book's
-  double show_z_mm = 0;       ///< its z in the offcut's frame
+  std::size_t piece = 0;    ///< front to rear
+  std::size_t offcut = 0;   ///< of Bin::offcuts; in a book of slices the piece's own slice
+  bool mirrored = false;    ///< as PlacedBlank has it: seen from above, x of the handle runs backward
+  bool lower_face = false;  ///< the face that shows looks down in the offcut
+  bool sawn_face = false;   ///< and lies inside of it: one of a book's
+  double show_z_mm = 0;     ///< its z in the offcut's frame
   glm::dmat3 axes{1};
   Vec3 origin{0, 0, 0};
   std::vector<Vec2> outline;  ///< of the blank as it lies, in the offcut's frame

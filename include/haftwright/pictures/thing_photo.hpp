@@ -22,8 +22,9 @@ struct ThingPhoto {
 /// How a picture ends at the rim of its thing. Pixels.
 struct ThingRim {
   double inset_px = 0;  ///< so far inside its outline the picture may still show the ground
-  double past_px = 0;   ///< so far past its rim it is carried on, mirrored at the rim; the last fifth gives out
-  double soft_px = 1;   ///< within so much it gives out where the thing goes on and the picture does not
+  double past_px =
+      0;  ///< so far past its rim it is carried on, mirrored at the rim; the last fifth gives out
+  double soft_px = 1;  ///< within so much it gives out where the thing goes on and the picture does not
 };
 
 /// The thing lies in the polygon `area_px`, of three places or more. `seen`: whether the picture shows a

@@ -66,8 +66,8 @@ class SceneView {
 
   /// Uploads the bodies; those whose triangles have not changed since the last call are left as they are.
   void set_preview(const Preview& preview, std::vector<LinePair> joint_lines);
-  /// Photos of the wood of pieces, one a body at most, until the next call; bodies without one look like their
-  /// material. Only photos that were not there before are uploaded.
+  /// Photos of the wood of pieces, one a body at most, until the next call; bodies without one look like
+  /// their material. Only photos that were not there before are uploaded.
   void set_woods(std::vector<WoodPicture> woods);
   /// Draws into a framebuffer of this view's own, 4 samples a pixel where the system has them.
   void draw(const Camera& camera, const SceneOptions& options, PictureSize size);

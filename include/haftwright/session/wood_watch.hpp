@@ -1,5 +1,6 @@
 // Photos of the wood that is planned, read beside the window: in a thread of their own, kept as long as their
-// files stay as they are. Where a blank lies is no part of that, so that a blank that moves waits for nothing.
+// files stay as they are. Where a blank lies is no part of that, so that a blank that moves waits for
+// nothing.
 #pragma once
 
 #include <cstdint>

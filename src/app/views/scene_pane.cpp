@@ -6,7 +6,7 @@
 
 #include "haftwright/handle/measures.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
-#include "places.hpp"
+#include "planned_wood.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
@@ -54,24 +54,6 @@ void refresh_guide(const Ui& ui, ScenePaneState& state) {
   state.box.stale = true;
 }
 
-/// The photos of the planned wood, where the plan and the person want them.
-void refresh_woods(const Ui& ui, ScenePaneState& state) {
-  const bool wanted = state.subject == SceneSubject::handle && state.planned_wood;
-  const auto woods = wanted ? ui.session.planned_woods() : nullptr;
-  if (woods == state.woods) return;
-  state.woods = woods;
-  std::vector<WoodPicture> pictures;
-  if (woods)
-    for (const PlannedWoods::Piece& piece : woods->pieces)
-      if (auto picture =
-              piece.photo ? wood_picture(piece.place, piece.photo, piece.offcut) : std::nullopt)
-        pictures.push_back(std::move(*picture));
-  if (pictures == state.pictures) return;
-  state.pictures = std::move(pictures);
-  state.box.view->set_woods(state.pictures);
-  state.box.stale = true;
-}
-
 void refresh(const Ui& ui, ScenePaneState& state) {
   refresh_woods(ui, state);
   if (state.subject == SceneSubject::guide) refresh_guide(ui, state);
@@ -108,36 +90,16 @@ void mode_choice(ScenePaneState& state) {
   const bool guide = state.subject == SceneSubject::guide;
   const auto now = static_cast<std::size_t>(
       std::find(std::begin(kModes), std::end(kModes), state.box.options.mode) - std::begin(kModes));
-  const auto chosen =
-      combo("##show",
-            "As finished: every piece in its material. Colours alone: the same without light and gloss. "
-            "Ghosted wood: to see the pins, liners and "
-            "the tang. Mismatch: the right side laid mirrored onto the left, with the size of "
-            "each step. Drill guide: the plate that both sides are drilled through.",
-            guide ? kGuide : now,
-            {"As finished", "Colours alone", "Ghosted wood", "Mismatch", "Drill guide"});
+  const auto chosen = combo(
+      "##show",
+      "As finished: every piece in its material. Colours alone: the same without light and gloss. "
+      "Ghosted wood: to see the pins, liners and "
+      "the tang. Mismatch: the right side laid mirrored onto the left, with the size of "
+      "each step. Drill guide: the plate that both sides are drilled through.",
+      guide ? kGuide : now, {"As finished", "Colours alone", "Ghosted wood", "Mismatch", "Drill guide"});
   if (!chosen) return;
   state.subject = *chosen == kGuide ? SceneSubject::guide : SceneSubject::handle;
   set(state.box, state.box.options.mode, kModes[*chosen]);
-}
-
-/// Once there is a plan: whether its wood is shown, and of which pieces there is nothing to show.
-void wood_choice(const Ui& ui, ScenePaneState& state) {
-  if (state.subject != SceneSubject::handle || !ui.session.cutting().answer()) return;
-  std::string tip =
-      "Shows each piece in the very wood that the plan takes for it: what the photo of the offcut shows at "
-      "its place. Off: each in its material.";
-  const auto words_of = [](const PlannedWoods::Piece& piece) {
-    return piece.photo ? "shown" : piece.why_none.empty() ? "its photo is being read" : piece.why_none;
-  };
-  if (state.woods)
-    for (const PlannedWoods::Piece& piece : state.woods->pieces)
-      if (!piece.photo) tip += "\n" + piece.name + ": " + words_of(piece);
-  flow("Planned wood []");
-  check_box("Planned wood", tip.c_str(), state.planned_wood);
-  if (state.woods)
-    for (const PlannedWoods::Piece& piece : state.woods->pieces)
-      places::item("planned wood", piece.name, words_of(piece));
 }
 
 void modes_row(const Ui& ui, ScenePaneState& state) {
