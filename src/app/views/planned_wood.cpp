@@ -1,5 +1,6 @@
 #include "planned_wood.hpp"
 
+#include <algorithm>
 #include <utility>
 
 #include "places.hpp"
@@ -7,8 +8,13 @@
 namespace haftwright::app {
 namespace {
 
-std::string words_of(const PlannedWoods::Piece& piece) {
-  if (piece.photo) return "shown";
+bool is_shown(const ScenePaneState& state, const WoodPlace& place) {
+  const BodyId body{BodyKind::piece, place.side, place.piece};
+  return std::ranges::find(state.pictures, body, &WoodPicture::body) != state.pictures.end();
+}
+
+std::string words_of(const ScenePaneState& state, const PlannedWoods::Piece& piece) {
+  if (piece.photo) return is_shown(state, piece.place) ? "shown" : "the photo does not show its place";
   return piece.why_none.empty() ? "its photo is being read" : piece.why_none;
 }
 
@@ -37,12 +43,12 @@ void wood_choice(const Ui& ui, ScenePaneState& state) {
       "its place. Off: each in its material.";
   if (state.woods)
     for (const PlannedWoods::Piece& piece : state.woods->pieces)
-      if (!piece.photo) tip += "\n" + piece.name + ": " + words_of(piece);
+      if (!is_shown(state, piece.place)) tip += "\n" + piece.name + ": " + words_of(state, piece);
   flow("Planned wood []");
   check_box("Planned wood", tip.c_str(), state.planned_wood);
   if (state.woods)
     for (const PlannedWoods::Piece& piece : state.woods->pieces)
-      places::item("planned wood", piece.name, words_of(piece));
+      places::item("planned wood", piece.name, words_of(state, piece));
 }
 
 }  // namespace haftwright::app
