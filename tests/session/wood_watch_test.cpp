@@ -103,6 +103,32 @@ TEST_CASE("a design that moves keeps the photos and moves the places at once") {
   bench.document().commit();
 }
 
+TEST_CASE("blanks in the hand show the wood that they are over") {
+  Bench bench;
+  write_photo(bench.photo(), 150);
+  bench.plan();
+  const auto before = bench.woods();
+  BoardUse board = bench.session->cutting().answer()->plans.plans.front().offcuts.front();
+  for (PlacedBlank& blank : board.blanks) blank.at_mm += Vec2{3, -2};
+  bench.session->show_carried(board);
+  const auto carried = bench.session->planned_woods();
+  REQUIRE(carried->pieces.size() == before->pieces.size());
+  std::size_t moved = 0;
+  for (std::size_t i = 0; i < before->pieces.size(); ++i) {
+    const WoodPlace& was = before->pieces[i].place;
+    const WoodPlace& is = carried->pieces[i].place;
+    REQUIRE(is.need == was.need);
+    CHECK(carried->pieces[i].photo == before->pieces[i].photo);
+    const Vec3 by = is.in_offcut({20, 3, 8}) - was.in_offcut({20, 3, 8});
+    const bool in_hand = std::ranges::find(board.blanks, is.need, &PlacedBlank::need) != board.blanks.end();
+    CHECK(glm::distance(by, in_hand ? Vec3{3, -2, 0} : Vec3{0, 0, 0}) < 1e-9);
+    moved += in_hand;
+  }
+  CHECK(moved == board.blanks.size());
+  bench.session->show_carried(std::nullopt);
+  CHECK(bench.session->planned_woods()->pieces.front().place.origin == before->pieces.front().place.origin);
+}
+
 TEST_CASE("a photo that is not there leaves the plan as it is and says what is missing") {
   Bench bench;
   bench.plan();

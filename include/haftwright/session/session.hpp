@@ -169,6 +169,9 @@ class Session {
   /// design. Called while it is shown, so that the plan follows the design. Null where nothing was planned
   /// yet; another pointer whenever something of it has changed.
   std::shared_ptr<const PlannedWoods> planned_woods();
+  /// Blanks of the chosen plan that are in somebody's hand, on the board that they are over: planned_woods()
+  /// shows them there and not where they were planned. None: nothing is carried.
+  void show_carried(std::optional<BoardUse> carried);
   /// Writes the plan as a drawing (SVG); asks before a file is replaced. The end comes as a notice.
   void export_cutting(const CuttingAnswer& answer, std::size_t plan, const std::filesystem::path& path);
 
@@ -212,6 +215,7 @@ class Session {
     std::size_t plan = 0;
     std::shared_ptr<const Handle> handle;
     std::uint64_t photos = 0;
+    std::uint64_t carried = 0;
     Clock::time_point looked_at;
     std::shared_ptr<const PlannedWoods> woods;
   };
@@ -292,6 +296,8 @@ class Session {
   CuttingWatch cutting_;
   WoodWatch wood_photos_;
   ShownWoods shown_woods_;
+  std::optional<BoardUse> carried_;
+  std::uint64_t carried_number_ = 0;  ///< another one for every place of what is carried
   LineUpWatch line_up_;
   Jobs jobs_;
 };
