@@ -40,8 +40,10 @@ std::shared_ptr<const WoodPhoto> board_photo() {
 }
 
 struct Stage {
-  Stage() : design(read_project(std::string(HAFTWRIGHT_PROJECTS) + "/shucking_knife.json")) {
-    handle = lay_out(design);
+  Stage()
+      : design(read_project(std::string(HAFTWRIGHT_PROJECTS) + "/shucking_knife.json")),
+        handle(lay_out(design)) {
+    Bin bin;
     for (const Piece& piece : design.left.pieces)
       bin.offcuts.push_back(
           {"o" + std::to_string(bin.offcuts.size()), "", piece.material, rectangle({260, 90}), 40});
@@ -61,7 +63,6 @@ struct Stage {
   static constexpr PictureSize kSize{1200, 700};
   Design design;
   Handle handle;
-  Bin bin;
   std::shared_ptr<const WoodPhoto> photo = board_photo();
   std::vector<WoodPicture> woods;
   OffscreenContext context;
