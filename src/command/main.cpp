@@ -143,10 +143,10 @@ void add_picture(CLI::App& app, PictureOptions& options) {
   verb->add_flag("--transparent", options.transparent, "no backdrop at all");
   verb->add_flag("--no-shadow", options.no_shadow, "no shadows");
   verb->add_flag("--parallel", options.parallel, "without perspective: to scale all over");
-  CLI::Option* bin = verb->add_option("--bin", options.woods.bin,
-                                      "plan over this bin as the verb plan does, and show each piece in the "
-                                      "wood under its place on the photo");
-  add_planning(*verb, options.woods, bin);
+  verb->add_option("--bin", options.woods.bin,
+                   "plan over this bin as the verb plan does, and show each piece in the wood under its "
+                   "place on the photo");
+  add_planning(*verb, options.woods);
   verb->footer(kExitCodes);
 }
 

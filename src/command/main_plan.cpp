@@ -2,20 +2,16 @@
 
 namespace haftwright::command {
 
-void add_planning(CLI::App& verb, PlanOptions& options, CLI::Option* bin) {
-  CLI::Option* const typed[] = {
-      verb.add_option("--plans", options.plans, "how many plans to compare, at most")
-          ->check(CLI::Range(1, 20))
-          ->capture_default_str(),
-      verb.add_option("--take", options.take, "which of them is shown whole and drawn")
-          ->check(CLI::Range(1, 20))
-          ->capture_default_str(),
-      verb.add_flag("--outside", options.outside, "books show the offcut's outer faces, not the sawn ones"),
-      verb.add_flag(
-          "--all-pieces", options.blanks_too,
-          "plan pieces too whose blank is typed with length and width, which else counts as at hand")};
-  if (!bin) return;
-  for (CLI::Option* option : typed) option->needs(bin);
+void add_planning(CLI::App& verb, PlanOptions& options) {
+  verb.add_option("--plans", options.plans, "how many plans to compare, at most")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  verb.add_option("--take", options.take, "which of them is shown whole and drawn")
+      ->check(CLI::Range(1, 20))
+      ->capture_default_str();
+  verb.add_flag("--outside", options.outside, "books show the offcut's outer faces, not the sawn ones");
+  verb.add_flag("--all-pieces", options.blanks_too,
+                "plan pieces too whose blank is typed with length and width, which else counts as at hand");
 }
 
 void add_plan(CLI::App& app, PlanOptions& options) {

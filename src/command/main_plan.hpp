@@ -7,9 +7,8 @@
 
 namespace haftwright::command {
 
-/// The options that settle which plan is made and taken. `bin`: the option that they mean nothing without, or
-/// null.
-void add_planning(CLI::App& verb, PlanOptions& options, CLI::Option* bin = nullptr);
+/// The options that settle which plan is made and taken.
+void add_planning(CLI::App& verb, PlanOptions& options);
 
 /// What is typed lands in `options`, which must outlive the parsing.
 void add_plan(CLI::App& app, PlanOptions& options);

@@ -72,6 +72,16 @@ SceneOptions scene_options(const PictureOptions& options, LengthUnit unit, const
   return scene;
 }
 
+/// Which plan is meant tells nothing without the bin that it is made over.
+void require_bin(const PlanOptions& woods) {
+  const PlanOptions usual;
+  if (!woods.bin.empty() ||
+      (woods.plans == usual.plans && woods.take == usual.take && !woods.outside && !woods.blanks_too))
+    return;
+  throw InputError("--bin",
+                   "name the bin to plan over; --plans, --take, --outside and --all-pieces go with it");
+}
+
 Picture drawn(const Preview& preview, const Handle& handle, const Camera& camera, const SceneOptions& scene,
               PictureSize size, std::vector<WoodPicture> woods) {
   try {
@@ -88,6 +98,7 @@ int picture(const PictureOptions& options) {
   // A range lets "nan" pass, which is neither below nor above anything.
   if (!(options.exploded >= 0 && options.exploded <= 1))
     throw InputError("--exploded", "must be from 0 to 1");
+  require_bin(options.woods);
   const Project project = open(options.common.project);
   const std::filesystem::path path = output_path(options.common, ("-" + options.view + ".png").c_str());
   Camera camera = standard_camera(find_view(options.view).value(), !options.parallel);

@@ -120,7 +120,7 @@ expect 'a photo that is gone' 0 "$haftwright" picture "$good" --bin seen.json --
 that 'is named' has err "left front piece: the photo plain.png can't be used: There is no such picture file"
 that 'and the material shows' cmp gone.png material.png
 expect 'a plan that there is none of' 2 "$haftwright" picture "$good" --bin seen.json --all-pieces --plans 1 --take 2 -o no.png
-expect 'a plan without a bin' 2 "$haftwright" picture "$good" --take 1 -o no.png
+expect 'a plan without a bin' 2 "$haftwright" picture "$good" --take 2 -o no.png
 that 'names what is missing' has err '--bin'
 expect 'no bin there' 2 "$haftwright" picture "$good" --bin nowhere.json -o no.png
 that 'no picture was written' test ! -e no.png
