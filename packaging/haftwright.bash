@@ -51,7 +51,7 @@ _haftwright() {
     handle) options="$options --json -o --output" ;;
     picture)
       options="$options -o --output --view --size --show --exploded --section --backdrop --transparent --no-shadow"
-      options="$options --parallel"
+      options="$options --parallel --bin --plans --take --outside --all-pieces"
       ;;
     new)
       options="$options --tang --length --front-height --butt-height --thickness --units --shop --replace"
@@ -67,7 +67,7 @@ _haftwright() {
   case $before in
     --way) _haftwright_words 'by_eye to_first taped guide guide_pinned' "$word" ;;
     --view) _haftwright_words 'left right spine belly front butt three-quarter' "$word" ;;
-    --show) _haftwright_words 'materials ghost mismatch' "$word" ;;
+    --show) _haftwright_words 'materials colours ghost mismatch' "$word" ;;
     --backdrop) _haftwright_words 'light dark' "$word" ;;
     --tang) _haftwright_words 'straight bowed' "$word" ;;
     --units) _haftwright_words 'mm inch inch_fraction' "$word" ;;

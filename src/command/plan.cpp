@@ -1,7 +1,6 @@
 #include "plan.hpp"
 
 #include <nlohmann/json.hpp>
-#include <optional>
 
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/cutting/findings.hpp"
@@ -12,6 +11,7 @@
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "plan_reports.hpp"
+#include "planned_over.hpp"
 #include "project.hpp"
 #include "reports.hpp"
 #include "terminal.hpp"
@@ -20,24 +20,6 @@ namespace haftwright::command {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-std::filesystem::path bin_path(const PlanOptions& options) {
-  return options.bin.empty() ? bin_file() : options.bin;
-}
-
-/// What is wrong with the bin is told under its own name; then there is none.
-std::optional<Bin> bin_in_force(const PlanOptions& options) {
-  const std::filesystem::path path = bin_path(options);
-  std::optional<Bin> bin;
-  guarded(path, [&] {
-    std::error_code error;
-    if (!std::filesystem::exists(path, error))
-      throw InputError("", "there is no bin here; 'haftwright bin add' begins one");
-    bin = read_bin(path);
-    return good;
-  });
-  return bin;
-}
 
 /// A plan with gaps is sawn only by somebody who has seen them.
 void require_whole(const Needs& needs, const CuttingPlan& plan) {
@@ -54,12 +36,12 @@ void require_whole(const Needs& needs, const CuttingPlan& plan) {
 void carry_over(const PlanOptions& options, const Project& project, const Bin& bin, const CuttingPlans& plans,
                 const std::string& name) {
   const CuttingPlan& taken = plans.plans[options.take - 1];
-  change_bin(bin_path(options), [&](const Bin& now) {
+  change_bin(bin_of(options), [&](const Bin& now) {
     if (now != bin)
-      throw BinChanged(bin_path(options).string() + ": somebody has changed the bin meanwhile; plan again");
+      throw BinChanged(bin_of(options).string() + ": somebody has changed the bin meanwhile; plan again");
     const EditedBin edited = options.cut ? cut_as_planned(bin, plans.needs, taken, project.design.rules, name)
                                          : reserve_as_planned(bin, plans.needs, taken, name);
-    if (!edited) throw OutputError(bin_path(options).string() + ": " + edited.refusal());
+    if (!edited) throw OutputError(bin_of(options).string() + ": " + edited.refusal());
     return *edited;
   });
 }
@@ -73,7 +55,7 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
     Json json = {{"program", "haftwright"},
                  {"version", HAFTWRIGHT_VERSION},
                  {"project", options.common.project.string()},
-                 {"bin_file", bin_path(options).string()}};
+                 {"bin_file", bin_of(options).string()}};
     json["needs"] = needs_json(plans.needs);
     json["plans"] = Json::array();
     for (const CuttingPlan& plan : plans.plans) json["plans"].push_back(plan_json(plans.needs, plan, bin));
@@ -95,19 +77,9 @@ int plan(const PlanOptions& options) {
     throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
   if (options.incomplete && !options.cut) throw InputError("--incomplete", "goes with --cut alone");
   const Project project = open(options.common.project);
-  const std::optional<Bin> in_force = bin_in_force(options);
-  if (!in_force) return bad_input;
-  const Bin& bin = *in_force;
-  CuttingWishes wishes;
-  wishes.plans = options.plans;
-  wishes.project = name_in_bin(project.design, options.common.project);
-  wishes.book_shows_outside = options.outside;
-  wishes.blanks_too = options.blanks_too;
-  const CuttingPlans plans = plan_cutting(project.design, project.handle, bin, wishes);
-  if (options.take > plans.plans.size())
-    throw InputError("--take", plans.plans.size() == 1
-                                   ? "there is only 1 plan"
-                                   : "there are only " + std::to_string(plans.plans.size()) + " plans");
+  const std::optional<PlannedOver> planned = plan_over_bin(options, project);
+  if (!planned) return bad_input;
+  const auto& [bin, wishes, plans] = *planned;
   const CuttingPlan& taken = plans.plans[options.take - 1];
   if (options.cut && !options.incomplete) require_whole(plans.needs, taken);
   const std::vector<Finding> findings = cutting_findings(project.design, plans.needs, taken, bin);

@@ -34,6 +34,7 @@ Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<vo
       autosave_(config_folder_),
       bin_(loaded.settings.bin.empty() || bin_file.empty() ? std::move(bin_file) : loaded.settings.bin),
       cutting_(wake),
+      wood_photos_(wake),
       line_up_(wake),
       jobs_(std::move(wake), std::move(work)) {
   settings_ = std::move(loaded.settings);

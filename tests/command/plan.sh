@@ -65,6 +65,66 @@ that 'leaves leftovers' holds 'd["offcuts"] and all("_rest" in o["id"] for o in 
 that 'and no reservation' holds 'not any(o.get("reserved") for o in d["offcuts"])'
 expect 'the bin is good after it' 0 "$haftwright" bin check --bin bin.json
 
+# The handle in the planned wood: a photo of one colour, 2 pixels a millimetre, for one of the two boards.
+python3 "$here/make_photos.py" plain 560 220 plain.png
+python3 - <<'EOF'
+import json
+bin = json.load(open("before.json"))
+places = [(0, 0), (260, 0), (260, 90), (0, 90)]
+bin["offcuts"][0]["photos"] = [{"file": "plain.png", "face": "upper", "marks": [
+    {"x_px": 20 + 2 * x, "y_px": 200 - 2 * y, "x_mm": x, "y_mm": y} for x, y in places]}]
+json.dump(bin, open("seen.json", "w"))
+EOF
+mkdir seen-pictures
+cp plain.png seen-pictures/
+# shows: whether the picture has more than 2000 pixels of the photo's colour.
+shows() {
+  python3 - "$1" <<'EOF'
+import struct, sys, zlib
+data = open(sys.argv[1], "rb").read()
+width, height = struct.unpack(">II", data[16:24])
+packed, at = b"", 8
+while at < len(data):
+    size, = struct.unpack(">I", data[at:at + 4])
+    if data[at + 4:at + 8] == b"IDAT":
+        packed += data[at + 8:at + 8 + size]
+    at += size + 12
+raw, above, near = zlib.decompress(packed), bytes(4 * width), 0
+for y in range(height):
+    line = bytearray(raw[y * (4 * width + 1):(y + 1) * (4 * width + 1)])
+    kind, row = line[0], line[1:]
+    for i in range(len(row)):
+        a, b, c = row[i - 4] if i > 3 else 0, above[i], above[i - 4] if i > 3 else 0
+        p = a + b - c
+        paeth = min((a, b, c), key=lambda each: abs(p - each))
+        row[i] = (row[i] + (0, a, b, (a + b) // 2, paeth)[kind]) % 256
+    near += sum(abs(row[i] - 150) < 4 and abs(row[i + 1] - 105) < 4 and abs(row[i + 2] - 60) < 4
+                for i in range(0, len(row), 4))
+    above = row
+sys.exit(near <= 2000)
+EOF
+}
+hides() { ! shows "$1"; }
+flat="--view left --parallel --show colours --transparent --size 400x250"
+expect 'a picture in the planned wood' 0 "$haftwright" picture "$good" --bin seen.json --all-pieces $flat -o wood.png
+that 'shows the photo' shows wood.png
+that 'and names the pieces without one' has err 'left rear piece: no photo of either face of "board_1" has marks'
+that 'but not those with one' lacks err 'front piece'
+expect 'without a plan' 0 "$haftwright" picture "$good" $flat -o material.png
+that 'the material shows' sh -c '! cmp -s wood.png material.png'
+that 'and no photo' hides material.png
+expect 'blanks at hand' 0 "$haftwright" picture "$good" --bin seen.json $flat -o hand.png
+that 'are in no plan' has err 'left front piece: its blank is at hand and in no plan'
+rm seen-pictures/plain.png
+expect 'a photo that is gone' 0 "$haftwright" picture "$good" --bin seen.json --all-pieces $flat -o gone.png
+that 'is named' has err "left front piece: the photo plain.png can't be used: There is no such picture file"
+that 'and the material shows' cmp gone.png material.png
+expect 'a plan that there is none of' 2 "$haftwright" picture "$good" --bin seen.json --all-pieces --plans 1 --take 2 -o no.png
+expect 'a plan without a bin' 2 "$haftwright" picture "$good" --take 2 -o no.png
+that 'names what is missing' has err '--bin'
+expect 'no bin there' 2 "$haftwright" picture "$good" --bin nowhere.json -o no.png
+that 'no picture was written' test ! -e no.png
+
 # What is too short comes with what would help.
 sed 's/"length_mm": 260, "width_mm": 90/"length_mm": 35, "width_mm": 90/' before.json >short.json
 expect 'a bin that is too short' 1 "$haftwright" plan "$good" --bin short.json --all-pieces

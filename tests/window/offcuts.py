@@ -5,6 +5,7 @@
 import json
 import os
 import shutil
+import subprocess
 import sys
 import unittest
 
@@ -157,6 +158,29 @@ class Offcuts(run.WindowTest):
         self.assertFalse(window.shows("blank", "0"))
         window.click("button", "Typed blanks too")
         window.wait(lambda frame: frame["resting"] and window.find(frame, "blank", "0"), "boards with blanks")
+        self.quit_saved(window)
+
+    def test_planned_wood_is_shown_as_its_photos_show_it(self):
+        photo = {"file": "shelf.png", "face": "upper", "marks": [
+            {"x_px": 20 + 2 * x, "y_px": 160 - 2 * y, "x_mm": x, "y_mm": y} for x, y in [(0, 0), (120, 0), (120, 70), (0, 70)]]}
+        seen = dict(BIN, offcuts=[dict(BIN["offcuts"][0], photos=[photo]), *BIN["offcuts"][1:]])
+        folder = self.bin.parent / "bin-pictures"
+        folder.mkdir(parents=True)
+        subprocess.run([sys.executable, run.PROJECTS.parent / "tests" / "command" / "make_photos.py", "plain", "280", "180",
+                        folder / "shelf.png"], check=True)
+        window = self.open_panel(seen)
+        self.assertFalse(window.shows("button", "Planned wood"))
+        window.click("button", "The plan")
+        self.wait_for_plan(window)
+        window.click("button", "Typed blanks too")
+        for side in "left", "right":
+            window.wait(lambda frame: (window.find(frame, "planned wood", f"{side} front piece") or {}).get("text") == "shown",
+                        "the photo of the front piece")
+            self.assertIn("no photo of either face of \"branch\"", window.place("planned wood", f"{side} rear piece")["text"])
+        window.click("button", "Planned wood")
+        window.wait(lambda frame: frame["resting"] and not window.find(frame, "planned wood", "left front piece"), "no photo")
+        window.click("button", "Planned wood")
+        window.place("planned wood", "left front piece")
         self.quit_saved(window)
 
     def test_reserve_cut_and_undo(self):

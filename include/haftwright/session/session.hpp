@@ -26,6 +26,7 @@
 #include "haftwright/session/jobs.hpp"
 #include "haftwright/session/line_up_watch.hpp"
 #include "haftwright/session/settings.hpp"
+#include "haftwright/session/wood_watch.hpp"
 
 namespace haftwright {
 
@@ -164,6 +165,13 @@ class Session {
   /// back: one step of the bin's. An answer that is not in_force() is refused, which the bin tells.
   void reserve(const CuttingAnswer& answer, std::size_t plan);
   void cut(const CuttingAnswer& answer, std::size_t plan);
+  /// The wood of the chosen plan, for showing it: of the newest answer, which may be a moment older than the
+  /// design. Called while it is shown, so that the plan follows the design. Null where nothing was planned
+  /// yet; another pointer whenever something of it has changed.
+  std::shared_ptr<const PlannedWoods> planned_woods();
+  /// Blanks of the chosen plan that are in somebody's hand, on the board that they are over: planned_woods()
+  /// shows them there and not where they were planned. None: nothing is carried.
+  void show_carried(std::optional<BoardUse> carried);
   /// Writes the plan as a drawing (SVG); asks before a file is replaced. The end comes as a notice.
   void export_cutting(const CuttingAnswer& answer, std::size_t plan, const std::filesystem::path& path);
 
@@ -200,6 +208,16 @@ class Session {
     std::string what;  ///< "Cutting drawing"
     std::filesystem::path path;
     std::string text;
+  };
+  /// What planned_woods() gave last, and of what.
+  struct ShownWoods {
+    std::shared_ptr<const CuttingAnswer> answer;
+    std::size_t plan = 0;
+    std::shared_ptr<const Handle> handle;
+    std::uint64_t photos = 0;
+    std::uint64_t carried = 0;
+    Clock::time_point looked_at;
+    std::shared_ptr<const PlannedWoods> woods;
   };
   struct CloseProject {};
   struct Quit {};
@@ -276,6 +294,10 @@ class Session {
   CuttingWishes wishes_;
   std::size_t chosen_plan_ = 0;
   CuttingWatch cutting_;
+  WoodWatch wood_photos_;
+  ShownWoods shown_woods_;
+  std::optional<BoardUse> carried_;
+  std::uint64_t carried_number_ = 0;  ///< another one for every place of what is carried
   LineUpWatch line_up_;
   Jobs jobs_;
 };
