@@ -21,6 +21,9 @@ constexpr double kSmooth = 0.0175;
 // Radii that differ by less than this make a circle.
 constexpr double kRoundWithin_mm = 1e-6;
 
+// The centre of a flat arc may lie so many times farther off than its ends.
+constexpr double kFarCentre = 1e4;
+
 // Nodes nearer than this are one.
 constexpr double kOnePlace_mm = 1e-7;
 
@@ -124,7 +127,7 @@ void PathMaker::arc_to(const EllipticArc& arc, Vec2 to) {
 void PathMaker::add_arc(const EllipticArc& arc, Vec2 to_mm) {
   const double u = glm::length(arc.u);
   const double v = glm::length(arc.v);
-  checked(arc.centre + Vec2{u, v});
+  checked((arc.centre + Vec2{u, v}) / kFarCentre);
   if (std::abs(u - v) <= kRoundWithin_mm &&
       std::abs(glm::dot(arc.u, arc.v)) <= kRoundWithin_mm * std::max(u, v)) {
     fit_pending();

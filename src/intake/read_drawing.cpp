@@ -55,7 +55,7 @@ Sketch read_drawing(std::string_view bytes, const ReadOptions& options) {
   throw IntakeError("", "this is neither a DXF nor an SVG file");
 }
 
-Sketch read_drawing(const std::filesystem::path& path, const ReadOptions& options) {
+Sketch read_drawing_file(const std::filesystem::path& path, const ReadOptions& options) {
   std::error_code failed;
   if (std::filesystem::is_directory(path, failed)) throw IntakeError("", "this is a folder, not a drawing");
   if (!std::filesystem::exists(path, failed)) throw IntakeError("", "there is no such file");
@@ -65,7 +65,7 @@ Sketch read_drawing(const std::filesystem::path& path, const ReadOptions& option
   if (!file.read(bytes.data(), static_cast<std::streamsize>(bytes.size())) && !file.eof())
     throw IntakeError("", "the file can't be read");
   bytes.resize(static_cast<std::size_t>(file.gcount()));
-  return read_drawing(std::string_view(bytes), options);
+  return read_drawing(bytes, options);
 }
 
 }  // namespace haftwright::intake

@@ -1,6 +1,7 @@
 #include "haftwright/session/session.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <utility>
 
 #include "haftwright/design/validate.hpp"
@@ -24,6 +25,13 @@ struct Cases : Each... {
 };
 template <class... Each>
 Cases(Each...) -> Cases<Each...>;
+
+/// By its name's ending: what a drawing holds is for the verb import to find out.
+bool is_drawing(const fs::path& path) {
+  std::string ending = path.extension().string();
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return ending == ".dxf" || ending == ".svg";
+}
 
 }  // namespace
 
@@ -59,6 +67,10 @@ std::string Session::title() const {
 // --- Asking first, then doing -----------------------------------------------------------------------------
 
 void Session::request_open(const fs::path& path) {
+  if (is_drawing(path))
+    return tell_error("This is a drawing, not a project",
+                      "To start a project from the tang drawn in it, run 'haftwright import " +
+                          path.filename().string() + "' and open the project that it writes.");
   if (document_ && full_path(path) == path_) return reload();
   if (auto file = read(path)) request(std::move(*file));
 }

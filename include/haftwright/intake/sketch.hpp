@@ -87,7 +87,7 @@ struct Sketch {
 /// Reads the bytes of a DXF or SVG file; which of them it is shows from the content. Throws IntakeError.
 Sketch read_drawing(std::string_view bytes, const ReadOptions& options = {});
 /// Reads the file. Throws IntakeError with an empty place where it can't be read or is too large.
-Sketch read_drawing(const std::filesystem::path& path, const ReadOptions& options = {});
+Sketch read_drawing_file(const std::filesystem::path& path, const ReadOptions& options = {});
 
 /// "mm", "cm", "m", "in", "ft", "px96", "px90", "px72" and what they mean in millimetres; none for another
 /// word.
