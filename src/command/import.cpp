@@ -159,8 +159,8 @@ int import_with(const ImportOptions& options, const Shop* shop) {
   const PlacedPart part = place(loops, chosen, placing);
   const double thickness = length_or("--thickness", options.thickness, unit, Tang{}.thickness_front_mm);
   const Design design = starter_design(tang_of(part, thickness), shop->rules, unit);
-  const std::filesystem::path project =
-      options.output.empty() ? options.drawing.stem().string() + ".json" : options.output;
+  std::filesystem::path project = options.output;
+  if (project.empty()) project = options.drawing.stem().string() + ".json";
   const std::string told = intake_notes(sketch, loops, read, unit) + placed_text(part, placing, design);
   write_new_project(design, *shop, project, options.replace);
   print(told + "Written: " + project.string() + "\n");

@@ -1,6 +1,7 @@
 // The verb import: a project out of a drawing.
 #pragma once
 
+#include "haftwright/design/units.hpp"
 #include "haftwright/intake/placing.hpp"
 #include "verbs.hpp"
 

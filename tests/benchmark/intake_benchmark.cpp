@@ -71,7 +71,9 @@ void read_cubics(benchmark::State& state) {
   const auto count = static_cast<int>(state.range(0));
   const double step = 2 * std::numbers::pi / count;
   const auto at = [&](int i) { return Vec2{60 * std::cos(step * i) - 60, 25 * std::sin(step * i)}; };
-  const auto way = [&](int i) { return Vec2{-60 * std::sin(step * i), 25 * std::cos(step * i)} * (step / 3); };
+  const auto way = [&](int i) {
+    return Vec2{-60 * std::sin(step * i), 25 * std::cos(step * i)} * (step / 3);
+  };
   for (int i = 0; i < count; ++i) {
     const Vec2 a = at(i) + way(i), b = at(i + 1) - way(i + 1), c = at(i + 1);
     data += "C" + number(a.x) + number(a.y) + number(b.x) + number(b.y) + number(c.x) + number(c.y);

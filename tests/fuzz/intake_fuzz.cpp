@@ -1,5 +1,5 @@
-// A coverage-guided fuzzer for drawings, DXF and SVG: what the readers take becomes loops and placed parts that
-// are sound outlines within the stated deviation, or is refused with words; anything else aborts.
+// A coverage-guided fuzzer for drawings, DXF and SVG: what the readers take becomes loops and placed parts
+// that are sound outlines within the stated deviation, or is refused with words; anything else aborts.
 // tests/fuzz/run.sh builds it with coverage and runs it.
 #include <cstdint>
 #include <cstdio>
