@@ -82,7 +82,7 @@ _haftwright() {
         picture) _haftwright_files png "$word" ;;
         plan) _haftwright_files svg "$word" ;;
         bin) _haftwright_files '@(svg|png)' "$word" ;;
-        import) _haftwright_files json "$word" ;;
+        import) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -d -- "$word") ;;
         *) _haftwright_files step "$word" ;;
       esac
       ;;

@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 #include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
@@ -29,7 +31,7 @@ Pin pin_at(Vec2 at, std::size_t number, LengthUnit unit) {
 
 /// On the axis, or halfway between spine and belly where that leaves too little steel round the hole.
 Vec2 place_on_tang(const Outline& outline, double x) {
-  constexpr double kSteelMm = 6;  // common practice: two diameters of a small pin
+  constexpr double kSteelMm = 3.5;  // half a small pin's hole and 2 mm of wall, as the rules have it
   if (outline.depth_mm({x, 0}) >= kSteelMm) return {x, 0};
   const auto across = crossings(outline, {x, 0}, {0, 1});
   if (across.empty()) return {x, 0};
@@ -58,6 +60,25 @@ std::vector<Pin> pins_through_holes(const Design& design, const ShopRules& rules
       pins.push_back(pin_through(hole, pins.size() + 1, rules));
   }
   return pins;
+}
+
+/// Halfway between two pins in a row: where that is nearest to the usual place, of the pins that stand far
+/// enough apart for a joint between them, or else between those that stand farthest apart.
+double joint_between(const std::vector<Pin>& pins, double usual, const ShopRules& rules) {
+  std::vector<double> places;
+  for (const Pin& pin : pins) places.push_back(pin.at_mm.x);
+  std::sort(places.begin(), places.end());
+  double best = usual;
+  double least_off = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+    const double apart = places[i + 1] - places[i];
+    const double wanted = 2 * rules.joint_centre_diameters * kMostPinHoleMm;
+    const double middle = (places[i] + places[i + 1]) / 2;
+    // What is too narrow comes after all others, the narrower the later.
+    const double off = apart >= wanted ? std::abs(middle - usual) : 1e6 - apart;
+    if (off < least_off) best = middle, least_off = off;
+  }
+  return best;
 }
 
 }  // namespace
@@ -95,7 +116,10 @@ Design starter_design(Tang tang, const ShopRules& rules, LengthUnit unit) {
 
   design = with_ids(std::move(design));
   design.pins = pins_through_holes(design, rules);
-  if (!design.pins.empty()) return with_ids(std::move(design));
+  if (!design.pins.empty()) {
+    design.left.joints[0].place_mm = joint_between(design.pins, kJointShare * length, rules);
+    return with_ids(std::move(design));
+  }
   for (double share : kPinShares) {
     const Vec2 at = place_on_tang(outline, share * length);
     if (!in_cutout(design.tang, at, pin_stock(unit).nominal_mm))

@@ -3,8 +3,6 @@
 #include <numbers>
 #include <utility>
 
-#include "haftwright/geometry/outline_ops.hpp"
-
 namespace haftwright::intake {
 namespace {
 
@@ -14,6 +12,9 @@ constexpr double kPi = std::numbers::pi;
 // rest is room for rounding.
 constexpr double kChordShare = 0.05;
 constexpr double kFitShare = 0.9;
+
+// How many fits are tried, each with half the tolerance of the one before.
+constexpr int kFits = 6;
 
 // Curves that meet more flatly than this go on smoothly (sine of 1 degree).
 constexpr double kSmooth = 0.0175;
@@ -164,6 +165,18 @@ void PathMaker::add_curve(const std::vector<Vec2>& places_mm, double off_mm, Vec
   pending_off_mm_ = std::max(pending_off_mm_, off_mm);
 }
 
+/// A fit keeps to the places; where the curve turns back on itself, between them lines and arcs may still
+/// leave it farther, and a closer fit is tried.
+ArcFit PathMaker::fit_within(const std::vector<Vec2>& places_mm, double off_mm) const {
+  double tolerance_mm = kFitShare * options_.tolerance_mm;
+  for (int i = 0; i < kFits; ++i, tolerance_mm /= 2) {
+    ArcFit fit = fit_open_arcs(places_mm, tolerance_mm);
+    if (fit.largest_deviation_mm + off_mm <= options_.tolerance_mm) return fit;
+  }
+  throw IntakeError(at_line(line_),
+                    "a curve has more detail than lines and arcs within the tolerance can follow");
+}
+
 void PathMaker::fit_pending() {
   if (pending_.empty()) return;
   const std::vector<Vec2> places = std::exchange(pending_, {});
@@ -171,7 +184,7 @@ void PathMaker::fit_pending() {
   bool moves = false;
   for (const Vec2 p : places) moves = moves || glm::distance(p, places.front()) > 2 * kOnePlace_mm;
   if (!moves) return;
-  const ArcFit fit = fit_open_arcs(places, kFitShare * options_.tolerance_mm);
+  const ArcFit fit = fit_within(places, off_mm);
   path_.deviation_mm = std::max(path_.deviation_mm, fit.largest_deviation_mm + off_mm);
   for (std::size_t i = 0; i + 1 < fit.chain.size(); ++i) {
     const Node& from = fit.chain[i];

@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "curves.hpp"
+#include "haftwright/geometry/outline_ops.hpp"
 #include "haftwright/intake/sketch.hpp"
 
 namespace haftwright::intake {
@@ -43,6 +44,7 @@ class PathMaker {
   void add_arc(const EllipticArc& arc_mm, Vec2 to_mm);
   void add_curve(const std::vector<Vec2>& places_mm, double off_mm, Vec2 leaving, Vec2 arriving);
   void fit_pending();
+  ArcFit fit_within(const std::vector<Vec2>& places_mm, double off_mm) const;
   Vec2 checked(Vec2 p) const;
   void need_points(std::size_t more, std::size_t curved);
 

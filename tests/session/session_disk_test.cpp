@@ -300,16 +300,6 @@ TEST_CASE("exports end as notices; unsaved work is kept before they start") {
   CHECK(desk.notice().find("Stopped") != std::string::npos);
 }
 
-TEST_CASE("a drawing is no project: what makes one of it is told") {
-  Desk desk;
-  desk.session->request_open(desk.files / "tang.DXF");
-  CHECK(desk.session->notices().size() == 1);
-  CHECK(desk.notice().find("haftwright import tang.DXF") != std::string::npos);
-  desk.session->request_open(desk.files / "tang.svg");
-  CHECK(desk.notice().find("haftwright import tang.svg") != std::string::npos);
-  CHECK_FALSE(desk.session->question());
-}
-
 TEST_CASE("an export never replaces the project, and another file only after asking") {
   Desk desk;
   const std::string project = test::bytes_of(desk.knife);

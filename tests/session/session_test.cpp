@@ -231,4 +231,14 @@ TEST_CASE("settings that could not be understood are told of") {
   CHECK(session.settings() == Settings{});
 }
 
+TEST_CASE("a drawing is no project: what makes one of it is told") {
+  Desk desk;
+  desk.session->request_open(desk.files / "tang.DXF");
+  CHECK(desk.session->notices().size() == 1);
+  CHECK(desk.notice().find("haftwright import tang.DXF") != std::string::npos);
+  desk.session->request_open(desk.files / "tang.svg");
+  CHECK(desk.notice().find("haftwright import tang.svg") != std::string::npos);
+  CHECK_FALSE(desk.session->question());
+}
+
 }  // namespace haftwright

@@ -42,8 +42,9 @@ inline constexpr double kLeastPinHoleMm = 1.5;
 inline constexpr double kMostPinHoleMm = 7;
 
 /// The same for a tang that is known as it is. Holes behind the front face that may be meant for pins get one
-/// each, thinner by the middle of what `rules` ask for as clearance, through scale holes as large. Where
-/// there is none, three pins stand along the middle of the tang, clear of its cutouts.
+/// each, thinner by the middle of what `rules` ask for as clearance, through scale holes as large, and the
+/// joint stands between two of them. Where there is none, three pins stand on the axis, or along the middle
+/// of the tang where the axis leaves too little steel, clear of its cutouts.
 Design starter_design(Tang tang, const ShopRules& rules, LengthUnit unit);
 
 }  // namespace haftwright
