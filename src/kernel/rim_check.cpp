@@ -1,5 +1,6 @@
 #include "rim_check.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <BRepAdaptor_Surface.hxx>
@@ -14,7 +15,14 @@ namespace haftwright::kernel {
 
 namespace {
 
-constexpr int kSteps = 12;  // of a face each way
+/// A face is looked at in 12 to 60 places each way, every 2 mm where it is that large.
+constexpr int kFewestSteps = 12;
+constexpr int kMostSteps = 60;
+constexpr double kStep_mm = 2;
+
+int steps_over(double length_mm) {
+  return std::clamp(static_cast<int>(length_mm / kStep_mm), kFewestSteps, kMostSteps);
+}
 /// Nearer to the upright wall the surface is so steep that a height says little.
 constexpr double kWithinEdge_mm = 0.05;
 
@@ -28,10 +36,13 @@ class UpperSide {
     double u_low = 0, u_high = 0, v_low = 0, v_high = 0;
     BRepTools::UVBounds(face, u_low, u_high, v_low, v_high);
     BRepTopAdaptor_FClass2d within(face, 1e-7);
-    for (int i = 0; i < kSteps; ++i)
-      for (int j = 0; j < kSteps; ++j) {
-        const double u = u_low + (i + 0.5) / kSteps * (u_high - u_low);
-        const double v = v_low + (j + 0.5) / kSteps * (v_high - v_low);
+    const gp_Pnt corner = surface.Value(u_low, v_low);
+    const int u_steps = steps_over(corner.Distance(surface.Value(u_high, v_low)));
+    const int v_steps = steps_over(corner.Distance(surface.Value(u_low, v_high)));
+    for (int i = 0; i < u_steps; ++i)
+      for (int j = 0; j < v_steps; ++j) {
+        const double u = u_low + (i + 0.5) / u_steps * (u_high - u_low);
+        const double v = v_low + (j + 0.5) / v_steps * (v_high - v_low);
         const gp_Pnt place = surface.Value(u, v);
         if (!counts(place) || within.Perform(gp_Pnt2d(u, v)) != TopAbs_IN) continue;
         const double off = place.Z() - wanted_z({place.X(), place.Y()});
