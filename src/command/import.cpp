@@ -137,6 +137,19 @@ std::string placed_text(const PlacedPart& part, const Placing& placing, const De
   return text;
 }
 
+/// Where the front face is at fault, the option that moves it is named too.
+void write_with_hint(const Design& design, const Shop& shop, const std::filesystem::path& project,
+                     bool replace) {
+  try {
+    write_new_project(design, shop, project, replace);
+  } catch (const InputError& error) {
+    std::vector<Problem> problems = error.problems();
+    for (Problem& problem : problems)
+      if (problem.field.starts_with("sides.left.front")) problem.what += "; --front says where it is";
+    throw InputError(std::move(problems));
+  }
+}
+
 int import_with(const ImportOptions& options, const Shop* shop) {
   const LengthUnit unit = length_unit_named(options.units);
   const ReadOptions read = read_options(options, unit);
@@ -162,7 +175,7 @@ int import_with(const ImportOptions& options, const Shop* shop) {
   std::filesystem::path project = options.output;
   if (project.empty()) project = options.drawing.stem().string() + ".json";
   const std::string told = intake_notes(sketch, loops, read, unit) + placed_text(part, placing, design);
-  write_new_project(design, *shop, project, options.replace);
+  write_with_hint(design, *shop, project, options.replace);
   print(told + "Written: " + project.string() + "\n");
   return good;
 }

@@ -1,8 +1,8 @@
 #include "chains.hpp"
 
-#include <cstdio>
 #include <tuple>
 
+#include "numbers.hpp"
 #include "path_maker.hpp"
 #include "point_grid.hpp"
 
@@ -102,11 +102,6 @@ class Joiner {
 
   static std::string place_words(Vec2 p) {
     return "(" + short_number(p.x) + ", " + short_number(p.y) + ") mm";
-  }
-  static std::string short_number(double value) {
-    char text[32];
-    std::snprintf(text, sizeof text, "%.3f", value);
-    return text;
   }
 
   void join_exact() {

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 #include <optional>
+#include <string>
 #include <string_view>
 
 namespace haftwright::intake {
@@ -42,6 +43,13 @@ inline std::optional<double> number_of(std::string_view text) {
   text = trimmed(text);
   const auto value = take_number(text);
   return text.empty() ? value : std::nullopt;
+}
+
+/// With three decimals, for messages.
+inline std::string short_number(double value) {
+  char text[64];
+  const auto written = std::to_chars(text, text + sizeof text, value, std::chars_format::fixed, 3);
+  return written.ec == std::errc() ? std::string(text, written.ptr) : "?";
 }
 
 /// ASCII letters in lower case.

@@ -6,6 +6,7 @@
 
 #include "affine.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "numbers.hpp"
 #include "path_maker.hpp"
 
 namespace haftwright::intake {
@@ -105,8 +106,9 @@ PlacedPart place(const Loops& loops, std::size_t chosen, const Placing& placing)
   const double front_x = level.bounds().low.x + placing.front_mm;
   part.length_mm = level.bounds().high.x - front_x;
   if (!(placing.front_mm >= 0) || !(part.length_mm > 0))
-    throw IntakeError("", "x = 0 would not lie on the part, which is " +
-                              std::to_string(level.bounds().size().x) + " mm long");
+    throw IntakeError("", "the front can't lie " + short_number(placing.front_mm) +
+                              " mm behind the front end: the part is " +
+                              short_number(level.bounds().size().x) + " mm long");
   const double axis_y = placing.axis ? turned(placing.axis->front).y : middle_y(level, front_x);
   const Affine map = Affine::shifted({-front_x, -axis_y}).after(turned);
   const Outline outline = moved(loop.outline, map);

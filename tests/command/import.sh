@@ -34,6 +34,12 @@ expect 'without a unit' 2 "$haftwright" import "$drawings/blocks_r12.dxf" -o oth
 that 'it is asked for, with what it would mean' has err '110.00 mm long with --unit mm, and 2794.00 mm with --unit in'
 that 'in one line' one_line err
 
+expect 'a front face ahead of slanted steel' 2 "$haftwright" import "$drawings/blocks_r12.dxf" --unit mm --turn 20 -o other.json
+that 'with the option that moves it' has err '; --front says where it is'
+that 'in one line' one_line err
+expect 'a front face behind the butt' 2 "$haftwright" import "$drawings/blocks_r12.dxf" --unit mm --front 111 -o other.json
+that 'says how long the tang is' has err '110.000 mm long'
+
 cat >two.svg <<'SVG'
 <svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="100mm" viewBox="0 0 300 100">
 <rect width="120" height="28"/><rect x="150" width="110" height="26"/><circle cx="20" cy="14" r="1.6"/>
