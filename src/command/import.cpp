@@ -1,10 +1,10 @@
 #include "import.hpp"
 
 #include "bin_typed.hpp"
-#include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/drawn/drawn_tang.hpp"
 #include "new_project.hpp"
 #include "shop_place.hpp"
 #include "terminal.hpp"
@@ -13,9 +13,6 @@ namespace haftwright::command {
 namespace {
 
 using namespace intake;
-
-constexpr double kTolerance_mm = 0.02;
-constexpr double kGap_mm = 0.05;
 
 /// A typed length above 0, or the usual one.
 double length_or(const std::string& option, const std::string& typed, LengthUnit unit, double usual_mm) {
@@ -28,7 +25,7 @@ double length_or(const std::string& option, const std::string& typed, LengthUnit
 
 ReadOptions read_options(const ImportOptions& options, LengthUnit unit) {
   ReadOptions read;
-  read.tolerance_mm = length_or("--tolerance", options.tolerance, unit, kTolerance_mm);
+  read.tolerance_mm = length_or("--tolerance", options.tolerance, unit, kDrawnToleranceMm);
   read.layers = options.layers;
   if (!options.unit.empty()) read.mm_per_unit = unit_named(options.unit);
   return read;
@@ -70,45 +67,7 @@ std::size_t chosen_loop(const ImportOptions& options, const Loops& loops, Length
                                      " closed loops; --list shows them");
     return options.loop - 1;
   }
-  const std::vector<std::size_t> candidates = outermost(loops);
-  if (candidates.size() == 1) return candidates.front();
-  if (candidates.size() > 1)
-    throw InputError("--loop", "several loops may be the tang; choose one by its number: " +
-                                   candidates_text(loops, candidates, unit));
-  if (!loops.spoilt.empty())
-    throw InputError("line " + std::to_string(loops.spoilt.front().line),
-                     "the closed line that begins here can't be used: " + loops.spoilt.front().what);
-  if (loops.loose.empty())
-    throw InputError("", "the drawing holds no closed outline; --list shows what it holds");
-  const LooseEnds& loose = loops.loose.front();
-  throw InputError("line " + std::to_string(loose.line),
-                   "the drawing holds no closed outline. The longest line, " +
-                       format_length(loose.length_mm, unit) + ", ends open; the nearest other end is " +
-                       format_length(loose.nearest_mm.value_or(0), unit) +
-                       " away: close it in the drawing, or give --gap more than that");
-}
-
-Tang tang_of(const PlacedPart& part, double thickness_mm) {
-  Tang tang;
-  tang.outline = part.outline;
-  tang.cutouts = part.cutouts;
-  tang.thickness_front_mm = tang.thickness_butt_mm = thickness_mm;
-  for (const Round& hole : part.holes)
-    tang.holes.push_back(
-        {"", hole.centre, hole.diameter_mm, "hole " + std::to_string(tang.holes.size() + 1)});
-  const auto most = [](std::size_t count, std::size_t limit, const char* field, const char* what) {
-    if (count > limit)
-      throw InputError(field, "the drawing has " + std::to_string(count) + " " + what + ", but at most " +
-                                  std::to_string(limit) +
-                                  " are possible; a larger --tolerance makes fewer "
-                                  "corners, --layer leaves things out");
-  };
-  most(tang.outline.size(), limits::kOutlineNodes, "tang.outline", "corners");
-  most(tang.holes.size(), limits::kTangHoles, "tang.holes", "round holes in the tang");
-  most(tang.cutouts.size(), limits::kCutouts, "tang.cutouts", "cutouts");
-  for (const auto& cutout : tang.cutouts)
-    most(cutout.size(), limits::kCutoutNodes, "tang.cutouts", "corners in one cutout");
-  return tang;
+  return only_tang_loop(loops, unit);
 }
 
 std::string placed_text(const PlacedPart& part, const Placing& placing, const Design& design) {
@@ -153,7 +112,7 @@ void write_with_hint(const Design& design, const Shop& shop, const std::filesyst
 int import_with(const ImportOptions& options, const Shop* shop) {
   const LengthUnit unit = length_unit_named(options.units);
   const ReadOptions read = read_options(options, unit);
-  const double gap_mm = length_or("--gap", options.gap, unit, kGap_mm);
+  const double gap_mm = length_or("--gap", options.gap, unit, kDrawnGapMm);
   const Sketch sketch = read_drawing_file(options.drawing, read);
   const Loops loops = find_loops(sketch, gap_mm, read.tolerance_mm, read.limits);
   if (options.list) {
@@ -161,13 +120,7 @@ int import_with(const ImportOptions& options, const Shop* shop) {
     return good;
   }
   const std::size_t chosen = chosen_loop(options, loops, unit);
-  if (!sketch.mm_per_unit) {
-    const double length = glm::max(loops.loops[chosen].outline.bounds().size().x,
-                                   loops.loops[chosen].outline.bounds().size().y);
-    throw InputError("--unit", "the drawing does not say what its unit is; say it. The tang would be " +
-                                   format_number(length, 2) + " mm long with --unit mm, and " +
-                                   format_number(length * kMmPerInch, 2) + " mm with --unit in");
-  }
+  require_unit(sketch, loops, chosen);
   const Placing placing = placing_of(options, *sketch.mm_per_unit, unit);
   const PlacedPart part = place(loops, chosen, placing);
   const double thickness = length_or("--thickness", options.thickness, unit, Tang{}.thickness_front_mm);

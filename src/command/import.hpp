@@ -36,8 +36,4 @@ std::string drawing_text(const intake::Sketch& sketch, const intake::Loops& loop
 /// What was taken for what while it was read, a line each.
 std::string intake_notes(const intake::Sketch& sketch, const intake::Loops& loops,
                          const intake::ReadOptions& read, LengthUnit unit);
-/// The loops that may be the tang, a line each.
-std::string candidates_text(const intake::Loops& loops, const std::vector<std::size_t>& candidates,
-                            LengthUnit unit);
-
 }  // namespace haftwright::command

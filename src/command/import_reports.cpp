@@ -59,17 +59,6 @@ std::string loose_text(const Loops& loops, LengthUnit unit) {
 
 }  // namespace
 
-std::string candidates_text(const Loops& loops, const std::vector<std::size_t>& candidates, LengthUnit unit) {
-  constexpr std::size_t kMostNamed = 12;
-  std::string text;
-  for (std::size_t i = 0; i < candidates.size() && i < kMostNamed; ++i)
-    text += (i > 0 ? "; " : "") + std::to_string(candidates[i] + 1) + " is " +
-            size_words(loops.loops[candidates[i]].outline, unit);
-  if (candidates.size() > kMostNamed)
-    text += "; and " + std::to_string(candidates.size() - kMostNamed) + " more, which --list shows";
-  return text;
-}
-
 std::string drawing_text(const Sketch& sketch, const Loops& loops, LengthUnit unit) {
   std::string text = sketch.format == FileFormat::dxf ? "DXF" : "SVG";
   text += sketch.mm_per_unit
