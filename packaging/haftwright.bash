@@ -35,7 +35,7 @@ _haftwright_bin_options() { # _haftwright_bin_options ACTION: what the verb bin 
 
 _haftwright() {
   local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} verb='' i
-  local verbs='check align glue jig handle picture new shop bin plan list'
+  local verbs='check align glue jig handle picture new import shop bin plan list'
   local actions='list show check add add-sheet add-rod change defect photo frame trace units remove cut reserve release' action=''
   for ((i = 1; i < COMP_CWORD; i++)); do
     case " $verbs " in *" ${COMP_WORDS[i]} "*) verb=${COMP_WORDS[i]} && break ;; esac
@@ -56,6 +56,10 @@ _haftwright() {
     new)
       options="$options --tang --length --front-height --butt-height --thickness --units --shop --replace"
       ;;
+    import)
+      options="$options -o --output --list --unit --layer --loop --tolerance --gap --axis --turn --mirror --front-end"
+      options="$options --front --thickness --units --shop --replace"
+      ;;
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
     plan)
@@ -70,12 +74,15 @@ _haftwright() {
     --show) _haftwright_words 'materials colours ghost mismatch' "$word" ;;
     --backdrop) _haftwright_words 'light dark' "$word" ;;
     --tang) _haftwright_words 'straight bowed' "$word" ;;
+    --unit) _haftwright_words 'mm cm m in ft px96 px90 px72' "$word" ;;
+    --front-end) _haftwright_words 'left right' "$word" ;;
     --units) _haftwright_words 'mm inch inch_fraction' "$word" ;;
     -o | --output)
       case $verb in
         picture) _haftwright_files png "$word" ;;
         plan) _haftwright_files svg "$word" ;;
         bin) _haftwright_files '@(svg|png)' "$word" ;;
+        import) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -d -- "$word") ;;
         *) _haftwright_files step "$word" ;;
       esac
       ;;
@@ -91,6 +98,7 @@ _haftwright() {
     --samples | --seed | --plans | --take | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
+    --layer | --loop | --tolerance | --gap | --axis | --turn | --front) COMPREPLY=() ;;
     --id | --name | --material | --alike | --kept-at | --note | --width | --grain | --dip | --rings | --faces | --set)
       COMPREPLY=()
       ;;
@@ -110,6 +118,8 @@ _haftwright() {
             _haftwright_words "mm inch inch_fraction" "$word"
           elif [ "$verb" = bin ]; then
             COMPREPLY=()
+          elif [ "$verb" = import ]; then
+            _haftwright_files '@(dxf|DXF|svg|SVG)' "$word"
           elif [ "$before" = shop ]; then
             _haftwright_words "init compare apply learn" "$word"
           else

@@ -5,7 +5,7 @@ build_packages='g++ cmake ninja-build ccache libglm-dev nlohmann-json3-dev libcl
 libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-ocaf-dev libocct-data-exchange-dev
 libocct-visualization-dev libtbb-dev libimgui-dev libglfw3-dev libfreetype-dev libstb-dev libepoxy-dev libegl-dev
 libgl-dev libegl1 libgl1-mesa-dri fonts-dejavu-core libpolyclipping-dev libjpeg62-turbo-dev libpng-dev libtiff-dev
-libheif-dev'
+libheif-dev libpugixml-dev'
 # Packages the tests want besides.
 test_packages='catch2 libbenchmark-dev clang clang-format
 libclang-rt-14-dev llvm python3 git xvfb xdotool dpkg-dev file groff-base poppler-utils'

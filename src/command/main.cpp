@@ -5,6 +5,7 @@
 #include "haftwright/alignment/ways.hpp"
 #include "haftwright/app/app.hpp"
 #include "main_bin.hpp"
+#include "main_import.hpp"
 #include "main_plan.hpp"
 #include "picture.hpp"
 #include "verbs.hpp"
@@ -181,6 +182,8 @@ int main(int argc, char** argv) {
   AlignOptions align_options;
   add_align(app, align_options);
   add_new(app, new_options);
+  ImportOptions import_options;
+  add_import(app, import_options);
   ShopOptions shop_options;
   add_shop(app, shop_options);
   BinOptions bin_options;
@@ -206,6 +209,7 @@ int main(int argc, char** argv) {
   if (app.got_subcommand("picture"))
     return guarded(picture_options.common.project, [&] { return picture(picture_options); });
   if (app.got_subcommand("new")) return guarded(new_options.project, [&] { return make_new(new_options); });
+  if (app.got_subcommand("import")) return import_drawing(import_options);
   if (app.got_subcommand("shop")) return guarded("shop", [&] { return shop(shop_options); });
   if (app.got_subcommand("plan"))
     return guarded(plan_options.common.project, [&] { return plan(plan_options); });

@@ -1,20 +1,11 @@
 #include "haftwright/design/starters.hpp"
 #include "haftwright/design/validate.hpp"
-#include "haftwright/edits/shop_values.hpp"
-#include "haftwright/files/project_file.hpp"
-#include "haftwright/files/safe_write.hpp"
-#include "haftwright/handle/lay_out.hpp"
+#include "new_project.hpp"
 #include "shop_place.hpp"
 #include "terminal.hpp"
-#include "verbs.hpp"
 
 namespace haftwright::command {
 namespace {
-
-LengthUnit unit_named(const std::string& name) {
-  if (name == "inch") return LengthUnit::inch;
-  return name == "inch_fraction" ? LengthUnit::inch_fraction : LengthUnit::millimetre;
-}
 
 /// Reads a typed length into `value_mm`; an empty one leaves it as it is.
 void read_length(const std::string& option, const std::string& typed, LengthUnit unit, double& value_mm) {
@@ -40,16 +31,13 @@ std::vector<Node> outline_of(const NewOptions& options, LengthUnit unit) {
 }
 
 int make_new(const NewOptions& options, const Shop& shop) {
-  const LengthUnit unit = unit_named(options.units);
+  const LengthUnit unit = length_unit_named(options.units);
   double thickness_mm = Tang{}.thickness_front_mm;
   read_length("--thickness", options.thickness, unit, thickness_mm);
   std::vector<Node> outline = options.tang == "bowed" ? outline_of<BowedTang>(options, unit)
                                                       : outline_of<StraightTang>(options, unit);
-  Design design = with_shop(starter_design(std::move(outline), thickness_mm, unit), shop);
-  design.name = options.project.stem().string();
-  if (auto problems = validate(design); !problems.empty()) throw InputError(std::move(problems));
-  lay_out(design);
-  write_project(design, options.project, options.replace ? OldFile::replace : OldFile::refuse);
+  write_new_project(starter_design(std::move(outline), thickness_mm, unit), shop, options.project,
+                    options.replace);
   print("Written: " + options.project.string() + "\n");
   return good;
 }

@@ -1,10 +1,13 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 #include <stdexcept>
 
 #include "edge_geometry.hpp"
+#include "haftwright/geometry/edge_measures.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/geometry/segment.hpp"
 #include "tolerances.hpp"
 
 namespace haftwright {
@@ -28,11 +31,17 @@ constexpr std::size_t kPastStrayPoint = 8;
 constexpr int kTightenings = 16;
 constexpr double kTightest = 1e-6;
 
+enum class Ends { joined, open };
+
 class Fitter {
  public:
-  explicit Fitter(std::span<const Vec2> closed) {
-    for (const Vec2 p : closed) {
+  Fitter(std::span<const Vec2> given, Ends ends) : ends_(ends) {
+    for (const Vec2 p : given) {
       if (points_.empty() || distance_mm(points_.back(), p) >= kLeastEdge_mm) points_.push_back(p);
+    }
+    if (ends == Ends::open) {
+      if (points_.size() > 1) points_.back() = given.back();
+      return;
     }
     while (points_.size() > 1 && distance_mm(points_.back(), points_.front()) < kLeastEdge_mm)
       points_.pop_back();
@@ -43,6 +52,7 @@ class Fitter {
   /// Longest runs one after another. A first run only serves to find where runs part, so that the chain does
   /// not start in the middle of an edge.
   std::vector<Node> chain(double tolerance_mm) const {
+    if (ends_ == Ends::open) return open_chain(tolerance_mm);
     const std::size_t start = longest_run(0, count() - 1, tolerance_mm).length % count();
     std::vector<Node> nodes;
     for (std::size_t done = 0; done < count();) {
@@ -54,11 +64,45 @@ class Fitter {
     return nodes;
   }
 
+  /// How far an open chain and the points' polyline leave each other, each edge against its own run.
+  double largest_deviation_both_ways_mm(const std::vector<Node>& chain, double step_mm) const {
+    double largest = 0;
+    std::size_t first = 0;
+    for (std::size_t n = 0; n + 1 < chain.size(); ++n) {
+      const Edge edge(chain[n].at, chain[n + 1].at, chain[n].bulge);
+      std::size_t last = first + 1;
+      while (last + 1 < count() && at(last) != edge.to) ++last;
+      for (std::size_t i = first; i <= last; ++i)
+        largest = std::max(largest, std::sqrt(foot_on(edge, at(i)).distance_squared));
+      std::vector<Vec2> along;
+      add_points_along(edge, step_mm, along);
+      for (const Vec2 p : along) {
+        double nearest = std::numeric_limits<double>::infinity();
+        for (std::size_t i = first; i < last; ++i)
+          nearest = std::min(nearest, distance_to_segment_mm(p, at(i), at(i + 1)));
+        largest = std::max(largest, nearest);
+      }
+      first = last;
+    }
+    return largest;
+  }
+
  private:
   struct Run {
     std::size_t length = 1;
     double bulge = 0;
   };
+
+  std::vector<Node> open_chain(double tolerance_mm) const {
+    std::vector<Node> nodes;
+    for (std::size_t from = 0; from + 1 < count();) {
+      const Run run = longest_run(from, count() - 1 - from, tolerance_mm);
+      nodes.push_back({at(from), run.bulge});
+      from += run.length;
+    }
+    nodes.push_back({points_.back(), 0});
+    return nodes;
+  }
 
   Vec2 at(std::size_t i) const { return points_[i % points_.size()]; }
 
@@ -134,6 +178,7 @@ class Fitter {
     return best;
   }
 
+  Ends ends_;
   std::vector<Vec2> points_;
 };
 
@@ -144,32 +189,50 @@ double largest_deviation_mm(std::span<const Vec2> points, const std::vector<Node
   return largest;
 }
 
-}  // namespace
-
-ArcFit fit_arcs(std::span<const Vec2> closed_polyline, double tolerance_mm) {
+void require_points(std::span<const Vec2> points, double tolerance_mm) {
   if (!(tolerance_mm > 0) || !std::isfinite(tolerance_mm)) {
     throw std::invalid_argument("the tolerance of a fit must be above 0");
   }
-  for (const Vec2 p : closed_polyline) {
+  for (const Vec2 p : points) {
     if (!std::isfinite(p.x) || !std::isfinite(p.y)) {
       throw std::invalid_argument("the points to fit must be finite numbers");
     }
   }
-  const Fitter fitter(closed_polyline);
-  if (fitter.count() < 3) throw std::invalid_argument("a fit needs at least 3 different points");
-  ArcFit fit{fitter.chain(tolerance_mm), 0};
-  // Longest runs overshoot the joints as far as the tolerance lets them. The least tolerance that needs no
-  // more edges puts the joints where they belong.
+}
+
+/// Longest runs overshoot the joints as far as the tolerance lets them. The least tolerance that needs no
+/// more edges puts the joints where they belong.
+std::vector<Node> tightest_chain(const Fitter& fitter, double tolerance_mm) {
+  std::vector<Node> chain = fitter.chain(tolerance_mm);
   double share_low = kTightest;
   double share_high = 1;
   for (int i = 0; i < kTightenings; ++i) {
     const double share = std::sqrt(share_low * share_high);
     std::vector<Node> tighter = fitter.chain(share * tolerance_mm);
-    const bool as_good = tighter.size() <= fit.chain.size();
-    if (as_good) fit.chain = std::move(tighter);
+    const bool as_good = tighter.size() <= chain.size();
+    if (as_good) chain = std::move(tighter);
     (as_good ? share_high : share_low) = share;
   }
+  return chain;
+}
+
+}  // namespace
+
+ArcFit fit_arcs(std::span<const Vec2> closed_polyline, double tolerance_mm) {
+  require_points(closed_polyline, tolerance_mm);
+  const Fitter fitter(closed_polyline, Ends::joined);
+  if (fitter.count() < 3) throw std::invalid_argument("a fit needs at least 3 different points");
+  ArcFit fit{tightest_chain(fitter, tolerance_mm), 0};
   fit.largest_deviation_mm = largest_deviation_mm(closed_polyline, fit.chain);
+  return fit;
+}
+
+ArcFit fit_open_arcs(std::span<const Vec2> open_polyline, double tolerance_mm) {
+  require_points(open_polyline, tolerance_mm);
+  const Fitter fitter(open_polyline, Ends::open);
+  if (fitter.count() < 2) throw std::invalid_argument("a fit needs at least 2 different points");
+  ArcFit fit{tightest_chain(fitter, tolerance_mm), 0};
+  fit.largest_deviation_mm = fitter.largest_deviation_both_ways_mm(fit.chain, tolerance_mm / 10);
   return fit;
 }
 

@@ -1,11 +1,14 @@
 #include "haftwright/session/session.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <utility>
 
 #include "haftwright/design/validate.hpp"
+#include "haftwright/drawn/drawn_tang.hpp"
 #include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "haftwright/handle/lay_out.hpp"
 #include "haftwright/session/samples.hpp"
 #include "session_words.hpp"
 #include "small_files.hpp"
@@ -24,6 +27,38 @@ struct Cases : Each... {
 };
 template <class... Each>
 Cases(Each...) -> Cases<Each...>;
+
+/// By its name's ending.
+bool is_drawing(const fs::path& path) {
+  std::string ending = path.extension().string();
+  for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return ending == ".dxf" || ending == ".svg";
+}
+
+struct DrawnProject {
+  std::optional<Design> design;
+  Notice notice;
+};
+
+/// Only what leaves nothing to be asked; the notice says so, or what is to be asked and how.
+DrawnProject project_of_drawing(const fs::path& path, const Shop& shop, LengthUnit unit) {
+  const std::string verb = "'haftwright import " + path.filename().string() + "'";
+  try {
+    Design design = with_shop(design_of_drawing(path, shop.rules, unit), shop);
+    design.name = path.stem().string();
+    lay_out(design);
+    return {std::move(design),
+            {Notice::Kind::done,
+             "A tang out of a drawing",
+             {"It lies as it is drawn, its front at the left. Put in how thick the steel is. To lay it out "
+              "another way run " +
+              verb + "."}}};
+  } catch (const InputError& error) {
+    std::vector<std::string> lines = words::lines_of(error.problems());
+    lines.push_back("Run " + verb + ", which has options for what a drawing leaves open.");
+    return {{}, {Notice::Kind::error, "The drawing can't be brought in", std::move(lines)}};
+  }
+}
 
 }  // namespace
 
@@ -60,6 +95,12 @@ std::string Session::title() const {
 // --- Asking first, then doing -----------------------------------------------------------------------------
 
 void Session::request_open(const fs::path& path) {
+  if (is_drawing(path)) {
+    look_at_shop();
+    const DrawnProject drawn = project_of_drawing(path, shop_, settings_.unit);
+    if (drawn.design) request_new(*drawn.design);
+    return tell(drawn.notice);
+  }
   if (document_ && full_path(path) == path_) return reload();
   if (auto file = read(path)) request(std::move(*file));
 }

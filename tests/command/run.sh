@@ -296,6 +296,7 @@ sh "$here/shop.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/bin.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/photo.sh" "$haftwright" || failed=$((failed + 1))
 sh "$here/plan.sh" "$haftwright" || failed=$((failed + 1))
+sh "$here/import.sh" "$haftwright" || failed=$((failed + 1))
 
 echo "command line: $passed passed, $failed failed"
 [ "$failed" -eq 0 ]

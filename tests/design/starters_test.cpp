@@ -2,6 +2,7 @@
 #include <numbers>
 
 #include "haftwright/design/starters.hpp"
+#include "haftwright/design/validate.hpp"
 #include "haftwright/geometry/outline_ops.hpp"
 #include "support/random.hpp"
 
@@ -173,4 +174,40 @@ TEST_CASE("whatever a starter accepts is an outline") {
     CHECK_FALSE(fault.has_value());
   }
   CHECK(made > 1000);
+}
+
+TEST_CASE("a tang with holes gets its pins through those that may be meant for pins") {
+  Tang tang;
+  tang.outline = starter_outline(StraightTang{});
+  tang.holes = {{"", {-4, 0}, 3, "ahead of the front face"},
+                {"", {20, 2}, 3.2, "front"},
+                {"", {45, 0}, 1, "pilot"},
+                {"", {60, -1}, 4, "middle"},
+                {"", {75, 0}, 12, "for weight"},
+                {"", {95, 0}, 3.2, "rear"}};
+  const Design design = starter_design(tang, {}, LengthUnit::millimetre);
+  CHECK(validate(design).empty());
+  REQUIRE(design.pins.size() == 3);
+  CHECK(design.pins[0].at_mm == Vec2{20, 2});
+  CHECK(design.pins[1].existing_tang_hole == design.tang.holes[3].id);
+  CHECK(design.pins[1].stock.nominal_mm == Approx(3.9));
+  CHECK(design.pins[1].scale_hole.actual_mm() == 4);
+  // Of the two ways between them the one nearer to the usual third of the length.
+  CHECK(design.left.joints[0].place_mm == Approx(40));
+}
+
+TEST_CASE("without such holes pins keep to the steel") {
+  Tang tang;
+  // Bent so much that the axis leaves it.
+  tang.outline = {{{0, -12}, 0.5}, {{110, -12}, 0}, {{110, 12}, -0.5}, {{0, 12}, 0}};
+  const Outline outline(tang.outline);
+  Design design = starter_design(tang, {}, LengthUnit::millimetre);
+  CHECK(validate(design).empty());
+  REQUIRE(design.pins.size() == 3);
+  for (const Pin& pin : design.pins) CHECK(outline.depth_mm(pin.at_mm) > 5);
+  const Vec2 middle = design.pins[1].at_mm;
+  tang.cutouts = {{{middle + Vec2{-3, -3}, 0}, {middle + Vec2{3, -3}, 0}, {middle + Vec2{0, 3}, 0}}};
+  design = starter_design(tang, {}, LengthUnit::millimetre);
+  CHECK(design.pins.size() == 2);
+  CHECK(validate(design).empty());
 }

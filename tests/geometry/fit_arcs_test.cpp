@@ -4,6 +4,8 @@
 #include <limits>
 
 #include "geometry/shapes.hpp"
+#include "haftwright/geometry/edge_measures.hpp"
+#include "haftwright/geometry/segment.hpp"
 #include "support/nearly.hpp"
 
 using namespace haftwright;
@@ -143,4 +145,72 @@ TEST_CASE("what can't be fitted is refused") {
   CHECK_THROWS_AS(fit_arcs(broken, 0.01), std::invalid_argument);
   CHECK_THROWS_AS(fit_arcs(triangle, 0), std::invalid_argument);
   CHECK_THROWS_AS(fit_arcs(triangle, std::numeric_limits<double>::quiet_NaN()), std::invalid_argument);
+}
+
+TEST_CASE("an open curve keeps its ends, and its deviation is measured both ways") {
+  const auto curve = [](double t) { return Vec2{40 * t, 6 * std::sin(2 * pi * t)}; };
+  std::vector<Vec2> points;
+  for (int i = 0; i <= 1500; ++i) points.push_back(curve(i / 1500.0));
+  std::size_t before = 0;
+  for (const double tolerance : {0.1, 0.0125}) {
+    const ArcFit fit = fit_open_arcs(points, tolerance);
+    CHECK(fit.chain.front().at == points.front());
+    CHECK(fit.chain.back().at == points.back());
+    CHECK(fit.largest_deviation_mm <= tolerance);
+    CHECK(fit.chain.size() > before);
+    CHECK(fit.chain.size() < 40);
+    before = fit.chain.size();
+    // Measured anew, each place against all edges, and places of the edges against all points.
+    double largest = 0;
+    for (const Vec2 p : points) {
+      double nearest = 1e9;
+      for (std::size_t i = 0; i + 1 < fit.chain.size(); ++i)
+        nearest = std::min(
+            nearest, distance_to_edge_mm(p, Edge(fit.chain[i].at, fit.chain[i + 1].at, fit.chain[i].bulge)));
+      largest = std::max(largest, nearest);
+    }
+    CHECK(largest <= fit.largest_deviation_mm * (1 + 1e-9));
+    for (std::size_t i = 0; i + 1 < fit.chain.size(); ++i)
+      for (double t = 0; t <= 1; t += 0.05) {
+        const Vec2 p = Edge(fit.chain[i].at, fit.chain[i + 1].at, fit.chain[i].bulge).point(t);
+        double nearest = 1e9;
+        for (std::size_t k = 0; k + 1 < points.size(); ++k)
+          nearest = std::min(nearest, distance_to_segment_mm(p, points[k], points[k + 1]));
+        CHECK(nearest <= fit.largest_deviation_mm * 1.01 + 1e-6);
+      }
+  }
+}
+
+TEST_CASE("open fits of lines, of arcs, and of a curve that ends where it begins") {
+  const std::vector<Vec2> line{{0, 0}, {1, 0}, {2, 0}, {7, 0}};
+  CHECK(fit_open_arcs(line, 0.01).chain.size() == 2);
+  std::vector<Vec2> round;
+  for (int i = 0; i <= 360; ++i) round.push_back({5 * std::cos(i * pi / 180), 5 * std::sin(i * pi / 180)});
+  round.back() = round.front();
+  const ArcFit circle = fit_open_arcs(round, 0.01);
+  CHECK(circle.chain.size() <= 4);
+  CHECK(circle.chain.back().at == circle.chain.front().at);
+  const std::vector<Vec2> two{{0, 0}, {1, 1}};
+  CHECK(fit_open_arcs(two, 0.01).chain.size() == 2);
+  CHECK_THROWS_AS(fit_open_arcs(std::vector<Vec2>{{1, 1}, {1, 1}}, 0.01), std::invalid_argument);
+  CHECK_THROWS_AS(fit_open_arcs(line, 0), std::invalid_argument);
+  CHECK_THROWS_AS(fit_open_arcs(std::vector<Vec2>{{1, 1}, {std::nan(""), 1}}, 0.01), std::invalid_argument);
+}
+
+TEST_CASE("where a curve turns back on itself the deviation between the points is not left out") {
+  // Out along a line and back beside it: the fit may round the tip off, and what it states covers that.
+  std::vector<Vec2> hairpin;
+  for (int i = 0; i <= 50; ++i) hairpin.push_back({i * 0.2, 0});
+  for (int i = 50; i >= 0; --i) hairpin.push_back({i * 0.2, 0.03});
+  const ArcFit fit = fit_open_arcs(hairpin, 0.02);
+  double farthest = 0;
+  for (std::size_t i = 0; i + 1 < fit.chain.size(); ++i)
+    for (double t = 0; t <= 1; t += 0.02) {
+      const Vec2 p = Edge(fit.chain[i].at, fit.chain[i + 1].at, fit.chain[i].bulge).point(t);
+      double nearest = 1e9;
+      for (std::size_t k = 0; k + 1 < hairpin.size(); ++k)
+        nearest = std::min(nearest, distance_to_segment_mm(p, hairpin[k], hairpin[k + 1]));
+      farthest = std::max(farthest, nearest);
+    }
+  CHECK(farthest <= fit.largest_deviation_mm * 1.01 + 1e-6);
 }

@@ -231,4 +231,26 @@ TEST_CASE("settings that could not be understood are told of") {
   CHECK(session.settings() == Settings{});
 }
 
+TEST_CASE("a drawing becomes a project, or what it leaves open is told with the verb") {
+  Desk desk;
+  const std::string head = "<svg xmlns='http://www.w3.org/2000/svg' ";
+  const std::string tang =
+      "viewBox='0 0 200 100'><rect width='110' height='26' rx='0'/><circle cx='20' cy='13' r='1.6'/>"
+      "<circle cx='80' cy='13' r='1.6'/></svg>";
+  test::put(desk.files / "tang.SVG", head + "width='200mm' height='100mm' " + tang);
+  desk.session->request_close();
+  desk.session->request_open(desk.files / "tang.SVG");
+  CHECK(desk.notice().find("haftwright import tang.SVG") != std::string::npos);
+  CHECK(desk.design().name == "tang");
+  CHECK(desk.design().tang.holes.size() == 2);
+  CHECK(desk.design().pins.size() == 2);
+  const Design before = desk.design();
+  test::put(desk.files / "unsaid.svg", head + tang);
+  desk.session->request_open(desk.files / "unsaid.svg");
+  CHECK(desk.notice().find("--unit") != std::string::npos);
+  desk.session->request_open(desk.files / "nowhere.dxf");
+  CHECK(desk.notice().find("there is no such file") != std::string::npos);
+  CHECK(desk.design() == before);
+}
+
 }  // namespace haftwright

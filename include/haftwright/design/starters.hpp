@@ -36,4 +36,15 @@ Sheet starter_sheet();
 /// the axis, sized to the tang. Pins and drills are listed metric or inch sizes as `unit` says.
 Design starter_design(std::vector<Node> tang_outline, double tang_thickness_mm, LengthUnit unit);
 
+/// Holes of this size may be meant for pins (common practice; judgement where it ends: below lie pilot holes,
+/// above lanyard tubes and holes that save weight).
+inline constexpr double kLeastPinHoleMm = 1.5;
+inline constexpr double kMostPinHoleMm = 7;
+
+/// The same for a tang that is known as it is. Holes behind the front face that may be meant for pins get one
+/// each, thinner by the middle of what `rules` ask for as clearance, through scale holes as large, and the
+/// joint stands between two of them. Where there is none, three pins stand on the axis, or along the middle
+/// of the tang where the axis leaves too little steel, clear of its cutouts.
+Design starter_design(Tang tang, const ShopRules& rules, LengthUnit unit);
+
 }  // namespace haftwright

@@ -76,7 +76,8 @@ std::vector<Vec2> polyline(const Outline& outline, double tolerance_mm);
 /// Lines and arcs through a dense closed polyline (a traced scan, a sampled spline).
 struct ArcFit {
   std::vector<Node> chain;
-  double largest_deviation_mm = 0;  ///< of any given point from the fitted chain
+  /// Of any given point from the fitted chain; fit_open_arcs: and of the chain from the given polyline.
+  double largest_deviation_mm = 0;
 };
 /// Greedy longest-run fit through some of the given points: no given point is farther than `tolerance_mm`
 /// from the chain, and between them the chain leaves the polyline by no more than about twice that. With the
@@ -84,5 +85,9 @@ struct ArcFit {
 /// points do; it is not checked (find_fault tells). Throws std::invalid_argument for fewer than 3 different
 /// points, values that are not finite or tolerance <= 0.
 ArcFit fit_arcs(std::span<const Vec2> closed_polyline, double tolerance_mm);
+/// The same for a curve with two ends, from its first point to its last, which may be one place. The chain
+/// ends with a node at the last point, whose bulge means nothing. Throws std::invalid_argument for fewer than
+/// 2 different points, values that are not finite or tolerance <= 0.
+ArcFit fit_open_arcs(std::span<const Vec2> open_polyline, double tolerance_mm);
 
 }  // namespace haftwright
