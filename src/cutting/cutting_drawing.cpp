@@ -12,6 +12,8 @@ namespace {
 
 constexpr double kBetween_mm = 12;  // boards below each other
 constexpr double kCaptionPoints = 9;
+constexpr double kMostTack_mm = 1.6;  // radius
+constexpr double kTackShare = 0.08;   // of the blank's lesser size
 
 std::vector<Node> chain_of(const std::vector<Vec2>& points) {
   std::vector<Node> nodes;
@@ -72,6 +74,15 @@ class BoardMaker {
                       .across = TextAcross::middle},
                  index);
     if (!sheet_ && placed.half != Half::lower) front_mark(placed);
+    if (placed.by_hand && placed.half != Half::lower) pin_mark(placed, index);
+  }
+
+  /// A tack in the upper part of what lies where the maker put it.
+  void pin_mark(const PlacedBlank& placed, std::size_t index) {
+    const Bounds box = Outline::trusted(chain_of(placed.outline)).bounds();
+    const double radius = std::min(kMostTack_mm, kTackShare * std::min(box.size().x, box.size().y));
+    const Vec2 at = centroid(placed.outline) + Vec2{0, box.size().y / 4};
+    drawing_.add(Role::pin, Fill{{{{at - Vec2{radius, 0}, 1}, {at + Vec2{radius, 0}, 1}}}, {}}, index);
   }
 
   /// An arrow from the middle toward the front end.

@@ -77,7 +77,8 @@ class Steps {
   void mark(const BoardUse& use, const PlacedBlank& blank) {
     const PieceNeed& need = needs_.pieces[blank.need];
     const std::string paired = pairing_words(needs_, use, blank);
-    step("Mark the " + blank_words(need, unit_) + "; its " + face_words(blank.lower_face) + " shows" +
+    step("Mark the " + blank_words(need, unit_) + (blank.by_hand ? ", where you put it" : "") + "; its " +
+         face_words(blank.lower_face) + " shows" +
          (blank.half == Half::whole ? "" : std::string(" once it is opened")) +
          (paired.empty() ? "" : ", " + paired) + ". Pencil its front end and its spine on it.");
   }

@@ -1,5 +1,9 @@
 #include "haftwright/edits/sides.hpp"
 
+#include <cmath>
+
+#include "parts.hpp"
+
 namespace haftwright {
 namespace {
 
@@ -27,6 +31,16 @@ void unlink_in(Design& design, SideField field) {
   with_field(field, [&](auto in_left, auto in_right) {
     if (!(design.right.*in_right)) design.right.*in_right = design.left.*in_left;
   });
+}
+
+/// On the other side, cut toward the same face, with its front end pointing the same way. A book stays the
+/// blank that it is: what was its left half is now its right one.
+void swap_hand_place(HandPlace& place) {
+  place.side = place.side == Which::left ? Which::right : Which::left;
+  if (place.cut == HandCut::single)
+    place.turn_deg = std::remainder(place.turn_deg + 180, 360.0);
+  else
+    place.face = place.face == Face::upper ? Face::lower : Face::upper;
 }
 
 /// As many pieces as its joints ask for?
@@ -82,12 +96,14 @@ Edited link(const Design& design, SideField field) {
     edited.right.pieces.reset();
     edited.right.joints.reset();
   }
+  edits::drop_lost_hand_places(edited);
   return edited;
 }
 
 Edited link_all(const Design& design) {
   Design edited = design;
   edited.right = {};
+  edits::drop_lost_hand_places(edited);
   return edited;
 }
 
@@ -95,12 +111,14 @@ Edited copy_side(const Design& design, Which from) {
   Design edited = design;
   if (from == Which::right) {
     edited.left = design.right_side();
+    edits::drop_lost_hand_places(edited);
     return edited;
   }
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;
     });
+  edits::drop_lost_hand_places(edited);
   return edited;
 }
 
@@ -109,10 +127,12 @@ Edited swap_sides(const Design& design) {
   edited.left = design.right_side();
   for (CaliperReading& reading : edited.dry_fit)
     reading.side = reading.side == Which::left ? Which::right : Which::left;
+  for (HandPlace& place : edited.hand_places) swap_hand_place(place);
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;
     });
+  edits::drop_lost_hand_places(edited);
   return edited;
 }
 

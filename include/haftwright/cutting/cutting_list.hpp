@@ -27,8 +27,8 @@ std::vector<WorkStep> cutting_steps(const Needs& needs, const CuttingPlan& plan,
                                     const ShopRules& rules, LengthUnit unit);
 
 /// One offcut or sheet of the plan, in its own frame, at true size: outline, defects, blanks with their names
-/// and which way is front, cuts numbered in order; `titled`: with board_title() above it. The tag of a blank
-/// is its index in `use.blanks`.
+/// and which way is front, a tack on those that were put there by hand, cuts numbered in order; `titled`:
+/// with board_title() above it. The tag of a blank is its index in `use.blanks`.
 Drawing board_drawing(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit,
                       bool titled = true);
 /// What the board is, how thick, and what the arrows in its drawing mean.
