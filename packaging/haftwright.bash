@@ -59,7 +59,8 @@ _haftwright() {
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
     plan)
-      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut"
+      options="$options --json --bin -o --output --plans --take --outside --all-pieces --fix --free --keep --order"
+      options="$options --reserve --cut"
       ;;
     list) options="$options --json" ;;
   esac
@@ -88,7 +89,7 @@ _haftwright() {
     --outline | --polygon | --left) _haftwright_files txt "$word" ;;
     --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
     --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
-    --samples | --seed | --plans | --take | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
+    --samples | --seed | --plans | --take | --fix | --free | --order | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
     --id | --name | --material | --alike | --kept-at | --note | --width | --grain | --dip | --rings | --faces | --set)

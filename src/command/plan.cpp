@@ -10,7 +10,9 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/drawing/svg.hpp"
 #include "haftwright/files/bin_file.hpp"
+#include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "plan_places.hpp"
 #include "plan_reports.hpp"
 #include "project.hpp"
 #include "reports.hpp"
@@ -69,6 +71,8 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
                  {"version", HAFTWRIGHT_VERSION},
                  {"project", options.common.project.string()},
                  {"bin_file", bin_path(options).string()}};
+    if (options.keep) json["file"] = options.common.project.string();
+    json["hand_places"] = hand_places_json(project.design);
     json["needs"] = needs_json(plans.needs);
     json["plans"] = Json::array();
     for (const CuttingPlan& plan : plans.plans) json["plans"].push_back(plan_json(plans.needs, plan, bin));
@@ -80,7 +84,8 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
     return;
   }
   print(plans_text(plans, bin, project.design.shown_unit) + "\n" + why_not_text(plans.needs, bin, reasons) +
-        work_text(steps) + "\n" + findings_text(project.design, findings) + "\n" + summary_line(findings));
+        work_text(steps) + "\n" + findings_text(project.design, findings) + "\n" + summary_line(findings) +
+        (options.keep ? "Written: " + options.common.project.string() + "\n" : ""));
 }
 
 }  // namespace
@@ -88,7 +93,9 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
 int plan(const PlanOptions& options) {
   if (options.reserve && options.cut)
     throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
-  const Project project = open(options.common.project);
+  if (options.keep && options.fix.empty() && options.free.empty())
+    throw InputError("--keep", "there is nothing to keep: say with --fix or --free what is to be where");
+  Project project = open(options.common.project);
   const std::optional<Bin> in_force = bin_in_force(options);
   if (!in_force) return bad_input;
   const Bin& bin = *in_force;
@@ -97,6 +104,8 @@ int plan(const PlanOptions& options) {
   wishes.project = project_name(options, project.design);
   wishes.book_shows_outside = options.outside;
   wishes.blanks_too = options.blanks_too;
+  if (!options.order.empty()) wishes.order = typed_order(options.order);
+  project.design = with_typed_places(options, project.design, bin, wishes);
   const CuttingPlans plans = plan_cutting(project.design, project.handle, bin, wishes);
   if (options.take > plans.plans.size())
     throw InputError("--take", "there are only " + std::to_string(plans.plans.size()) + " plans");
@@ -109,6 +118,7 @@ int plan(const PlanOptions& options) {
     else
       write_file_safely(options.common.output, to_svg(drawing, {.title = wishes.project + ": cutting plan"}));
   }
+  if (options.keep) write_project(project.design, options.common.project);
   if (options.reserve || options.cut) carry_over(options, project, bin, plans, wishes.project);
   const std::vector<WhyNot> reasons =
       options.take == 1 ? why_not(project.design, bin, wishes, plans) : std::vector<WhyNot>{};

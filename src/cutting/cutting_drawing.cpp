@@ -25,6 +25,18 @@ Vec2 centroid(const std::vector<Vec2>& points) {
   return Outline::trusted(chain_of(points)).moments().centroid;
 }
 
+/// An arrow from the middle toward the front end.
+Item front_mark(const PieceNeed& need, const PlacedBlank& placed) {
+  const Bounds box = Outline::trusted(chain_of(need.outline)).bounds();
+  const double middle = (box.low.y + box.high.y) / 2;
+  const double length = box.size().x;
+  return {Dimension{.kind = Dimension::Kind::leader,
+                    .from = as_placed({box.low.x + length * 0.03, middle}, placed),
+                    .to = as_placed({box.low.x + length * 0.2, middle}, placed)},
+          Role::dimension,
+          {}};
+}
+
 class BoardMaker {
  public:
   BoardMaker(const Needs& needs, const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit)
@@ -73,7 +85,8 @@ class BoardMaker {
                       .along = TextAlong::middle,
                       .across = TextAcross::middle},
                  index);
-    if (!sheet_ && placed.half != Half::lower) front_mark(placed);
+    if (!sheet_ && placed.half != Half::lower)
+      drawing_.items.push_back(front_mark(needs_.pieces[placed.need], placed));
     if (placed.by_hand && placed.half != Half::lower) pin_mark(placed, index);
   }
 
@@ -83,23 +96,6 @@ class BoardMaker {
     const double radius = std::min(kMostTack_mm, kTackShare * std::min(box.size().x, box.size().y));
     const Vec2 at = centroid(placed.outline) + Vec2{0, box.size().y / 4};
     drawing_.add(Role::pin, Fill{{{{at - Vec2{radius, 0}, 1}, {at + Vec2{radius, 0}, 1}}}, {}}, index);
-  }
-
-  /// An arrow from the middle toward the front end.
-  void front_mark(const PlacedBlank& placed) {
-    const std::vector<Vec2>& outline_in_need = needs_.pieces[placed.need].outline;
-    Vec2 low = outline_in_need.front();
-    Vec2 high = low;
-    for (const Vec2 p : outline_in_need) {
-      low = glm::min(low, p);
-      high = glm::max(high, p);
-    }
-    const Vec2 middle = (low + high) * 0.5;
-    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.03, middle.y}, placed);
-    drawing_.add(Role::dimension,
-                 Dimension{.kind = Dimension::Kind::leader,
-                           .from = tip,
-                           .to = as_placed({low.x + (high.x - low.x) * 0.2, middle.y}, placed)});
   }
 
   void cut(std::size_t index) {
@@ -129,6 +125,23 @@ class BoardMaker {
 };
 
 }  // namespace
+
+Drawing in_hand_drawing(const Needs& needs, const BlankInHand::Held& held) {
+  Drawing drawing;
+  double line = 0;
+  for (const PlacedBlank& blank : held.blanks) {
+    drawing.add(held.legal ? Role::finding_pass : Role::finding_fail, Stroke{chain_of(blank.outline), true});
+    drawing.items.push_back(front_mark(needs.pieces[blank.need], blank));
+    drawing.add(Role::caption, Text{.at = centroid(blank.outline),
+                                    .shift_points = {0, line},
+                                    .words = needs.pieces[blank.need].name,
+                                    .height = {.points = kCaptionPoints},
+                                    .along = TextAlong::middle,
+                                    .across = TextAcross::middle});
+    line -= 1.2 * kCaptionPoints;
+  }
+  return drawing;
+}
 
 std::string board_title(const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit) {
   if (sheet) {

@@ -215,6 +215,15 @@ std::string offcut_words(const Bin& bin, std::size_t offcut) {
          (wood.kept_at.empty() ? ")" : "), kept " + wood.kept_at);
 }
 
+std::span<const PreferenceRow> preference_rows() {
+  static constexpr PreferenceRow kRows[] = {
+      {nesting::Preference::small_stocks, "small", "small offcuts first, large ones kept whole"},
+      {nesting::Preference::useful_leftover, "leftover", "what is left is worth as much as can be"},
+      {nesting::Preference::fewest_cuts, "cuts", "few saw cuts"},
+      {nesting::Preference::least_penalty, "thickness", "little thickness wasted"}};
+  return kRows;
+}
+
 std::string reason_words(const nesting::Difference& difference) {
   switch (difference.what) {
     case nesting::Decision::none:

@@ -1,7 +1,5 @@
 #include "haftwright/edits/sides.hpp"
 
-#include <cmath>
-
 #include "parts.hpp"
 
 namespace haftwright {
@@ -33,14 +31,11 @@ void unlink_in(Design& design, SideField field) {
   });
 }
 
-/// On the other side, cut toward the same face, with its front end pointing the same way. A book stays the
-/// blank that it is: what was its left half is now its right one.
+/// On the other side, cut toward the same face and turned as before, so that it lies mirrored end for end. A
+/// book stays the blank that it is: what was its left half is now its right one.
 void swap_hand_place(HandPlace& place) {
   place.side = place.side == Which::left ? Which::right : Which::left;
-  if (place.cut == HandCut::single)
-    place.turn_deg = std::remainder(place.turn_deg + 180, 360.0);
-  else
-    place.face = place.face == Face::upper ? Face::lower : Face::upper;
+  if (place.cut != HandCut::single) place.face = place.face == Face::upper ? Face::lower : Face::upper;
 }
 
 /// As many pieces as its joints ask for?
@@ -132,7 +127,6 @@ Edited swap_sides(const Design& design) {
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;
     });
-  edits::drop_lost_hand_places(edited);
   return edited;
 }
 

@@ -25,6 +25,7 @@
 #include "haftwright/session/document.hpp"
 #include "haftwright/session/jobs.hpp"
 #include "haftwright/session/line_up_watch.hpp"
+#include "haftwright/session/offcut_photos.hpp"
 #include "haftwright/session/settings.hpp"
 
 namespace haftwright {
@@ -148,6 +149,10 @@ class Session {
   void open_bin(const std::filesystem::path& path);
   /// What is wished of plans; its project is filled in when they are asked for.
   CuttingWishes& cutting_wishes() { return wishes_; }
+  /// What counts among plans that place as much, the most important first; remembered in the settings.
+  void prefer(std::vector<nesting::Preference> order);
+  /// The photo of an offcut of the bin as it is to be shown; null where there is none yet, or none at all.
+  std::shared_ptr<const SquaredFace> photo_of(const Offcut& offcut);
   /// Asks for plans of the open project over the bin, if both are there; called while they are shown. With a
   /// draft open they are of the design before it.
   void want_cutting();
@@ -277,6 +282,7 @@ class Session {
   std::size_t chosen_plan_ = 0;
   CuttingWatch cutting_;
   LineUpWatch line_up_;
+  OffcutPhotos photos_;
   Jobs jobs_;
 };
 
