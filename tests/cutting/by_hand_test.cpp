@@ -6,7 +6,6 @@
 #include <iostream>
 #include <set>
 
-#include "bin_for.hpp"
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/cutting/findings.hpp"
 #include "haftwright/cutting/take.hpp"
@@ -14,70 +13,19 @@
 #include "haftwright/design/ids.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
-#include "haftwright/handle/lay_out.hpp"
-#include "judge.hpp"
-#include "support/designs.hpp"
-#include "support/random_design.hpp"
+#include "hand_case.hpp"
 #include "support/seeds.hpp"
 
 using namespace haftwright;
+using test::board;
+using test::Case;
+using test::check_there;
+using test::find;
+using test::kQuiet;
+using test::need_of;
+using test::plain;
 
 namespace {
-
-const nesting::Running kQuiet{.threads = 1};
-
-Design without_places(Design design) {
-  design.hand_places.clear();
-  return design;
-}
-
-struct Case {
-  Design design;
-  Needs needs;
-  Bin bin;
-  CuttingWishes wishes{.plans = 2, .blanks_too = true};
-
-  explicit Case(Design made) : design(std::move(made)), needs(needs_of(design, lay_out(design))) {}
-  Case(std::uint64_t seed, std::uint64_t bin_seed) : Case(without_places(test::random_design(seed))) {
-    test::Random random(bin_seed);
-    bin = test::bin_for(design, needs, random);
-  }
-  CuttingPlans plan() const { return plan_cutting(design, lay_out(design), bin, wishes, kQuiet); }
-};
-
-struct Found {
-  const BoardUse* use = nullptr;
-  const PlacedBlank* blank = nullptr;
-};
-Found find(const CuttingPlan& plan, std::size_t need) {
-  for (const BoardUse& use : plan.offcuts)
-    for (const PlacedBlank& blank : use.blanks)
-      if (blank.need == need) return {&use, &blank};
-  return {};
-}
-
-std::size_t need_of(const Needs& needs, const Design& design, const HandPlace& place) {
-  for (std::size_t i = 0; i < needs.pieces.size(); ++i)
-    if (needs.pieces[i].side == place.side &&
-        design.pieces(place.side)[needs.pieces[i].piece].id == place.piece)
-      return i;
-  return needs.pieces.size();
-}
-
-/// Just where it was put.
-void check_there(const Case& c, const CuttingPlan& plan, const HandPlace& place) {
-  const auto [use, blank] = find(plan, need_of(c.needs, c.design, place));
-  REQUIRE(blank);
-  CHECK(blank->by_hand);
-  CHECK(c.bin.offcuts[use->index].id == place.offcut);
-  CHECK(use->copy + 1 == static_cast<std::size_t>(place.copy));
-  CHECK(glm::distance(blank->at_mm, place.at_mm) < 1e-3);  // they lie on whole micrometres
-  CHECK(blank->turn_deg == place.turn_deg);
-  CHECK(blank->lower_face == (place.face == Face::lower));
-  CHECK((blank->pairing == Pairing::book) == (place.cut == HandCut::book));
-  CHECK((blank->pairing == Pairing::slices) == (place.cut == HandCut::slices));
-  CHECK(use->with_slice.has_value() == (place.cut == HandCut::slices));
-}
 
 /// A place at random for a piece at random: of a blank that the plan has on an offcut, or on any offcut.
 HandPlace random_place(const Case& c, const CuttingPlan& plan, test::Random& random) {
@@ -133,21 +81,6 @@ bool lies_well(const Case& c, const HandPlace& place) {
         boundary_distance_mm(Outline(defect.outline), shape) < 2 * rules.defect_margin_mm + kSlack_mm)
       return false;
   return true;
-}
-
-/// A left and a right side of one wood each, one piece a side.
-Design plain() {
-  Design design = test::starter();
-  design.left.pieces.resize(1);
-  design.left.joints.clear();
-  design.left.pieces[0].blank.length_mm.reset();
-  design.left.pieces[0].blank.width_mm.reset();
-  return design;
-}
-
-Offcut board(const Design& design, const std::string& id, double length, double width, double thickness) {
-  Offcut offcut{id, "", design.left.pieces[0].material, rectangle({length, width}), thickness};
-  return offcut;
 }
 
 std::vector<std::string> kinds_of(const std::vector<Finding>& findings, Status status) {
@@ -376,76 +309,4 @@ TEST_CASE("two that no straight cut parts are told with the piece they are in") 
   const std::vector<std::string> fails =
       kinds_of(cutting_findings(wheel.design, plans.needs, plan, wheel.bin), Status::fail);
   CHECK(std::ranges::count(fails, "cut.saw") == 4);
-}
-
-TEST_CASE("a blank in the hand keeps clear of what lies there, and asked for makes the free ones yield") {
-  Case c(plain());
-  const double length = test::outline_of(c.needs.pieces[0].outline).bounds().size().x;
-  const double width = test::outline_of(c.needs.pieces[0].outline).bounds().size().y;
-  c.bin.offcuts = {board(c.design, "wide", length + 30, 2 * width + 40, 14)};
-  const CuttingPlan plan = c.plan().plans.front();
-  const auto [use, left] = find(plan, 0);
-  const PlacedBlank* right = find(plan, 1).blank;
-  REQUIRE((left && right));
-  const HandPlace start = hand_place_of(c.design, c.needs, c.bin, *use, *left);
-  const BlankInHand hand(c.design, c.needs, c.bin, c.wishes, plan, start);
-  CHECK(hand.unfit().empty());
-  CHECK_FALSE(hand.turns().empty());
-  BlankInHand::Held held = hand.at(left->at_mm, left->turn_deg);
-  CHECK(held.legal);
-  CHECK(held.why.empty());
-  CHECK(held.place == start);
-  REQUIRE(held.blanks.size() == 1);
-  CHECK(held.blanks[0].outline == left->outline);
-  held = hand.at(right->at_mm, left->turn_deg);
-  CHECK(held.legal);
-  CHECK_THAT(held.why, Catch::Contains("the right") && Catch::Contains("in the way"));
-  CHECK(glm::distance(held.place.at_mm, right->at_mm) > 5);
-  held = hand.at(right->at_mm, left->turn_deg, Beside::by_hand);
-  CHECK(held.legal);
-  CHECK(glm::distance(held.place.at_mm, right->at_mm) < 1e-9);
-  // Turned farther than the grain allows, it stops where that ends.
-  held = hand.at({length, width}, left->turn_deg + 40);
-  CHECK(held.legal);
-  CHECK(std::abs(std::remainder(held.place.turn_deg - left->turn_deg, 360.0)) <=
-        c.design.rules.grain_off_deg + 1e-9);
-  // It goes where it was put, and the other one makes way.
-  const Edited edited =
-      put_by_hand(c.design, c.needs, hand.at(right->at_mm, left->turn_deg, Beside::by_hand).place);
-  c.design = *edited;
-  const CuttingPlan after = c.plan().plans.front();
-  check_there(c, after, c.design.hand_places[0]);
-  CHECK(after.pieces_without.empty());
-}
-
-TEST_CASE("putting, freeing, putting all and freeing all") {
-  Case c(plain());
-  const double length = test::outline_of(c.needs.pieces[0].outline).bounds().size().x;
-  c.bin.offcuts = {board(c.design, "thick", length + 60, 60, 40)};
-  const CuttingPlan plan = c.plan().plans.front();
-  REQUIRE(find(plan, 0).blank->pairing == Pairing::book);
-  CHECK_FALSE(free_all_by_hand(c.design));
-  CHECK_FALSE(free_by_hand(c.design, c.needs, 0));
-  const Edited all = put_all_by_hand(c.design, c.needs, c.bin, plan);
-  REQUIRE(all);
-  REQUIRE(all->hand_places.size() == 1);
-  CHECK(all->hand_places[0].cut == HandCut::book);
-  CHECK(hand_place_index(*all, c.needs, 0) == 0u);
-  CHECK(hand_place_index(*all, c.needs, 1) == 0u);
-  c.design = *all;
-  CHECK(find(c.plan().plans.front(), 1).blank->outline == find(plan, 1).blank->outline);
-  // Freed by either half.
-  CHECK(free_by_hand(*all, c.needs, 1)->hand_places.empty());
-  CHECK(free_all_by_hand(*all)->hand_places.empty());
-  // One half by itself takes the book's place in the list.
-  HandPlace alone = all->hand_places[0];
-  alone.side = Which::right;
-  alone.cut = HandCut::single;
-  CHECK(put_by_hand(*all, c.needs, alone)->hand_places == std::vector<HandPlace>{alone});
-  // A book takes both halves' own places.
-  Design both = c.design;
-  both.hand_places = {alone, alone};
-  both.hand_places[1].side = Which::left;
-  CHECK(put_by_hand(both, c.needs, all->hand_places[0])->hand_places == all->hand_places);
-  CHECK_FALSE(put_by_hand(c.design, c.needs, {.piece = "nobody", .offcut = "thick"}));
 }
