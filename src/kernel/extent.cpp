@@ -67,16 +67,16 @@ class Measure {
     for (int i = 0; i <= steps; ++i)
       row.push_back(reaches_of(curve.Value(i == steps ? curve.LastParameter() : from + i * step)));
     for (std::size_t k = 0; k < most_.size(); ++k) {
-      const auto top =
-          std::ranges::max_element(row, [k](const Reaches& a, const Reaches& b) { return a[k] < b[k]; });
-      most_[k] = std::max(most_[k], (*top)[k]);
-      const auto i = static_cast<int>(top - row.begin());
-      if (i == 0 || i == steps) continue;
-      // Between its samples a smooth curve rises by no more than it falls to the next ones.
-      const double fall = std::max((*top)[k] - (*(top - 1))[k], (*top)[k] - (*(top + 1))[k]);
-      if ((*top)[k] + fall <= most_[k]) continue;
-      const auto value = [&](double t) { return reaches_of(curve.Value(t))[k]; };
-      most_[k] = std::max(most_[k], greatest(value, from + (i - 1) * step, from + (i + 1) * step));
+      const auto reach = [&](double t) { return reaches_of(curve.Value(t))[k]; };
+      for (int i = 0; i <= steps; ++i) most_[k] = std::max(most_[k], row[static_cast<std::size_t>(i)][k]);
+      for (int i = 1; i < steps; ++i) {
+        const auto at = static_cast<std::size_t>(i);
+        const double here = row[at][k];
+        // Between its samples a smooth curve rises by no more than it falls to the next ones.
+        const double fall = here - std::min(row[at - 1][k], row[at + 1][k]);
+        if (fall < 0 || here + fall <= most_[k]) continue;
+        most_[k] = std::max(most_[k], greatest(reach, from + (i - 1) * step, from + (i + 1) * step));
+      }
     }
   }
 
@@ -115,10 +115,12 @@ class Measure {
           if (const double here = value(i, j, k); here + fall(i, j, k) > known)
             places.push_back({here, {i, j}});
       std::sort(places.rbegin(), places.rend());
-      for (const auto& place : places)
-        if (inside(place.second.first, place.second.second))
-          return climbed(k, place.second.first, place.second.second);
-      return known;
+      // Of several humps the highest need not hold the highest place of the grid.
+      double most = known;
+      for (const auto& [here, place] : places)
+        if (here + fall(place.first, place.second, k) > most && inside(place.first, place.second))
+          most = std::max(most, climbed(k, place.first, place.second));
+      return most;
     }
 
    private:

@@ -172,7 +172,8 @@ TEST_CASE("random handles' solids are the layout, and none is refused") {
             << outcome.refused.size() << ", with an edge smaller or sharp " << outcome.warned << "\n";
   for (const std::string& refusal : outcome.refused) std::cout << "  refused: " << refusal << "\n";
   CHECK(outcome.refused.empty());
-  CHECK(outcome.warned <= seeds.count / 12);
+  // 6 to 9 in a hundred; a share may have a few more.
+  CHECK(outcome.warned <= seeds.count / 10 + 3);
 }
 
 TEST_CASE("random handles that were refused once are made") {
@@ -182,6 +183,26 @@ TEST_CASE("random handles that were refused once are made") {
     hold_random(seed, outcome);
     CHECK(outcome.refused.empty());
     CHECK(outcome.warned == (seed == 87 ? 1 : 0));
+  }
+}
+
+TEST_CASE("random handles that came out wrong once, without a word, are right or say where they are not") {
+  // 67: a box too small, as one edge has two humps; 66: the round-over is cut short where an edge beside a
+  // corner is shorter than its radius; 547: it has no room round a corner.
+  Outcome outcome;
+  hold_random(67, outcome);
+  CHECK(outcome.warned == 0);
+  struct Known {
+    std::uint64_t seed;
+    const char* words;
+  };
+  for (const Known& known : {Known{66, "0.69 mm too low at x 119.7 mm, y -17.3 mm"},
+                             Known{547, "0.08 mm too low at x 125.3 mm, y -14.3 mm"}}) {
+    INFO("seed " << known.seed);
+    const Design design = random_design(known.seed);
+    const auto made = build_handle(design, lay_out(design));
+    REQUIRE_FALSE(made->warnings().empty());
+    CHECK(made->warnings().front().find(known.words) != std::string::npos);
   }
 }
 
