@@ -91,14 +91,14 @@ Edited link(const Design& design, SideField field) {
     edited.right.pieces.reset();
     edited.right.joints.reset();
   }
-  edits::drop_lost_hand_places(edited);
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 
 Edited link_all(const Design& design) {
   Design edited = design;
   edited.right = {};
-  edits::drop_lost_hand_places(edited);
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 
@@ -106,14 +106,14 @@ Edited copy_side(const Design& design, Which from) {
   Design edited = design;
   if (from == Which::right) {
     edited.left = design.right_side();
-    edits::drop_lost_hand_places(edited);
+    edits::drop_lost_hand_places(design, edited);
     return edited;
   }
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;
     });
-  edits::drop_lost_hand_places(edited);
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 

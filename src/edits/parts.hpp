@@ -37,12 +37,15 @@ inline void match_joint_ids(Design& design) {
     (*design.right.joints)[i].id = design.left.joints[i].id;
 }
 
-/// Places chosen by hand go with their pieces: those of pieces that are gone go too.
-inline void drop_lost_hand_places(Design& design) {
-  std::erase_if(design.hand_places, [&](const HandPlace& place) {
+/// Places chosen by hand go with their pieces: those of pieces that `before` had and this one no longer has
+/// go too.
+inline void drop_lost_hand_places(const Design& before, Design& edited) {
+  const auto has = [](const Design& design, const HandPlace& place) {
     const std::vector<Piece>& pieces = design.pieces(place.side);
-    return index_of(pieces, place.piece) == pieces.size();
-  });
+    return index_of(pieces, place.piece) < pieces.size();
+  };
+  std::erase_if(edited.hand_places,
+                [&](const HandPlace& place) { return has(before, place) && !has(edited, place); });
 }
 
 /// "There is no joint 3 on the left side."

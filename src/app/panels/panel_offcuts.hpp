@@ -53,7 +53,7 @@ struct OffcutsPane {
   std::size_t planned_index = 0;
   std::vector<ShownDrawing> boards;  ///< offcuts', then sheets'
   HandWork hand;
-  PhotoTextures photos;
+  std::unique_ptr<PhotoTextures> photos = std::make_unique<PhotoTextures>();
   bool asks_cut = false;  ///< whether it is really cut
 };
 

@@ -76,7 +76,7 @@ void offcut_card(const Ui& ui, OffcutsPane& pane, const Bin& bin, const Offcut& 
   ShownDrawing& drawing = pane.small.try_emplace(offcut.id, offcut_drawing(bin, offcut, false)).first->second;
   if (card("offcut", offcut.id, chosen, chosen ? "" : kCardTip, [&] {
         small_drawing(drawing, offcut.outline, scale,
-                      [&] { return pane.photos.ground(ui.session.photo_of(offcut)); });
+                      [&] { return pane.photos->ground(ui.session.photo_of(offcut)); });
         ImGui::SameLine();
         ImGui::BeginGroup();
         card_words(shown_name(offcut.name, offcut.id), material_name(bin, offcut.material),

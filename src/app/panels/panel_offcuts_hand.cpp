@@ -94,7 +94,11 @@ class HandFields {
   void change(Change&& what) {
     BlankDrag drag = taken();
     what(drag);
-    put_down(ui_, pane_.hand, std::move(drag));
+    if (!drag.moved())
+      ui_.apply(drag.label(), Edited::refused("the blank stays where it is: neither its grain nor what lies "
+                                              "about it lets it go further that way"));
+    else
+      put_down(ui_, pane_.hand, std::move(drag));
   }
 
   void place_boxes(const PlacedBlank& blank) {
@@ -217,7 +221,7 @@ DrawingHover hand_board(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<c
   const DrawingBesides besides{
       .fit = &pane.boards[use].drawing(),
       .over = apart && shown->use() == use ? &hand.over : nullptr,
-      .ground = pane.photos.ground(ui.session.photo_of(answer->asked.bin->offcuts[board.index])),
+      .ground = pane.photos->ground(ui.session.photo_of(answer->asked.bin->offcuts[board.index])),
       .grips = true};
   DrawingHover hover = drawing_box(
       sheet, "blank",
