@@ -236,11 +236,15 @@ class Offcuts(run.WindowTest):
         (place,) = self.saved(self.project)["hand_places"]
         self.assertEqual((place["offcut"], place["cut"]), ("shelf", "book"))
         # It can be turned, and freed again: each a step that undo takes back.
+        def turn(frame):
+            return (window.find(frame, "field", "turn") or {}).get("text")
+
+        before = turn(window.frame())
         self.click_below(window, "button", "Right 1 deg")
-        self.wait_for_plan(window, lambda frame: frame["session"]["undo"].startswith("put the "))
+        self.wait_for_plan(window, lambda frame: turn(frame) not in (None, before))
         window.key("ctrl+s")
-        turned = lambda: (self.saved(self.project)["hand_places"][0]["turn_deg"] - place["turn_deg"]) % 360
-        wait_until(lambda: abs(turned() - 359) < 1e-6, "the turn in the project")
+        wait_until(lambda: abs((self.saved(self.project)["hand_places"][0]["turn_deg"] - place["turn_deg"]) % 360 - 359) < 1e-6,
+                   "the turn in the project")
         self.click_below(window, "button", "Free")
         self.wait_for_plan(window, lambda frame: frame["session"]["undo"].startswith("free the "))
         window.key("ctrl+s")
