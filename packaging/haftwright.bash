@@ -63,7 +63,8 @@ _haftwright() {
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
     plan)
-      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut --incomplete"
+      options="$options --json --bin -o --output --plans --take --outside --all-pieces --fix --free --keep --order"
+      options="$options --reserve --cut --incomplete"
       ;;
     list) options="$options --json" ;;
   esac
@@ -95,7 +96,7 @@ _haftwright() {
     --outline | --polygon | --left) _haftwright_files txt "$word" ;;
     --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
     --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
-    --samples | --seed | --plans | --take | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
+    --samples | --seed | --plans | --take | --fix | --free | --order | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
     --layer | --loop | --tolerance | --gap | --axis | --turn | --front) COMPREPLY=() ;;

@@ -21,6 +21,18 @@ void add_plan(CLI::App& app, PlanOptions& options) {
   verb->add_option("--bin", options.bin, "bin file; left out: your own");
   verb->add_option("-o,--output", options.common.output, "draw the plan at true size into this SVG file");
   add_planning(*verb, options);
+  verb->add_option("--fix", options.fix,
+                   "lay a blank by hand and plan the rest round it: \"left front\" where the plan has it, or "
+                   "\"left front=OFFCUT@X,Y,TURN\" with the middle of the blank there; may be repeated")
+      ->take_all()
+      ->expected(1);
+  verb->add_option("--free", options.free, "take a blank's place by hand away, or all; may be repeated")
+      ->take_all()
+      ->expected(1);
+  verb->add_flag("--keep", options.keep, "write these places into the project");
+  verb->add_option("--order", options.order,
+                   "what counts among plans that place as much, the most important first: small, leftover, "
+                   "cuts, grain");
   verb->add_flag("--reserve", options.reserve, "note in the bin what the plan takes, for this project");
   verb->add_flag("--cut", options.cut, "it has been sawn: take it out of the bin and put back what is left");
   verb->add_flag("--incomplete", options.incomplete,

@@ -9,7 +9,9 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/drawing/svg.hpp"
 #include "haftwright/files/bin_file.hpp"
+#include "haftwright/files/project_file.hpp"
 #include "haftwright/files/safe_write.hpp"
+#include "plan_places.hpp"
 #include "plan_reports.hpp"
 #include "planned_over.hpp"
 #include "project.hpp"
@@ -56,6 +58,8 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
                  {"version", HAFTWRIGHT_VERSION},
                  {"project", options.common.project.string()},
                  {"bin_file", bin_of(options).string()}};
+    if (options.keep) json["file"] = options.common.project.string();
+    json["hand_places"] = hand_places_json(project.design);
     json["needs"] = needs_json(plans.needs);
     json["plans"] = Json::array();
     for (const CuttingPlan& plan : plans.plans) json["plans"].push_back(plan_json(plans.needs, plan, bin));
@@ -67,7 +71,8 @@ void report(const PlanOptions& options, const Project& project, const Bin& bin, 
     return;
   }
   print(plans_text(plans, bin, project.design.shown_unit) + "\n" + why_not_text(plans.needs, bin, reasons) +
-        work_text(steps) + "\n" + findings_text(project.design, findings) + "\n" + summary_line(findings));
+        work_text(steps) + "\n" + findings_text(project.design, findings) + "\n" + summary_line(findings) +
+        (options.keep ? "Written: " + options.common.project.string() + "\n" : ""));
 }
 
 }  // namespace
@@ -76,7 +81,9 @@ int plan(const PlanOptions& options) {
   if (options.reserve && options.cut)
     throw InputError("--cut", "the wood is either reserved or sawn: leave --reserve out");
   if (options.incomplete && !options.cut) throw InputError("--incomplete", "goes with --cut alone");
-  const Project project = open(options.common.project);
+  if (options.keep && options.fix.empty() && options.free.empty())
+    throw InputError("--keep", "there is nothing to keep: say with --fix or --free what is to be where");
+  Project project = open(options.common.project);
   const std::optional<PlannedOver> planned = plan_over_bin(options, project);
   if (!planned) return bad_input;
   const auto& [bin, wishes, plans] = *planned;
@@ -90,6 +97,7 @@ int plan(const PlanOptions& options) {
     else
       write_file_safely(options.common.output, to_svg(drawing, {.title = wishes.project + ": cutting plan"}));
   }
+  if (options.keep) write_project(project.design, options.common.project);
   if (options.reserve || options.cut) carry_over(options, project, bin, plans, wishes.project);
   const std::vector<WhyNot> reasons =
       options.take == 1 ? why_not(project.design, bin, wishes, plans) : std::vector<WhyNot>{};

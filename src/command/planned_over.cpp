@@ -6,6 +6,7 @@
 #include "haftwright/cutting/take.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/bin_file.hpp"
+#include "plan_places.hpp"
 
 namespace haftwright::command {
 namespace {
@@ -51,7 +52,7 @@ std::filesystem::path bin_of(const PlanOptions& options) {
   return options.bin.empty() ? bin_file() : options.bin;
 }
 
-std::optional<PlannedOver> plan_over_bin(const PlanOptions& options, const Project& project) {
+std::optional<PlannedOver> plan_over_bin(const PlanOptions& options, Project& project) {
   std::optional<Bin> bin = bin_in_force(options);
   if (!bin) return {};
   PlannedOver planned{std::move(*bin), {}, {}};
@@ -59,6 +60,8 @@ std::optional<PlannedOver> plan_over_bin(const PlanOptions& options, const Proje
   planned.wishes.project = name_in_bin(project.design, options.common.project);
   planned.wishes.book_shows_outside = options.outside;
   planned.wishes.blanks_too = options.blanks_too;
+  if (!options.order.empty()) planned.wishes.order = typed_order(options.order);
+  project.design = with_typed_places(options, project.design, planned.bin, planned.wishes);
   planned.plans = plan_cutting(project.design, project.handle, planned.bin, planned.wishes);
   if (options.take > planned.plans.plans.size())
     throw InputError("--take",

@@ -19,8 +19,9 @@ struct PlannedOver {
   CuttingPlans plans;
 };
 /// None where the bin can't be read, which is told under its own name. Throws InputError for a plan to take
-/// that there is none of. `options.common.project` is the project's file.
-std::optional<PlannedOver> plan_over_bin(const PlanOptions& options, const Project& project);
+/// that there is none of, and for places typed for blanks that they can't have; the design of `project` is
+/// the one with these places afterwards. `options.common.project` is the project's file.
+std::optional<PlannedOver> plan_over_bin(const PlanOptions& options, Project& project);
 
 /// The photos of the taken plan's wood; says on stderr of which pieces there is none, and why.
 std::vector<WoodPicture> woods_of(const PlannedOver& planned, const PlanOptions& options,

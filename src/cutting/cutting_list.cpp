@@ -76,7 +76,8 @@ class Steps {
   void mark(const BoardUse& use, const PlacedBlank& blank) {
     const PieceNeed& need = needs_.pieces[blank.need];
     const std::string paired = pairing_words(needs_, use, blank);
-    step("Mark the " + blank_words(need, unit_) + "; its " + face_words(blank.lower_face) + " shows" +
+    step("Mark the " + blank_words(need, unit_) + (blank.by_hand ? ", where you put it" : "") + "; its " +
+         face_words(blank.lower_face) + " shows" +
          (blank.half == Half::whole ? "" : std::string(" once it is opened")) +
          (paired.empty() ? "" : ", " + paired) + ". Pencil its front end and its spine on it.");
   }
@@ -225,6 +226,15 @@ std::string offcut_words(const Bin& bin, std::size_t offcut) {
   const Offcut& wood = bin.offcuts[offcut];
   return "the offcut " + wood.id + (wood.name.empty() ? "" : " \"" + wood.name + "\"") + " (" +
          material_name(bin, wood.material) + (wood.kept_at.empty() ? ")" : "), kept " + wood.kept_at);
+}
+
+std::span<const PreferenceRow> preference_rows() {
+  static constexpr PreferenceRow kRows[] = {
+      {nesting::Preference::small_stocks, "small", "small offcuts first, large ones kept whole"},
+      {nesting::Preference::useful_leftover, "leftover", "what is left is worth as much as can be"},
+      {nesting::Preference::fewest_cuts, "cuts", "few saw cuts"},
+      {nesting::Preference::least_penalty, "grain", "fibre along the pieces, little thickness wasted"}};
+  return kRows;
 }
 
 std::string reason_words(const nesting::Difference& difference) {

@@ -62,27 +62,30 @@ class WhyNotMaker {
     return groups;
   }
 
+  struct Changed {
+    Design design;
+    Needs needs;
+  };
   /// The handle as changed; none where it can't be made so.
-  std::optional<Needs> changed(const Change& change, double amount) const {
+  static std::optional<Changed> changed(const Change& change, double amount) {
     const Edited edited = change.edit(amount);
     if (!edited || !validate(*edited).empty()) return {};
     try {
-      return needs_of(*edited, lay_out(*edited));
+      return Changed{*edited, needs_of(*edited, lay_out(*edited))};
     } catch (const InputError&) {
       return {};
     }
   }
 
-  /// Whether these pieces have a place when nothing else wants one.
+  /// Whether these pieces have a place when nothing else wants one; what lies somewhere by hand lies there.
   bool placed_alone(const Change& change, double amount, const std::vector<std::size_t>& pieces) const {
-    std::optional<Needs> needs = changed(change, amount);
-    if (!needs) return false;
-    for (std::size_t i = 0; i < needs->pieces.size(); ++i)
-      if (std::ranges::find(pieces, i) == pieces.end()) needs->pieces[i].at_hand = true;
+    std::optional<Changed> made = changed(change, amount);
+    if (!made) return false;
+    for (std::size_t i = 0; i < made->needs.pieces.size(); ++i)
+      made->needs.pieces[i].at_hand = std::ranges::find(pieces, i) == pieces.end();
     CuttingWishes alone = wishes_;
     alone.blanks_too = false;
-    for (const std::size_t piece : pieces) needs->pieces[piece].at_hand = false;
-    const WoodProblem wood = wood_problem(*needs, bin_, design_.rules, alone);
+    const WoodProblem wood = wood_problem(made->design, made->needs, bin_, alone);
     const nesting::Plans found = nesting::plan(wood.problem, 1, quiet());
     return !found.plans.empty() && found.plans.front().unplaced_demands.empty();
   }
@@ -115,7 +118,8 @@ class WhyNotMaker {
     const CuttingPlans plans = plan_cutting(edited, lay_out(edited), bin_, wishes_, quiet());
     if (plans.plans.empty()) return false;
     const std::vector<std::size_t>& without = plans.plans.front().pieces_without;
-    return without.size() + pieces.size() <= plans_.plans.front().pieces_without.size();
+    return without.size() + pieces.size() <= plans_.plans.front().pieces_without.size() &&
+           plans.plans.front().not_kept.size() <= plans_.plans.front().not_kept.size();
   }
 
   /// Two short pieces in place of a long one, glued end to end: the joint as near to its middle as it may lie

@@ -71,8 +71,10 @@ Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<vo
       cutting_(wake),
       wood_photos_(wake),
       line_up_(wake),
+      photos_(wake),
       jobs_(std::move(wake), std::move(work)) {
   settings_ = std::move(loaded.settings);
+  wishes_.order = settings_.cutting_order;
   if (!loaded.report.empty())
     tell({Notice::Kind::warning, "The settings were set back", {std::move(loaded.report)}});
   LeftBehind left = find_left_behind(config_folder_);

@@ -124,6 +124,54 @@ expect 'a plan without a bin' 2 "$haftwright" picture "$good" --take 2 -o no.png
 that 'names what is missing' has err '--bin'
 expect 'no bin there' 2 "$haftwright" picture "$good" --bin nowhere.json -o no.png
 that 'no picture was written' test ! -e no.png
+# Blanks laid by hand: tried, kept in the project, freed.
+cp before.json bin.json
+cp "$good" hand.json
+expect 'a blank laid by hand' 0 "$haftwright" plan hand.json --bin bin.json --fix 'left front=board_0@100,45,180' --json
+cp out plan.json
+from=plan.json
+that 'lies there' holds '[b["by_hand"] for o in d["plans"][0]["offcuts"] for b in o["blanks"] if b["name"] == "left front piece"] == [True]'
+that 'as it was typed' holds 'd["hand_places"][0]["at_mm"] == [100, 45] and abs(d["hand_places"][0]["turn_deg"]) == 180'
+that 'is planned though its blank is typed' holds 'sum(len(o["blanks"]) for o in d["plans"][0]["offcuts"]) == 1'
+that 'and the project is as it was' cmp hand.json "$good"
+expect 'kept' 0 "$haftwright" plan hand.json --bin bin.json --all-pieces --fix 'left front=board_0@4 in,45,180,book' --keep
+that 'says where' has out 'Written: hand.json'
+that 'names it' has out 'left front piece (put there by hand), right front piece (put there by hand)'
+from=hand.json
+that 'is in the project' holds 'len(d["hand_places"]) == 1 and d["hand_places"][0]["cut"] == "book" and abs(d["hand_places"][0]["x_mm"] - 101.6) < 1e-9'
+expect 'planned again' 0 "$haftwright" plan hand.json --bin bin.json --all-pieces --json
+cp out plan.json
+from=plan.json
+that 'it still lies there' holds '[b["pairing"] for o in d["plans"][0]["offcuts"] for b in o["blanks"] if b["by_hand"]] == ["book", "book"]'
+expect 'all fixed where the plan has them' 0 "$haftwright" plan hand.json --bin bin.json --all-pieces --fix all --keep --json
+from=hand.json
+that 'two books' holds '[p["cut"] for p in d["hand_places"]] == ["book", "book"]'
+expect 'one freed' 0 "$haftwright" plan hand.json --bin bin.json --free 'right rear' --keep
+that 'is free' holds 'len(d["hand_places"]) == 1'
+sed 's/"board_0"/"gone"/' bin.json >moved.json
+expect 'an offcut that is gone' 1 "$haftwright" plan hand.json --bin moved.json --all-pieces
+that 'is told as a finding' has out 'FAIL  cut.by_hand'
+tr -s ' \n' ' ' <out >words
+that 'with what is wrong' has words 'there is no offcut board_0 in the bin'
+expect 'all freed' 0 "$haftwright" plan hand.json --bin bin.json --free all --keep
+that 'none is left' holds 'not d.get("hand_places")'
+cp hand.json as_it_was.json
+expect 'off the rim' 2 "$haftwright" plan hand.json --bin bin.json --fix 'left front=board_0@5,5,180' --keep
+that 'says why and where it may' has err 'it would reach over the rim; the nearest place is '
+that 'in one line' one_line err
+expect 'other wood' 2 "$haftwright" plan hand.json --bin bin.json --fix 'left front=board_1'
+that 'says so' has err "can't lie there: the offcut board_1 is "
+expect 'no such piece' 2 "$haftwright" plan hand.json --bin bin.json --fix 'left tail=board_0@90,45'
+that 'names those there are' has err 'there are left front piece, '
+expect 'no such offcut' 2 "$haftwright" plan hand.json --bin bin.json --fix 'left front=nothing@90,45'
+expect 'half a place' 2 "$haftwright" plan hand.json --bin bin.json --fix 'left front=board_0@90'
+that 'says how one is typed' has err 'must be PIECE, PIECE=OFFCUT or PIECE=OFFCUT@X,Y'
+expect 'free what is free' 2 "$haftwright" plan hand.json --bin bin.json --free 'left front'
+expect 'nothing to keep' 2 "$haftwright" plan hand.json --bin bin.json --keep
+that 'nothing was written' cmp hand.json as_it_was.json
+expect 'an order of preferences' 0 "$haftwright" plan hand.json --bin bin.json --all-pieces --order cuts,small
+expect 'one named twice' 2 "$haftwright" plan hand.json --bin bin.json --order cuts,cuts
+that 'says which there are' has err '--order: must name some of small, leftover, cuts, grain'
 
 # What is too short comes with what would help.
 sed 's/"length_mm": 260, "width_mm": 90/"length_mm": 35, "width_mm": 90/' before.json >short.json

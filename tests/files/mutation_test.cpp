@@ -51,8 +51,9 @@ std::vector<Json> files_to_spoil() {
 
 bool required(const Json& parent, const std::string& key) {
   static const std::vector<std::string> keys{
-      "haftwright", "tang",     "sides",      "left",  "pieces",     "outline",       "starter", "x_mm",
-      "y_mm",       "place_mm", "nominal_mm", "stock", "scale_hole", "density_kg_m3", "kind",    "joint"};
+      "haftwright", "tang",          "sides", "left",     "pieces",     "outline",
+      "starter",    "x_mm",          "y_mm",  "place_mm", "nominal_mm", "stock",
+      "scale_hole", "density_kg_m3", "kind",  "joint",    "piece",      "offcut"};
   const bool named = std::find(keys.begin(), keys.end(), key) != keys.end();
   if (key == "place_mm") return parent.contains("spacers") || !parent.contains("rake_deg");
   if (key == "kind") return !parent.contains("density_kg_m3") && !parent.contains("reading_mm");

@@ -241,6 +241,59 @@ class Offcuts(run.WindowTest):
                     "findings on the plan")
         self.quit_saved(window)
 
+    def test_blank_is_dragged_stays_where_it_was_put_and_is_freed(self):
+        window = self.open_plan()
+        self.assertFalse(self.saved(self.project).get("hand_places"))
+        window.scroll_to("blank", "0", OVER_PANEL)
+        blank = window.place("blank", "0")
+        window.move_to(blank["x"], blank["y"])
+        window.press()
+        # Farther than a click goes, and in steps as a hand moves.
+        for step in range(1, 6):
+            window.move_to(blank["x"] + 6 * step, blank["y"])
+        window.let_go()
+        window.wait(lambda frame: frame["session"]["undo"].startswith("put the "), "one step of the project")
+        self.wait_for_plan(window, lambda frame: "by hand" in [place.get("text") for place in frame["places"]
+                                                               if place["kind"] == "hand"])
+        window.key("ctrl+s")
+        wait_until(lambda: self.saved(self.project).get("hand_places"), "the place in the project")
+        (place,) = self.saved(self.project)["hand_places"]
+        self.assertEqual((place["offcut"], place["cut"]), ("shelf", "book"))
+        # It can be turned, and freed again: each a step that undo takes back.
+        def turn(frame):
+            return (window.find(frame, "field", "turn") or {}).get("text")
+
+        before = turn(window.frame())
+        self.click_below(window, "button", "Right 1 deg")
+        self.wait_for_plan(window, lambda frame: turn(frame) not in (None, before))
+        window.key("ctrl+s")
+        wait_until(lambda: abs((self.saved(self.project)["hand_places"][0]["turn_deg"] - place["turn_deg"]) % 360 - 359) < 1e-6,
+                   "the turn in the project")
+        self.click_below(window, "button", "Free")
+        self.wait_for_plan(window, lambda frame: frame["session"]["undo"].startswith("free the "))
+        window.key("ctrl+s")
+        wait_until(lambda: not self.saved(self.project).get("hand_places"), "no place left in the project")
+        window.key("ctrl+z")
+        window.key("ctrl+z")
+        window.key("ctrl+z")
+        window.wait_session("all undone", undo="")
+        window.key("ctrl+s")
+        self.quit_saved(window)
+
+    def test_preferences_are_ordered_and_remembered(self):
+        window = self.open_plan()
+        self.click_below(window, "fold-out", "What counts")
+        window.wait(lambda frame: window.find(frame, "preference", "4"), "the preferences")
+        before = [window.find(window.frame(), "preference", str(i))["text"] for i in range(1, 5)]
+        self.click_below(window, "button", "Up", 2)
+        after = [before[0], before[2], before[1], before[3]]
+        window.wait(lambda frame: [window.find(frame, "preference", str(i))["text"] for i in range(1, 5)] == after,
+                    "the third before the second")
+        self.wait_for_plan(window)
+        settings = next(self.config.rglob("settings.json"))
+        self.assertEqual(self.saved(settings)["cutting_order"], after)
+        self.quit_saved(window)
+
 
 if __name__ == "__main__":
     if len(sys.argv) < 2:

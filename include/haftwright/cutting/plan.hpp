@@ -4,6 +4,9 @@
 // A piece and its mate on the other side are taken together where that can be: as a book (one thick offcut
 // sawn through its thickness and opened), as a book of two neighbouring slices of one block, from one offcut,
 // or, when nothing else serves, apart. Wood, sheets and rods are planned each by themselves.
+//
+// What the maker has put somewhere by hand (Design::hand_places) stays there, and everything else is planned
+// round it: the mate of such a piece takes the nearest kinship that is left to it.
 #pragma once
 
 #include <cstddef>
@@ -38,9 +41,11 @@ struct CuttingWishes {
   std::vector<nesting::Preference> order = {
       nesting::Preference::small_stocks, nesting::Preference::useful_leftover,
       nesting::Preference::fewest_cuts, nesting::Preference::least_penalty};
-  std::size_t plans = 3;    ///< at most so many, 1 and up
-  std::string project;      ///< what others have reserved is left to them: offcuts, sheets and rods
-  bool blanks_too = false;  ///< pieces whose blank is typed with its length and width are planned as well
+  std::size_t plans = 3;  ///< at most so many, 1 and up
+  std::string project;    ///< what others have reserved is left to them: offcuts, sheets and rods
+  /// Pieces whose blank is typed with its length and width are planned as well; those with a place by hand
+  /// are in any case.
+  bool blanks_too = false;
   bool operator==(const CuttingWishes&) const = default;
 };
 
@@ -54,6 +59,7 @@ struct PlacedBlank {
   bool lower_face = false;  ///< the face that shows on the handle looks down
   Half half = Half::whole;
   Pairing pairing = Pairing::single;
+  bool by_hand = false;       ///< the maker put it there
   std::size_t shape = 0;      ///< of StockCuts::shapes: both halves of a book are sawn out as one
   std::vector<Vec2> outline;  ///< as it lies, in the board's frame, counter-clockwise
 };
@@ -88,6 +94,13 @@ struct RodUse {
   double left_mm = 0;             ///< over, saw cuts taken off
 };
 
+/// A place that the maker chose by hand and that the blank can't have: it is planned as if it had none.
+struct PlaceNotKept {
+  std::size_t place = 0;            ///< index of Design::hand_places
+  std::optional<std::size_t> need;  ///< of Needs::pieces; none: the piece is gone
+  std::string why;                  ///< "a knot (defect 2 of thwart) is too near"
+};
+
 struct CuttingPlan {
   std::vector<BoardUse> offcuts;
   std::vector<BoardUse> sheets;
@@ -95,6 +108,7 @@ struct CuttingPlan {
   std::vector<std::size_t> pieces_without;  ///< needs that no place was found for
   std::vector<std::size_t> sheets_without;
   std::vector<std::size_t> pins_without;
+  std::vector<PlaceNotKept> not_kept;
   nesting::Value value;      ///< of the offcuts' part
   bool proven_best = false;  ///< of the offcuts' part, within the family that nesting::plan() searches
   nesting::Difference against_next;  ///< why it stands before the next plan

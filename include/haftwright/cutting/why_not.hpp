@@ -20,7 +20,8 @@ struct NearOffcut {
   std::string words;  ///< "2.30 mm too short along the grain"
 };
 
-/// A change that was tried: with it, everything that had a place keeps one, and these pieces get one.
+/// A change that was tried: with it, everything that had a place keeps one, what was put somewhere by hand
+/// stays there, and these pieces get one.
 struct CuttingChange {
   std::string words;  ///< "move joint 1 3.20 mm toward the front"
   double amount =

@@ -25,6 +25,7 @@
 #include "haftwright/session/document.hpp"
 #include "haftwright/session/jobs.hpp"
 #include "haftwright/session/line_up_watch.hpp"
+#include "haftwright/session/offcut_photos.hpp"
 #include "haftwright/session/settings.hpp"
 #include "haftwright/session/wood_watch.hpp"
 
@@ -85,8 +86,9 @@ class Session {
   // --- What the person wants; unsaved work is asked about first ---
   /// Also for a dropped file and for the command line. A file that can't be read is told at once, before
   /// anything is asked. The file that is open already is read again, see reload(). A sample (samples.hpp) is
-  /// opened as a copy without a file: unchanged it is not unsaved, and saving it asks where. Of a drawing (DXF,
-  /// SVG) that leaves nothing to be asked comes a project without a file; of others the verb to use is told.
+  /// opened as a copy without a file: unchanged it is not unsaved, and saving it asks where. Of a drawing
+  /// (DXF, SVG) that leaves nothing to be asked comes a project without a file; of others the verb to use is
+  /// told.
   void request_open(const std::filesystem::path& path);
   /// Opens `design` as a project without a file. One that does not pass validate() is told and not opened.
   void request_new(Design design);
@@ -150,6 +152,10 @@ class Session {
   void open_bin(const std::filesystem::path& path);
   /// What is wished of plans; its project is filled in when they are asked for.
   CuttingWishes& cutting_wishes() { return wishes_; }
+  /// What counts among plans that place as much, the most important first; remembered in the settings.
+  void prefer(std::vector<nesting::Preference> order);
+  /// The photo of an offcut of the bin as it is to be shown; null where there is none yet, or none at all.
+  std::shared_ptr<const SquaredFace> photo_of(const Offcut& offcut);
   /// Asks for plans of the open project over the bin, if both are there; called while they are shown. With a
   /// draft open they are of the design before it.
   void want_cutting();
@@ -300,6 +306,7 @@ class Session {
   std::optional<BoardUse> carried_;
   std::uint64_t carried_number_ = 0;  ///< another one for every place of what is carried
   LineUpWatch line_up_;
+  OffcutPhotos photos_;
   Jobs jobs_;
 };
 
