@@ -84,6 +84,17 @@ bool BlankDrag::carries(std::size_t need) const {
   return std::ranges::find(held_.blanks, need, &PlacedBlank::need) != held_.blanks.end();
 }
 
+std::optional<BoardUse> BlankDrag::board() const {
+  const std::vector<Offcut>& offcuts = answer_->asked.bin->offcuts;
+  const auto offcut = std::ranges::find(offcuts, held_.place.offcut, &Offcut::id);
+  if (!held_.legal || offcut == offcuts.end()) return {};
+  BoardUse board{.index = static_cast<std::size_t>(offcut - offcuts.begin()),
+                 .copy = static_cast<std::size_t>(held_.place.copy - 1)};
+  if (use_) board.with_slice = answer_->plans.plans[plan_].offcuts[*use_].with_slice;
+  board.blanks = held_.blanks;
+  return board;
+}
+
 Edited BlankDrag::put_down() const {
   if (!held_.legal) {
     const std::string& name = answer_->plans.needs.pieces[need_].name;

@@ -29,6 +29,7 @@ CuttingPlan with_carried(CuttingPlan plan, const BoardUse& carried) {
 void Session::show_carried(std::optional<BoardUse> carried) {
   if (!carried && !carried_) return;
   carried_ = std::move(carried);
+  carried_from_ = carried_ ? cutting_.answer() : nullptr;
   ++carried_number_;
 }
 
@@ -38,6 +39,7 @@ std::shared_ptr<const PlannedWoods> Session::planned_woods() {
   if (!answers || !answers->laid_out() || !answer || !answer->problem.empty() || answer->plans.plans.empty())
     return nullptr;
   want_cutting();
+  if (carried_from_ != answer) show_carried(std::nullopt);
   const std::size_t plan = std::min(chosen_plan_, answer->plans.plans.size() - 1);
   const std::uint64_t photos = wood_photos_.revision();
   const Clock::time_point now = Clock::now();

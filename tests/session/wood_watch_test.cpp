@@ -1,13 +1,16 @@
 // Photos of the planned wood: read beside the window, kept while their files stay as they are.
 #include "haftwright/session/wood_watch.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <fstream>
 
 #include "bell.hpp"
 #include "desk.hpp"
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/session/bin_forms.hpp"
+#include "haftwright/session/blank_drag.hpp"
 
 namespace haftwright {
 namespace {
@@ -127,6 +130,35 @@ TEST_CASE("blanks in the hand show the wood that they are over") {
   CHECK(moved == board.blanks.size());
   bench.session->show_carried(std::nullopt);
   CHECK(bench.session->planned_woods()->pieces.front().place.origin == before->pieces.front().place.origin);
+}
+
+TEST_CASE("a blank that is dragged shows the wood that it is over until there is a newer plan") {
+  Bench bench;
+  write_photo(bench.photo(), 150);
+  bench.plan();
+  const auto before = bench.woods();
+  const std::shared_ptr<const CuttingAnswer> answer = bench.session->cutting().answer();
+  const PlacedBlank& taken = answer->plans.plans.front().offcuts.front().blanks.front();
+  BlankDrag drag(answer, 0, 0, 0, taken.at_mm);
+  for (const double by_mm : {0.5, -0.5, 2.0, -2.0, 5.0, -5.0}) {
+    drag.move(0, taken.at_mm + Vec2{by_mm, 0}, Beside::by_hand);
+    if (drag.moved() && drag.held().legal) break;
+  }
+  REQUIRE(drag.moved());
+  REQUIRE(drag.board());
+  bench.session->show_carried(drag.board());
+  const auto place_of = [&](const PlannedWoods& woods) {
+    return std::ranges::find(woods.pieces, taken.need, [](const auto& piece) { return piece.place.need; })
+        ->place;
+  };
+  const Vec3 at{20, 3, 8};
+  const Vec3 by = place_of(*bench.session->planned_woods()).in_offcut(at) - place_of(*before).in_offcut(at);
+  CHECK(glm::length(by) > 0.1);
+  CHECK(std::abs(by.z) < 1e-9);
+  REQUIRE(bench.document().apply(drag.label(), drag.put_down()) == Outcome::changed);
+  bench.plan();
+  const Vec3 there = place_of(*bench.woods()).in_offcut(at);
+  CHECK(glm::distance(there, place_of(*before).in_offcut(at) + by) < 1e-3);
 }
 
 TEST_CASE("a photo that is not there leaves the plan as it is and says what is missing") {

@@ -40,6 +40,8 @@ class BlankDrag {
   std::optional<std::size_t> use() const { return use_; }
   std::size_t plan() const { return plan_; }
   const std::shared_ptr<const CuttingAnswer>& answer() const { return answer_; }
+  /// What is held, on the board that it lies on; none where it can't lie there.
+  std::optional<BoardUse> board() const;
   /// Whether it is anywhere else than where it was taken.
   bool moved() const { return held_.place != start_; }
   /// The design that was planned, with the blank put where it is; refused, with why, where it can't lie.

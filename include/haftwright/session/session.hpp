@@ -177,7 +177,7 @@ class Session {
   /// yet; another pointer whenever something of it has changed.
   std::shared_ptr<const PlannedWoods> planned_woods();
   /// Blanks of the chosen plan that are in somebody's hand, on the board that they are over: planned_woods()
-  /// shows them there and not where they were planned. None: nothing is carried.
+  /// shows them there and not where they were planned, until there is a newer plan. None: nothing is carried.
   void show_carried(std::optional<BoardUse> carried);
   /// Writes the plan as a drawing (SVG); asks before a file is replaced. The end comes as a notice.
   void export_cutting(const CuttingAnswer& answer, std::size_t plan, const std::filesystem::path& path);
@@ -304,7 +304,8 @@ class Session {
   WoodWatch wood_photos_;
   ShownWoods shown_woods_;
   std::optional<BoardUse> carried_;
-  std::uint64_t carried_number_ = 0;  ///< another one for every place of what is carried
+  std::shared_ptr<const CuttingAnswer> carried_from_;  ///< the answer that it was taken from
+  std::uint64_t carried_number_ = 0;                   ///< another one for every place of what is carried
   LineUpWatch line_up_;
   OffcutPhotos photos_;
   Jobs jobs_;

@@ -27,8 +27,9 @@ Drawing bare_board(const BlankDrag& drag, LengthUnit unit) {
   return board_drawing(answer.plans.needs, use, *answer.asked.bin, false, unit, false);
 }
 
-void show_in_hand(HandWork& hand, const BlankDrag& drag) {
+void show_in_hand(const Ui& ui, HandWork& hand, const BlankDrag& drag) {
   hand.over = ShownDrawing(in_hand_drawing(drag.answer()->plans.needs, drag.held()));
+  ui.session.show_carried(drag.board());
 }
 
 void take(const Ui& ui, OffcutsPane& pane, BlankDrag drag) {
@@ -37,7 +38,7 @@ void take(const Ui& ui, OffcutsPane& pane, BlankDrag drag) {
   hand.carried = false;
   hand.put_down.reset();
   hand.bare = ShownDrawing(bare_board(drag, ui.unit()));
-  show_in_hand(hand, drag);
+  show_in_hand(ui, hand, drag);
   hand.drag = std::move(drag);
 }
 
@@ -46,17 +47,17 @@ void put_down(const Ui& ui, HandWork& hand, BlankDrag drag) {
   if (!ui.session.in_force(*drag.answer()) || !drag.moved()) return;
   if (ui.document.apply(drag.label(), drag.put_down()) != Outcome::changed) return;
   hand.bare = ShownDrawing(bare_board(drag, ui.unit()));
-  show_in_hand(hand, drag);
+  show_in_hand(ui, hand, drag);
   hand.put_down = std::move(drag);
 }
 
-void carry(HandWork& hand, std::size_t use, const DrawingHover& hover) {
+void carry(const Ui& ui, HandWork& hand, std::size_t use, const DrawingHover& hover) {
   if (ImGui::IsMouseDragging(ImGuiMouseButton_Left, kClickPixels)) hand.carried = true;
   if (!hand.carried || !hover.pointer) return;
   hand.drag->move(use, *hover.pointer, ImGui::GetIO().KeyShift ? Beside::by_hand : Beside::all);
   if (ImGui::IsKeyPressed('Q')) hand.drag->turn(kKeyTurn_deg);
   if (ImGui::IsKeyPressed('E')) hand.drag->turn(-kKeyTurn_deg);
-  show_in_hand(hand, *hand.drag);
+  show_in_hand(ui, hand, *hand.drag);
   if (!hand.drag->held().why.empty())
     ImGui::SetTooltip(
         "%s",
@@ -230,7 +231,7 @@ DrawingHover hand_board(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<c
       scaled(kBoardHeight), besides);
   if (hover.clicked && !hand.drag && !apart && ui.session.in_force(*answer))
     take(ui, pane, {answer, plan, use, *hover.tag, *hover.pressed});
-  if (hand.drag && ImGui::IsMouseDown(ImGuiMouseButton_Left)) carry(hand, use, hover);
+  if (hand.drag && ImGui::IsMouseDown(ImGuiMouseButton_Left)) carry(ui, hand, use, hover);
   if (apart) hover.tag.reset();
   return hover;
 }
@@ -238,11 +239,12 @@ DrawingHover hand_board(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<c
 void hand_let_go(const Ui& ui, OffcutsPane& pane) {
   HandWork& hand = pane.hand;
   if (!hand.drag) return;
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) return hand.drag.reset();
-  if (ImGui::IsMouseDown(ImGuiMouseButton_Left)) return;
+  const bool escaped = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
+  if (!escaped && ImGui::IsMouseDown(ImGuiMouseButton_Left)) return;
   BlankDrag drag = std::move(*hand.drag);
   hand.drag.reset();
-  if (hand.carried) put_down(ui, hand, std::move(drag));
+  ui.session.show_carried(std::nullopt);
+  if (!escaped && hand.carried) put_down(ui, hand, std::move(drag));
 }
 
 void hand_fields(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& answer,
