@@ -84,8 +84,9 @@ class Session {
   // --- What the person wants; unsaved work is asked about first ---
   /// Also for a dropped file and for the command line. A file that can't be read is told at once, before
   /// anything is asked. The file that is open already is read again, see reload(). A sample (samples.hpp) is
-  /// opened as a copy without a file: unchanged it is not unsaved, and saving it asks where. Of a drawing (DXF,
-  /// SVG) that leaves nothing to be asked comes a project without a file; of others the verb to use is told.
+  /// opened as a copy without a file: unchanged it is not unsaved, and saving it asks where. Of a drawing
+  /// (DXF, SVG) that leaves nothing to be asked comes a project without a file; of others the verb to use is
+  /// told.
   void request_open(const std::filesystem::path& path);
   /// Opens `design` as a project without a file. One that does not pass validate() is told and not opened.
   void request_new(Design design);
