@@ -51,7 +51,7 @@ _haftwright() {
     handle) options="$options --json -o --output" ;;
     picture)
       options="$options -o --output --view --size --show --exploded --section --backdrop --transparent --no-shadow"
-      options="$options --parallel"
+      options="$options --parallel --bin --plans --take --outside --all-pieces"
       ;;
     new)
       options="$options --tang --length --front-height --butt-height --thickness --units --shop --replace"
@@ -63,7 +63,8 @@ _haftwright() {
     shop) options="$options --json --shop --only" ;;
     bin) options="$options$(_haftwright_bin_options "$action")" ;;
     plan)
-      options="$options --json --bin -o --output --plans --take --outside --all-pieces --reserve --cut"
+      options="$options --json --bin -o --output --plans --take --outside --all-pieces --fix --free --keep --order"
+      options="$options --reserve --cut --incomplete"
       ;;
     list) options="$options --json" ;;
   esac
@@ -71,7 +72,7 @@ _haftwright() {
   case $before in
     --way) _haftwright_words 'by_eye to_first taped guide guide_pinned' "$word" ;;
     --view) _haftwright_words 'left right spine belly front butt three-quarter' "$word" ;;
-    --show) _haftwright_words 'materials ghost mismatch' "$word" ;;
+    --show) _haftwright_words 'materials colours ghost mismatch' "$word" ;;
     --backdrop) _haftwright_words 'light dark' "$word" ;;
     --tang) _haftwright_words 'straight bowed' "$word" ;;
     --unit) _haftwright_words 'mm cm m in ft px96 px90 px72' "$word" ;;
@@ -95,7 +96,7 @@ _haftwright() {
     --outline | --polygon | --left) _haftwright_files txt "$word" ;;
     --file) compopt -o filenames 2>/dev/null && mapfile -t COMPREPLY < <(compgen -f -X '!*.@(jpg|jpeg|png|tif|tiff|heic)' -- "$word") ;;
     --only) _haftwright_words 'adhesive guide rules drilling drilling.errors' "$word" ;;
-    --samples | --seed | --plans | --take | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
+    --samples | --seed | --plans | --take | --fix | --free | --order | --size | --exploded | --section | --length | --front-height | --butt-height | --thickness)
       COMPREPLY=()
       ;;
     --layer | --loop | --tolerance | --gap | --axis | --turn | --front) COMPREPLY=() ;;

@@ -1,5 +1,6 @@
 #!/bin/sh
-# Builds Haftwright and does the main job on a sample: check report, drill guide and finished handle.
+# Builds Haftwright and does the main job on samples: check report, drill guide and finished handle, and cutting plans
+# over the sample bin, one that comes wholly out of it and one that does not.
 #   sh projects/demo.sh [FOLDER]     writes into FOLDER, or into out/ beside the sources
 set -eu
 here=$(cd "$(dirname "$0")/.." && pwd)
@@ -26,5 +27,8 @@ run check "$sample"
 run glue "$sample"
 run jig "$sample" -o "$out/shucking_knife-drill-guide.step"
 run handle "$sample" -o "$out/shucking_knife-handle.step"
+bin="$here/projects/bin.json"
+run plan "$here/projects/rigging_knife.json" --bin "$bin" -o "$out/rigging_knife-cutting.svg"
+run plan "$sample" --bin "$bin" --all-pieces
 echo
-echo "The drill guide and the finished handle are in $out"
+echo "The drill guide, the finished handle and the cutting plan are in $out"

@@ -8,7 +8,7 @@ libgl-dev libegl1 libgl1-mesa-dri fonts-dejavu-core libpolyclipping-dev libjpeg6
 libheif-dev libpugixml-dev'
 # Packages the tests want besides.
 test_packages='catch2 libbenchmark-dev clang clang-format
-libclang-rt-14-dev llvm python3 git xvfb xdotool dpkg-dev file groff-base'
+libclang-rt-14-dev llvm python3 git xvfb xdotool dpkg-dev file groff-base poppler-utils'
 
 # need_packages NAME...: installs those that are missing, saying so first.
 need_packages() {

@@ -6,6 +6,10 @@ in vec3 grain_at;
 in vec3 grain_facing;
 
 void main() {
+  if (unlit) {
+    fragment = coded(mirror);
+    return;
+  }
   vec3 g = grain_at;
   vec3 n_grain = normalize(grain_facing);
   bool end = brush.w > 0.5 && abs(n_grain.x) > 0.7;

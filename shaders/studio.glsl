@@ -6,7 +6,7 @@ uniform vec3 key;           // unit, toward the soft box
 uniform vec4 tint;         // colour and strength of a highlight
 uniform sampler2DShadow shadow_map;
 uniform vec2 shadow_step;  // blur of the shadow's rim in the map; x 0: no shadows
-
+uniform bool unlit;        // colours alone, as under even white light
 
 in vec3 place;
 in vec3 facing;
@@ -54,12 +54,20 @@ vec3 toward_eye() {
   return normalize(to_camera * (eye - place));
 }
 
+// The sRGB curve.
+vec3 srgb(vec3 light) {
+  return mix(12.92 * light, 1.055 * pow(light, vec3(1.0 / 2.4)) - 0.055, step(0.0031308, light));
+}
+
+vec4 coded(vec3 light) {
+  return vec4(mix(srgb(clamp(light, 0.0, 1.0)), tint.rgb, tint.a), 1.0);
+}
+
 // The film: straight up to a good grey, then a shoulder instead of a clip; then the sRGB curve.
 vec4 developed(vec3 light) {
   vec3 over = max(light - 0.62, 0.0);
   light = min(light, 0.62) + 0.38 * (1.0 - exp(-over / 0.38));
-  vec3 coded = mix(12.92 * light, 1.055 * pow(light, vec3(1.0 / 2.4)) - 0.055, step(0.0031308, light));
-  return vec4(mix(coded, tint.rgb, tint.a), 1.0);
+  return coded(light);
 }
 
 // Fresnel's factor (Schlick, Computer Graphics Forum 13 (1994) 233-246).
@@ -69,6 +77,7 @@ vec3 mirror_share(vec3 straight, float cosine) {
 
 // A dull body under a thin clear finish.
 vec4 finished(vec3 albedo, vec3 n, float rough) {
+  if (unlit) return coded(albedo);
   float lit = key_light(n);
   vec3 v = toward_eye();
   float share = mirror_share(vec3(0.04), dot(n, v)).x * (1.0 - 0.55 * rough);

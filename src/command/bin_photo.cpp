@@ -140,11 +140,17 @@ int bin_frame(const BinOptions& options, const BinPlace&) {
   const std::string paper = options.paper.value_or("a4");
   const FrameSize size = paper_typed(paper);
   const std::string ending = options.output.extension().string();
-  if (ending != ".svg" && ending != ".png")
+  std::string bytes;
+  if (ending == ".pdf")
+    bytes = frame_pdf(size);
+  else if (ending == ".svg")
+    bytes = frame_svg(size);
+  else if (ending == ".png")
+    bytes = png_bytes(frame_photo(size, kFrame_dpi), kFrame_dpi);
+  else
     throw InputError("--output",
-                     "must end in .svg or .png, but is " + schema::quoted(options.output.string()));
-  write_file_safely(options.output, ending == ".svg" ? frame_svg(size)
-                                                     : png_bytes(frame_photo(size, kFrame_dpi), kFrame_dpi));
+                     "must end in .pdf, .svg or .png, but is " + schema::quoted(options.output.string()));
+  write_file_safely(options.output, bytes);
   if (options.json) {
     print_json({{"program", "haftwright"},
                 {"version", HAFTWRIGHT_VERSION},

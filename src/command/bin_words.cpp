@@ -5,6 +5,7 @@
 #include "haftwright/design/ids.hpp"
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/offcuts/bin_schema.hpp"
+#include "haftwright/offcuts/bin_words.hpp"
 #include "haftwright/words/words.hpp"
 #include "text_shapes.hpp"
 
@@ -24,46 +25,31 @@ std::string word(const Names& names, Value value) {
   return {};
 }
 
-std::string material_words(const Bin& bin, const std::string& key) {
-  const Material* material = bin.material(key);
-  return material ? material->name : key;
-}
-
 /// "127.0 x 40.0 x 22.0 mm (5.00 x 1.57 x 0.87 in)", the shown unit first.
-std::string sizes_words(const std::vector<double>& sizes_mm, LengthUnit shown) {
-  std::string metric, imperial;
-  for (const double size : sizes_mm) {
-    const char* between = metric.empty() ? "" : " x ";
-    metric += between + format_number(size, 1);
-    imperial += between + format_number(size / kMmPerInch, 2);
-  }
-  metric += " mm";
-  imperial += " in";
-  return shown == LengthUnit::millimetre ? metric + " (" + imperial + ")" : imperial + " (" + metric + ")";
+std::string sizes_in_both(const std::vector<double>& sizes_mm, LengthUnit shown) {
+  const bool metric = shown == LengthUnit::millimetre;
+  return sizes_words(sizes_mm, shown) + " (" +
+         sizes_words(sizes_mm, metric ? LengthUnit::inch : LengthUnit::millimetre) + ")";
 }
 
 std::string count_words(int alike) {
   return alike == 1 ? "" : std::to_string(alike) + " alike, each ";
 }
 
-std::string shape_words(const std::vector<Node>& outline) {
-  return rectangle_size(outline) ? "" : ", odd shape";
-}
-
 std::string size_line(const Bin& bin, const Offcut& offcut) {
   const Vec2 size = Outline::trusted(offcut.outline).bounds().size();
-  return count_words(offcut.alike) + sizes_words({size.x, size.y, offcut.thickness_mm}, bin.shown_unit) +
+  return count_words(offcut.alike) + sizes_in_both({size.x, size.y, offcut.thickness_mm}, bin.shown_unit) +
          shape_words(offcut.outline);
 }
 
 std::string size_line(const Bin& bin, const SheetStock& sheet) {
   const Vec2 size = Outline::trusted(sheet.outline).bounds().size();
-  return count_words(sheet.alike) + sizes_words({size.x, size.y}, bin.shown_unit) + ", " +
+  return count_words(sheet.alike) + sizes_in_both({size.x, size.y}, bin.shown_unit) + ", " +
          length_in_both(sheet.thickness_mm, bin.shown_unit) + " thick" + shape_words(sheet.outline);
 }
 
 std::string size_line(const Bin& bin, const RodStock& rod) {
-  return count_words(rod.alike) + sizes_words({rod.length_mm}, bin.shown_unit) + ", " +
+  return count_words(rod.alike) + sizes_in_both({rod.length_mm}, bin.shown_unit) + ", " +
          length_in_both(rod.stock.diameter_mm(), bin.shown_unit) +
          (rod.stock.bore_mm > 0 ? " outside, a tube" : " in diameter");
 }
@@ -80,15 +66,8 @@ const std::string& material_of(const RodStock& rod) {
 
 template <class Stock>
 std::string line(const Bin& bin, const Stock& stock) {
-  return padded(stock.id, kIdWidth) + padded(material_words(bin, material_of(stock)) + "  ", kMaterialWidth) +
+  return padded(stock.id, kIdWidth) + padded(material_name(bin, material_of(stock)) + "  ", kMaterialWidth) +
          size_line(bin, stock);
-}
-
-std::string reserved_words(const std::vector<Reservation>& reserved) {
-  std::string text;
-  for (const Reservation& one : reserved)
-    text += (text.empty() ? "for " : ", ") + one.project + (one.piece.empty() ? "" : " (" + one.piece + ")");
-  return text;
 }
 
 std::string slice_words(const Offcut& offcut) {
@@ -103,7 +82,7 @@ std::string more_name(const Stock& stock) {
 
 template <class Stock>
 std::string in_use(const Stock& stock) {
-  return stock.reserved.empty() ? std::string() : "reserved " + reserved_words(stock.reserved);
+  return stock.reserved.empty() ? std::string() : "reserved for " + holders_words(stock.reserved);
 }
 
 /// Parts that are not empty, with semicolons between.
@@ -150,7 +129,7 @@ std::string defects_text(const Bin& bin, const Offcut& offcut) {
     const Vec2 middle = (bounds.low + bounds.high) / 2.0;
     out += row("defect " + std::to_string(i + 1),
                joined({word(schema::kDefectNames, defect.kind) + ", " +
-                           sizes_words({bounds.size().x, bounds.size().y}, bin.shown_unit) + " about x " +
+                           sizes_in_both({bounds.size().x, bounds.size().y}, bin.shown_unit) + " about x " +
                            length_in_both(middle.x, bin.shown_unit) + ", y " +
                            length_in_both(middle.y, bin.shown_unit),
                        defect.note}));
@@ -179,7 +158,8 @@ std::string details(const Bin& bin, const Offcut& offcut) {
   const auto degrees = [](double deg) { return shortest_number(deg) + " deg"; };
   return row("grain", degrees(offcut.grain.along_deg) + " from x toward y, dips " +
                           degrees(offcut.grain.dip_deg) + ", rings " + degrees(offcut.grain.rings_deg)) +
-         row("", sizes_words({extent.length_mm, extent.width_mm}, bin.shown_unit) + " along and across it") +
+         row("",
+             sizes_in_both({extent.length_mm, extent.width_mm}, bin.shown_unit) + " along and across it") +
          row("may be seen", faces_words(offcut.show_faces)) +
          row("matched set", offcut.matched_set.empty() ? "" : slice_words(offcut)) +
          row("moisture", offcut.moisture_percent ? shortest_number(*offcut.moisture_percent) + " %" : "") +
@@ -196,9 +176,9 @@ std::string details(const Bin& bin, const RodStock& rod) {
 template <class Stock>
 std::string shown(const Bin& bin, const Stock& stock) {
   return stock.id + (more_name(stock).empty() ? "" : ": " + stock.name) + "\n" +
-         row("material", material_words(bin, material_of(stock))) + row("size", size_line(bin, stock)) +
+         row("material", material_name(bin, material_of(stock))) + row("size", size_line(bin, stock)) +
          details(bin, stock) + row("kept at", stock.kept_at) +
-         row("reserved", reserved_words(stock.reserved)) +
+         row("reserved", stock.reserved.empty() ? "" : "for " + holders_words(stock.reserved)) +
          (stock.note.empty() ? "" : "  note\n" + wrapped(stock.note, kIndent));
 }
 
@@ -229,7 +209,7 @@ std::string show_text(const Bin& bin, const std::string& id) {
 std::string line_of(const Bin& bin, const std::string& id) {
   std::string text;
   with(bin, id, [&](const auto& stock) {
-    text = stock.id + ", " + material_words(bin, material_of(stock)) + ", " + size_line(bin, stock);
+    text = stock.id + ", " + material_name(bin, material_of(stock)) + ", " + size_line(bin, stock);
   });
   return text;
 }

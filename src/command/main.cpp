@@ -7,6 +7,7 @@
 #include "main_bin.hpp"
 #include "main_import.hpp"
 #include "main_plan.hpp"
+#include "picture.hpp"
 #include "verbs.hpp"
 #include "whole_numbers.hpp"
 
@@ -126,11 +127,11 @@ void add_picture(CLI::App& app, PictureOptions& options) {
       ->check(CLI::IsMember({"left", "right", "spine", "belly", "front", "butt", "three-quarter"}))
       ->capture_default_str();
   verb->add_option("--size", options.size, "width x height in pixels")->capture_default_str();
-  verb->add_option(
-          "--show", options.show,
-          "materials: as it will look; ghost: wood as if of glass; mismatch: the right side's joint lines "
-          "over the left side's")
-      ->check(CLI::IsMember({"materials", "ghost", "mismatch"}))
+  verb->add_option("--show", options.show,
+                   "materials: as it will look; colours: the same without light; ghost: wood as if of glass; "
+                   "mismatch: "
+                   "the right side's joint lines over the left side's")
+      ->check(CLI::IsMember({"materials", "colours", "ghost", "mismatch"}))
       ->capture_default_str();
   verb->add_option("--exploded", options.exploded, "how far the parts are drawn apart")
       ->check(CLI::Range(0.0, 1.0))
@@ -143,6 +144,10 @@ void add_picture(CLI::App& app, PictureOptions& options) {
   verb->add_flag("--transparent", options.transparent, "no backdrop at all");
   verb->add_flag("--no-shadow", options.no_shadow, "no shadows");
   verb->add_flag("--parallel", options.parallel, "without perspective: to scale all over");
+  verb->add_option("--bin", options.woods.bin,
+                   "plan over this bin as the verb plan does, and show each piece in the wood under its "
+                   "place on the photo");
+  add_planning(*verb, options.woods);
   verb->footer(kExitCodes);
 }
 

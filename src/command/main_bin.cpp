@@ -108,7 +108,7 @@ void add_traces(CLI::App& bin, BinOptions& options) {
   CLI::App* frame = action(bin, options, "frame", "draw the frame to print and lay round an offcut");
   frame->add_option("--paper", options.paper, "what it is printed on; without it a4")
       ->check(CLI::IsMember({"a5", "a4", "a3", "letter"}));
-  frame->add_option("-o,--output", options.output, "file to write, ending in .svg or .png")->required();
+  frame->add_option("-o,--output", options.output, "file to write, ending in .pdf, .svg or .png")->required();
 
   CLI::App* trace = action(bin, options, "trace", "take an offcut's outline from a photo of it");
   add_marks(trace, options);

@@ -7,6 +7,9 @@
 
 namespace haftwright::command {
 
+/// The options that settle which plan is made and taken.
+void add_planning(CLI::App& verb, PlanOptions& options);
+
 /// What is typed lands in `options`, which must outlive the parsing.
 void add_plan(CLI::App& app, PlanOptions& options);
 

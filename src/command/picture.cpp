@@ -1,3 +1,5 @@
+#include "picture.hpp"
+
 #include <charconv>
 #include <utility>
 
@@ -5,6 +7,7 @@
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/render/offscreen.hpp"
+#include "planned_over.hpp"
 #include "project.hpp"
 
 namespace haftwright::command {
@@ -56,6 +59,7 @@ SectionPlane parse_section(const std::string& text, LengthUnit unit, const Camer
 SceneOptions scene_options(const PictureOptions& options, LengthUnit unit, const Camera& camera,
                            double step_mm) {
   SceneOptions scene;
+  if (options.show == "colours") scene.mode = SceneMode::albedo;
   if (options.show == "ghost") scene.mode = SceneMode::ghost_wood;
   if (options.show == "mismatch") scene.mode = SceneMode::mismatch;
   scene.backdrop = options.transparent          ? Backdrop::clear
@@ -68,10 +72,20 @@ SceneOptions scene_options(const PictureOptions& options, LengthUnit unit, const
   return scene;
 }
 
+/// Which plan is meant tells nothing without the bin that it is made over.
+void require_bin(const PlanOptions& woods) {
+  const PlanOptions usual;
+  if (!woods.bin.empty() ||
+      (woods.plans == usual.plans && woods.take == usual.take && !woods.outside && !woods.blanks_too))
+    return;
+  throw InputError("--bin",
+                   "name the bin to plan over; --plans, --take, --outside and --all-pieces go with it");
+}
+
 Picture drawn(const Preview& preview, const Handle& handle, const Camera& camera, const SceneOptions& scene,
-              PictureSize size) {
+              PictureSize size, std::vector<WoodPicture> woods) {
   try {
-    return draw_picture(preview, pair_joint_lines(handle), camera, scene, size);
+    return draw_picture(preview, pair_joint_lines(handle), camera, scene, size, std::move(woods));
   } catch (const RenderError& error) {
     throw OutputError(std::string("no picture: ") + error.what());
   }
@@ -84,14 +98,23 @@ int picture(const PictureOptions& options) {
   // A range lets "nan" pass, which is neither below nor above anything.
   if (!(options.exploded >= 0 && options.exploded <= 1))
     throw InputError("--exploded", "must be from 0 to 1");
+  require_bin(options.woods);
   const Project project = open(options.common.project);
   const std::filesystem::path path = output_path(options.common, ("-" + options.view + ".png").c_str());
   Camera camera = standard_camera(find_view(options.view).value(), !options.parallel);
   const SceneOptions scene =
       scene_options(options, project.design.shown_unit, camera, project.design.rules.joint_step_mm);
+  std::vector<WoodPicture> woods;
+  if (!options.woods.bin.empty()) {
+    PlanOptions planning = options.woods;
+    planning.common.project = options.common.project;
+    const std::optional<PlannedOver> planned = plan_over_bin(planning, project);
+    if (!planned) return bad_input;
+    woods = woods_of(*planned, planning, project);
+  }
   const Preview preview = build_preview(project.design, project.handle, MeshSettings::fine());
   fit(camera, preview, scene.exploded, size);
-  write_file_safely(path, png_bytes(drawn(preview, project.handle, camera, scene, size)));
+  write_file_safely(path, png_bytes(drawn(preview, project.handle, camera, scene, size, std::move(woods))));
   print("Written: " + path.string() + "\n");
   return verdict(project.findings, path.string() + " was written all the same. See 'haftwright check'.");
 }

@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "haftwright/design/quantities.hpp"
+
 namespace haftwright::command {
 namespace {
 
@@ -41,6 +43,13 @@ const char* key_of(Half half) {
   return "";
 }
 
+template <class Names, class Value>
+std::string name_in(const Names& names, Value value) {
+  for (const auto& entry : names)
+    if (entry.value == value) return std::string(entry.name);
+  return {};
+}
+
 Json cuts_json(const nesting::StockCuts& cuts) {
   Json list = Json::array();
   for (const nesting::Cut& cut : cuts.cuts) {
@@ -70,6 +79,7 @@ Json board_json(const Needs& needs, const BoardUse& use, const Bin& bin, bool sh
       one["shows"] = blank.lower_face ? "lower" : "upper";
       one["half"] = key_of(blank.half);
       one["pairing"] = key_of(blank.pairing);
+      one["by_hand"] = blank.by_hand;
     }
     json["blanks"].push_back(std::move(one));
   }
@@ -80,15 +90,21 @@ Json board_json(const Needs& needs, const BoardUse& use, const Bin& bin, bool sh
     json["leftovers"].push_back({{"outline_mm", points_json(leftover.outline)},
                                  {"clear_size_mm", {leftover.clear_size_mm.x, leftover.clear_size_mm.y}},
                                  {"worth", leftover.worth}});
+  if (sheet) return json;
+  json["slabs"] = Json::array();
+  for (const Slab& slab : use.slabs)
+    json["slabs"].push_back({{"outline_mm", points_json(slab.outline)}, {"thickness_mm", slab.thickness_mm}});
   return json;
 }
 
 std::string taken_words(const Needs& needs, const CuttingPlan& plan, const Bin& bin) {
   std::string words;
   for (const BoardUse& use : plan.offcuts) {
-    words += "  " + offcut_words(bin, use.index) + ":";
+    words += "  " + offcut_words(bin, use.index) +
+             (use.with_slice ? " and " + offcut_words(bin, *use.with_slice) : "") + ":";
     for (std::size_t i = 0; i < use.blanks.size(); ++i)
-      words += (i ? ", " : " ") + needs.pieces[use.blanks[i].need].name;
+      words += (i ? ", " : " ") + needs.pieces[use.blanks[i].need].name +
+               (use.blanks[i].by_hand ? " (put there by hand)" : "");
     words += "\n";
   }
   for (const std::size_t i : plan.pieces_without) words += "  no place: " + needs.pieces[i].name + "\n";
@@ -167,6 +183,20 @@ Json needs_json(const Needs& needs) {
   return json;
 }
 
+Json hand_places_json(const Design& design) {
+  Json list = Json::array();
+  for (const HandPlace& place : design.hand_places)
+    list.push_back({{"side", name_of(place.side)},
+                    {"piece", place.piece},
+                    {"offcut", place.offcut},
+                    {"copy", place.copy},
+                    {"at_mm", {place.at_mm.x, place.at_mm.y}},
+                    {"turn_deg", place.turn_deg},
+                    {"face", name_in(schema::kFaceNames, place.face)},
+                    {"cut", name_in(schema::kHandCutNames, place.cut)}});
+  return list;
+}
+
 Json plan_json(const Needs& needs, const CuttingPlan& plan, const Bin& bin) {
   Json json = {{"complete", plan.complete()}, {"proven_best", plan.proven_best}};
   json["offcuts"] = Json::array();
@@ -184,6 +214,9 @@ Json plan_json(const Needs& needs, const CuttingPlan& plan, const Bin& bin) {
   for (const std::size_t i : plan.sheets_without) json["without"].push_back(needs.sheets[i].name);
   for (const std::size_t i : plan.pins_without)
     json["without"].push_back("pin " + std::to_string(needs.pins[i].pin + 1));
+  json["not_kept"] = Json::array();
+  for (const PlaceNotKept& lost : plan.not_kept)
+    json["not_kept"].push_back({{"place", lost.place}, {"why", lost.why}});
   json["before_the_next"] = reason_words(plan.against_next);
   return json;
 }

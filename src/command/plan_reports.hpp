@@ -16,6 +16,8 @@ std::string plans_text(const CuttingPlans& plans, const Bin& bin, LengthUnit uni
 std::string why_not_text(const Needs& needs, const Bin& bin, const std::vector<WhyNot>& reasons);
 
 nlohmann::ordered_json why_not_json(const Needs& needs, const Bin& bin, const std::vector<WhyNot>& reasons);
+/// As the project has them.
+nlohmann::ordered_json hand_places_json(const Design& design);
 nlohmann::ordered_json needs_json(const Needs& needs);
 nlohmann::ordered_json plan_json(const Needs& needs, const CuttingPlan& plan, const Bin& bin);
 

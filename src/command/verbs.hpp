@@ -41,20 +41,6 @@ struct NewOptions {
   bool replace = false;
 };
 
-/// What a picture shows, as typed.
-struct PictureOptions {
-  VerbOptions common;
-  std::string view = "three-quarter";
-  std::string size = "1600x1000";
-  std::string backdrop = "light";
-  std::string show = "materials";
-  std::string section;  ///< "x=52"; empty: none
-  double exploded = 0;
-  bool transparent = false;
-  bool parallel = false;
-  bool no_shadow = false;
-};
-
 struct AlignOptions {
   VerbOptions common;
   std::string way;  ///< key of a way of drilling; empty: the project's
@@ -86,7 +72,6 @@ int jig(const JigOptions& options);
 int handle(const VerbOptions& options);
 int glue(const VerbOptions& options);
 int make_new(const NewOptions& options);
-int picture(const PictureOptions& options);
 int align(const AlignOptions& options);
 int shop(const ShopOptions& options);
 

@@ -3,16 +3,10 @@
 #include <algorithm>
 
 #include "haftwright/geometry/outline_ops.hpp"
+#include "haftwright/offcuts/find.hpp"
 
 namespace haftwright::cutting {
 namespace {
-
-std::size_t free_copies(const Offcut& stock, const std::string& project) {
-  const auto others = static_cast<std::size_t>(
-      std::ranges::count_if(stock.reserved, [&](const Reservation& r) { return r.project != project; }));
-  const auto all = static_cast<std::size_t>(stock.alike);
-  return all > others ? all - others : 0;
-}
 
 /// A rim of straight lines may be an edge of what is sawn.
 double chord_trim(const std::vector<Node>& outline) {
@@ -101,7 +95,7 @@ Boards wood_boards(const Bin& bin, const std::vector<std::string>& materials, co
   for (std::size_t i = 0; i < bin.offcuts.size(); ++i) {
     const Offcut& offcut = bin.offcuts[i];
     if (std::ranges::find(materials, offcut.material) == materials.end()) continue;
-    const std::size_t copies = std::min(free_copies(offcut, project), most_each);
+    const std::size_t copies = std::min(left_for(project, offcut.alike, offcut.reserved), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) {
       boards.boards.push_back({i, copy, {}});
       boards.stocks.push_back({corners(offcut.outline),
@@ -115,10 +109,11 @@ Boards wood_boards(const Bin& bin, const std::vector<std::string>& materials, co
   return boards;
 }
 
-Boards sheet_boards(const Bin& bin, std::size_t most_each) {
+Boards sheet_boards(const Bin& bin, const std::string& project, std::size_t most_each) {
   Boards boards;
   for (std::size_t i = 0; i < bin.sheets.size(); ++i) {
-    const std::size_t copies = std::min(static_cast<std::size_t>(bin.sheets[i].alike), most_each);
+    const std::size_t copies =
+        std::min(left_for(project, bin.sheets[i].alike, bin.sheets[i].reserved), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) {
       boards.boards.push_back({i, copy, {}});
       boards.stocks.push_back({corners(bin.sheets[i].outline),

@@ -31,7 +31,7 @@ std::vector<Vec2> corners(const std::vector<Node>& chain);
 /// pairs of neighbouring slices after them, as boards of their own which exclude the slices themselves.
 Boards wood_boards(const Bin& bin, const std::vector<std::string>& materials, const std::string& project,
                    std::size_t most_each, const ShopRules& rules);
-/// All sheets, reserved ones too: they last for several projects (bin_edits.hpp).
-Boards sheet_boards(const Bin& bin, std::size_t most_each);
+/// The same of sheets.
+Boards sheet_boards(const Bin& bin, const std::string& project, std::size_t most_each);
 
 }  // namespace haftwright::cutting

@@ -6,12 +6,15 @@
 #include "boards.hpp"
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/drawing/motion.hpp"
+#include "haftwright/geometry/box.hpp"
 
 namespace haftwright {
 namespace {
 
 constexpr double kBetween_mm = 12;  // boards below each other
 constexpr double kCaptionPoints = 9;
+constexpr double kMostTack_mm = 1.6;  // radius
+constexpr double kTackShare = 0.08;   // of the blank's lesser size
 
 std::vector<Node> chain_of(const std::vector<Vec2>& points) {
   std::vector<Node> nodes;
@@ -21,6 +24,18 @@ std::vector<Node> chain_of(const std::vector<Vec2>& points) {
 
 Vec2 centroid(const std::vector<Vec2>& points) {
   return Outline::trusted(chain_of(points)).moments().centroid;
+}
+
+/// An arrow from the middle toward the front end.
+Item front_mark(const PieceNeed& need, const PlacedBlank& placed) {
+  const Bounds box = box_round(need.outline);
+  const double middle = (box.low.y + box.high.y) / 2;
+  const double length = box.size().x;
+  return {Dimension{.kind = Dimension::Kind::leader,
+                    .from = as_placed({box.low.x + length * 0.03, middle}, placed),
+                    .to = as_placed({box.low.x + length * 0.2, middle}, placed)},
+          Role::dimension,
+          {}};
 }
 
 class BoardMaker {
@@ -71,24 +86,17 @@ class BoardMaker {
                       .along = TextAlong::middle,
                       .across = TextAcross::middle},
                  index);
-    if (!sheet_ && placed.half != Half::lower) front_mark(placed);
+    if (!sheet_ && placed.half != Half::lower)
+      drawing_.items.push_back(front_mark(needs_.pieces[placed.need], placed));
+    if (placed.by_hand && placed.half != Half::lower) pin_mark(placed, index);
   }
 
-  /// An arrow from the middle toward the front end.
-  void front_mark(const PlacedBlank& placed) {
-    const std::vector<Vec2>& outline_in_need = needs_.pieces[placed.need].outline;
-    Vec2 low = outline_in_need.front();
-    Vec2 high = low;
-    for (const Vec2 p : outline_in_need) {
-      low = glm::min(low, p);
-      high = glm::max(high, p);
-    }
-    const Vec2 middle = (low + high) * 0.5;
-    const Vec2 tip = as_placed({low.x + (high.x - low.x) * 0.03, middle.y}, placed);
-    drawing_.add(Role::dimension,
-                 Dimension{.kind = Dimension::Kind::leader,
-                           .from = tip,
-                           .to = as_placed({low.x + (high.x - low.x) * 0.2, middle.y}, placed)});
+  /// A tack in the upper part of what lies where the maker put it.
+  void pin_mark(const PlacedBlank& placed, std::size_t index) {
+    const Bounds box = box_round(placed.outline);
+    const double radius = std::min(kMostTack_mm, kTackShare * std::min(box.size().x, box.size().y));
+    const Vec2 at = centroid(placed.outline) + Vec2{0, box.size().y / 4};
+    drawing_.add(Role::pin, Fill{{{{at - Vec2{radius, 0}, 1}, {at + Vec2{radius, 0}, 1}}}, {}}, index);
   }
 
   void cut(std::size_t index) {
@@ -118,6 +126,23 @@ class BoardMaker {
 };
 
 }  // namespace
+
+Drawing in_hand_drawing(const Needs& needs, const BlankInHand::Held& held) {
+  Drawing drawing;
+  double line = 0;
+  for (const PlacedBlank& blank : held.blanks) {
+    drawing.add(held.legal ? Role::finding_pass : Role::finding_fail, Stroke{chain_of(blank.outline), true});
+    drawing.items.push_back(front_mark(needs.pieces[blank.need], blank));
+    drawing.add(Role::caption, Text{.at = centroid(blank.outline),
+                                    .shift_points = {0, line},
+                                    .words = needs.pieces[blank.need].name,
+                                    .height = {.points = kCaptionPoints},
+                                    .along = TextAlong::middle,
+                                    .across = TextAcross::middle});
+    line -= 1.2 * kCaptionPoints;
+  }
+  return drawing;
+}
 
 std::string board_title(const BoardUse& use, const Bin& bin, bool sheet, LengthUnit unit) {
   if (sheet) {

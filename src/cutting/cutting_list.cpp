@@ -7,6 +7,8 @@
 
 #include "boards.hpp"
 #include "haftwright/checks/checks.hpp"
+#include "haftwright/geometry/box.hpp"
+#include "haftwright/offcuts/bin_words.hpp"
 #include "haftwright/words/words.hpp"
 #include "placed_edges.hpp"
 
@@ -14,14 +16,11 @@ namespace haftwright {
 namespace cutting {
 namespace {
 
-Vec2 size_of(const std::vector<Vec2>& outline) {
-  Vec2 low = outline.front();
-  Vec2 high = low;
-  for (const Vec2 p : outline) {
-    low = glm::min(low, p);
-    high = glm::max(high, p);
-  }
-  return high - low;
+/// What a fence is set to or a blank is marked by: where a fraction is not exact, its decimals beside it.
+std::string saw_length(double mm, LengthUnit unit) {
+  const std::string text = format_length(mm, unit);
+  if (unit != LengthUnit::inch_fraction || text.front() != '~') return text;
+  return text + " (" + format_number(mm / kMmPerInch, 3) + ")";
 }
 
 const char* face_words(bool lower_face) {
@@ -43,7 +42,7 @@ class Steps {
   }
 
  private:
-  std::string length(double mm) const { return format_length(mm, unit_); }
+  std::string length(double mm) const { return saw_length(mm, unit_); }
   void step(std::string words) { steps_.push_back({std::move(words), false}); }
   void caution(std::string words) { steps_.push_back({std::move(words), true}); }
 
@@ -77,7 +76,8 @@ class Steps {
   void mark(const BoardUse& use, const PlacedBlank& blank) {
     const PieceNeed& need = needs_.pieces[blank.need];
     const std::string paired = pairing_words(needs_, use, blank);
-    step("Mark the " + blank_words(need, unit_) + "; its " + face_words(blank.lower_face) + " shows" +
+    step("Mark the " + blank_words(need, unit_) + (blank.by_hand ? ", where you put it" : "") + "; its " +
+         face_words(blank.lower_face) + " shows" +
          (blank.half == Half::whole ? "" : std::string(" once it is opened")) +
          (paired.empty() ? "" : ", " + paired) + ". Pencil its front end and its spine on it.");
   }
@@ -123,20 +123,36 @@ class Steps {
       if (blank.pairing == Pairing::book && blank.half == Half::upper) {
         const double upper = needs_.pieces[blank.need].thickness_mm;
         step("Saw this blank through its thickness, " + length(upper) + " below its upper face (kerf " +
-             length(rules_.saw_kerf_mm) + "), and open it like a book.");
+             length(rules_.saw_kerf_mm) + "), and open it like a book." + slab_words(use, blank.shape));
       }
   }
 
+  std::string slab_words(const BoardUse& use, std::size_t shape) const {
+    const auto slab = std::ranges::find(use.slabs, shape, &Slab::shape);
+    if (slab == use.slabs.end()) return {};
+    for (const PlacedBlank& lower : use.blanks)
+      if (lower.shape == shape && lower.half == Half::lower)
+        return " Saw the " + needs_.pieces[lower.need].name + "'s half to " +
+               length(needs_.pieces[lower.need].thickness_mm) +
+               (slab->faces == no_face ? " from its lower face" : " from the sawn face") + ": a slab of " +
+               length(slab->thickness_mm) + " is left.";
+    return {};
+  }
+
   void left(const BoardUse& use) {
-    double worth = 0;
     std::string words;
     for (const nesting::Leftover& leftover : use.leftovers) {
       if (leftover.worth <= 0) continue;
-      worth += static_cast<double>(leftover.worth);
       words += (words.empty() ? "" : "; ") + length(leftover.clear_size_mm.x) + " x " +
                length(leftover.clear_size_mm.y);
     }
-    if (worth > 0) step("Put back what is left and large enough to keep: clear of defects " + words + ".");
+    for (const Slab& slab : use.slabs) {
+      const Vec2 size = box_round(slab.outline).size();
+      words += (words.empty() ? "a slab " : "; a slab ") + length(size.x) + " x " + length(size.y) + " x " +
+               length(slab.thickness_mm);
+    }
+    if (!words.empty())
+      step("Put back what is left and large enough to keep: clear of defects " + words + ".");
   }
 
   void sheet(const BoardUse& use) {
@@ -144,7 +160,7 @@ class Steps {
     step("Take the sheet \"" + (sheet.name.empty() ? sheet.id : sheet.name) + "\", " +
          length(sheet.thickness_mm) + (sheet.kept_at.empty() ? "" : ", kept " + sheet.kept_at) + ".");
     for (const PlacedBlank& blank : use.blanks) {
-      const Vec2 size = size_of(needs_.sheets[blank.need].outline);
+      const Vec2 size = box_round(needs_.sheets[blank.need].outline).size();
       step("Mark the " + needs_.sheets[blank.need].name + ", " + length(size.x) + " x " + length(size.y) +
            ".");
     }
@@ -170,9 +186,9 @@ class Steps {
 }  // namespace cutting
 
 std::string blank_words(const PieceNeed& need, LengthUnit unit) {
-  const Vec2 size = cutting::size_of(need.outline);
-  return need.name + ", " + format_length(size.x, unit) + " x " + format_length(size.y, unit) + " x " +
-         format_length(need.thickness_mm, unit);
+  const Vec2 size = box_round(need.outline).size();
+  return need.name + ", " + cutting::saw_length(size.x, unit) + " x " + cutting::saw_length(size.y, unit) +
+         " x " + cutting::saw_length(need.thickness_mm, unit);
 }
 
 std::string pairing_words(const Needs& needs, const BoardUse& use, const PlacedBlank& blank) {
@@ -208,10 +224,17 @@ std::string pairing_words(const Needs& needs, const BoardUse& use, const PlacedB
 
 std::string offcut_words(const Bin& bin, std::size_t offcut) {
   const Offcut& wood = bin.offcuts[offcut];
-  const Material* material = bin.material(wood.material);
   return "the offcut " + wood.id + (wood.name.empty() ? "" : " \"" + wood.name + "\"") + " (" +
-         (material ? material->name : wood.material) +
-         (wood.kept_at.empty() ? ")" : "), kept " + wood.kept_at);
+         material_name(bin, wood.material) + (wood.kept_at.empty() ? ")" : "), kept " + wood.kept_at);
+}
+
+std::span<const PreferenceRow> preference_rows() {
+  static constexpr PreferenceRow kRows[] = {
+      {nesting::Preference::small_stocks, "small", "small offcuts first, large ones kept whole"},
+      {nesting::Preference::useful_leftover, "leftover", "what is left is worth as much as can be"},
+      {nesting::Preference::fewest_cuts, "cuts", "few saw cuts"},
+      {nesting::Preference::least_penalty, "grain", "fibre along the pieces, little thickness wasted"}};
+  return kRows;
 }
 
 std::string reason_words(const nesting::Difference& difference) {
@@ -233,7 +256,7 @@ std::string reason_words(const nesting::Difference& difference) {
     case nesting::Preference::fewest_cuts:
       return "it takes fewer saw cuts";
     case nesting::Preference::least_penalty:
-      return "less thickness is wasted";
+      return "its fibre runs closer along the pieces, or less thickness is wasted";
   }
   return {};
 }

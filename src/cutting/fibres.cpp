@@ -54,6 +54,19 @@ std::vector<nesting::Angles> turns(const Grain& piece, const Grain& offcut, cons
   return found;
 }
 
+std::vector<nesting::Angles> common_turns(const std::vector<nesting::Angles>& some,
+                                          const std::vector<nesting::Angles>& others) {
+  std::vector<nesting::Angles> common;
+  for (const nesting::Angles& a : some)
+    for (const nesting::Angles& b : others) {
+      const double apart = std::remainder(b.middle_deg - a.middle_deg, 360.0);
+      const double low = std::max(-a.play_deg, apart - b.play_deg);
+      const double high = std::min(a.play_deg, apart + b.play_deg);
+      if (low <= high) common.push_back({a.middle_deg + (low + high) / 2, (high - low) / 2});
+    }
+  return common;
+}
+
 double fibre_off_deg(const Grain& piece, const Grain& offcut, const Lie& lie, double turn_deg) {
   const Vec3 lies = turned(laid(fibre(piece), lie), glm::radians(turn_deg));
   return glm::degrees(std::acos(std::clamp(std::abs(glm::dot(lies, fibre(offcut))), 0.0, 1.0)));

@@ -23,6 +23,10 @@ struct Lie {
 std::vector<nesting::Angles> turns(const Grain& piece, const Grain& offcut, const Lie& lie,
                                    double most_off_deg);
 
+/// Turns that are among both.
+std::vector<nesting::Angles> common_turns(const std::vector<nesting::Angles>& a,
+                                          const std::vector<nesting::Angles>& b);
+
 /// How far the fibre of the offcut runs off the piece's grain where it lies, in space, degrees.
 double fibre_off_deg(const Grain& piece, const Grain& offcut, const Lie& lie, double turn_deg);
 

@@ -10,6 +10,8 @@ namespace {
 
 constexpr CuttingKind kKinds[] = {
     {"cut.place", "everything has a place on what is at hand"},
+    {"cut.by_hand", "what was placed by hand stays there"},
+    {"cut.saw", "straight cuts free every blank"},
     {"cut.grain", "the fibre runs as the piece's grain is meant to"},
     {"cut.mates", "left and right come out of one block"},
     {"cut.thickness", "the offcut is thick enough to flatten and shape"},
@@ -31,8 +33,11 @@ class CuttingFindings {
       without(at(needs_.sheets[i]), "No sheet has a place for the " + needs_.sheets[i].name + ".");
     for (const std::size_t i : plan_.pins_without)
       without({{.thing = Thing::pin, .index = needs_.pins[i].pin}}, "No rod is long enough for this pin.");
-    for (const BoardUse& use : plan_.offcuts)
+    for (const PlaceNotKept& lost : plan_.not_kept) not_kept(lost);
+    for (const BoardUse& use : plan_.offcuts) {
+      if (!use.cuts.complete) not_parted(use);
       for (const PlacedBlank& blank : use.blanks) placed(use, blank);
+    }
     return std::move(findings_);
   }
 
@@ -61,6 +66,41 @@ class CuttingFindings {
          .unit = FigureUnit::count,
          .why = std::move(why),
          .basis = "what the bin holds, less what other projects have reserved"});
+  }
+
+  void not_kept(const PlaceNotKept& lost) {
+    const HandPlace& place = design_.hand_places[lost.place];
+    const std::string name = lost.need ? needs_.pieces[*lost.need].name
+                                       : std::string(name_of(place.side)) + " piece " + place.piece;
+    add({.id = "cut.by_hand",
+         .where = lost.need ? at(needs_.pieces[*lost.need])
+                            : Where{{.thing = Thing::side, .sides = sides_of(place.side)}},
+         .value = 0,
+         .limit = 1,
+         .unit = FigureUnit::count,
+         .why = "The " + name + " can't stay where it was put on the offcut " + place.offcut + ": " +
+                lost.why + ". It is planned as if it were free; put it elsewhere, or free it.",
+         .basis = "where the project puts it, the bin, and the rules of the saw"});
+  }
+
+  /// Each blank of a piece that holds another one in the end.
+  void not_parted(const BoardUse& use) {
+    for (const PlacedBlank& blank : use.blanks) {
+      const std::size_t piece = use.cuts.freed[blank.shape];
+      std::string others;
+      for (const PlacedBlank& other : use.blanks)
+        if (other.shape != blank.shape && use.cuts.freed[other.shape] == piece)
+          others += (others.empty() ? "" : " and ") + needs_.pieces[other.need].name;
+      if (others.empty()) continue;
+      add({.id = "cut.saw",
+           .where = at(needs_.pieces[blank.need]),
+           .value = 0,
+           .limit = 1,
+           .unit = FigureUnit::count,
+           .why = "No cut right through parts the " + needs_.pieces[blank.need].name + " from the " + others +
+                  ". Put one of them elsewhere, or saw along its lines with a fret or coping saw.",
+           .basis = std::string(kPractice)});
+    }
   }
 
   void placed(const BoardUse& use, const PlacedBlank& blank) {

@@ -50,17 +50,18 @@ CuttingPlans plan_cutting(const Design& design, const Handle& handle, const Bin&
   const Needs& needs = answer.needs;
   const SheetProblem sheets = sheet_problem(needs, bin, design.rules, wishes);
   const nesting::Plans of_sheets = nesting::plan(sheets.problem, 1, part_of(running, 0, kSheetsShare));
-  const WoodProblem wood = wood_problem(needs, bin, design.rules, wishes);
+  const WoodProblem wood = wood_problem(design, needs, bin, wishes);
   const std::size_t most = std::max<std::size_t>(1, wishes.plans);
   const nesting::Plans of_wood =
       nesting::plan(wood.problem, most > 1 ? most * kPlansForEach : 1, part_of(running, kSheetsShare, 1));
-  const RodPlan rods = plan_rods(needs, bin, design.rules);
+  const RodPlan rods = plan_rods(needs, bin, design.rules, wishes.project);
   answer.stopped = of_sheets.stopped || of_wood.stopped;
   answer.out_of_time = of_sheets.out_of_time || of_wood.out_of_time;
   if (of_sheets.plans.empty()) return answer;
   for (const nesting::Plan& plan : of_wood.plans) {
     CuttingPlan made;
-    made.offcuts = offcuts_of(plan, wood, needs);
+    made.offcuts = offcuts_of(plan, wood, needs, bin, design.rules);
+    made.not_kept = wood.not_kept;
     made.pieces_without = needs_without(plan, wood.needs);
     made.sheets = sheets_of(of_sheets.plans.front(), sheets, needs);
     made.sheets_without = needs_without(of_sheets.plans.front(), sheets.needs);

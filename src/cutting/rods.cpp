@@ -4,6 +4,8 @@
 #include <cmath>
 #include <tuple>
 
+#include "haftwright/offcuts/find.hpp"
+
 namespace haftwright::cutting {
 namespace {
 
@@ -113,13 +115,14 @@ class Sawing {
   std::vector<Rod> rods_at_best_;
 };
 
-/// Reserved ones too: a rod lasts for several projects (bin_edits.hpp).
-std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, std::size_t most_each) {
+/// What others have reserved is left to them.
+std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, const std::string& project,
+                          std::size_t most_each) {
   std::vector<Rod> rods;
   for (std::size_t i = 0; i < bin.rods.size(); ++i) {
     const RodStock& rod = bin.rods[i];
     if (!serves(rod.stock, stock)) continue;
-    const std::size_t copies = std::min(static_cast<std::size_t>(rod.alike), most_each);
+    const std::size_t copies = std::min(left_for(project, rod.alike, rod.reserved), most_each);
     for (std::size_t copy = 0; copy < copies; ++copy) rods.push_back({i, copy, rod.length_mm, rod.length_mm});
   }
   return rods;
@@ -127,7 +130,7 @@ std::vector<Rod> rods_for(const PinStock& stock, const Bin& bin, std::size_t mos
 
 }  // namespace
 
-RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules) {
+RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules, const std::string& project) {
   RodPlan plan;
   std::vector<bool> done(needs.pins.size());
   for (std::size_t i = 0; i < needs.pins.size(); ++i) {
@@ -138,7 +141,7 @@ RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules) {
         pins.push_back(other);
         done[other] = true;
       }
-    Sawing sawing(needs, pins, rods_for(needs.pins[i].stock, bin, pins.size()), rules.saw_kerf_mm);
+    Sawing sawing(needs, pins, rods_for(needs.pins[i].stock, bin, project, pins.size()), rules.saw_kerf_mm);
     sawing.saw();
     sawing.add_to(plan);
   }

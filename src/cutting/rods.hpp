@@ -16,6 +16,6 @@ struct RodPlan {
 /// begun, exactly (all ways are gone through) up to kMostPinsExactly pins of one stock; longest first into
 /// the shortest rod that serves above that.
 inline constexpr std::size_t kMostPinsExactly = 8;
-RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules);
+RodPlan plan_rods(const Needs& needs, const Bin& bin, const ShopRules& rules, const std::string& project);
 
 }  // namespace haftwright::cutting

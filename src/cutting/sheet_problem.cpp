@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "haftwright/geometry/box.hpp"
 #include "wood_problem.hpp"
 
 namespace haftwright::cutting {
@@ -9,7 +10,7 @@ namespace haftwright::cutting {
 SheetProblem sheet_problem(const Needs& needs, const Bin& bin, const ShopRules& rules,
                            const CuttingWishes& wishes) {
   SheetProblem sheets;
-  sheets.boards = sheet_boards(bin, needs.sheets.size());
+  sheets.boards = sheet_boards(bin, wishes.project, needs.sheets.size());
   sheets.problem.stocks = sheets.boards.stocks;
   sheets.problem.rules = saw_rules(rules, wishes);
   for (std::size_t i = 0; i < needs.sheets.size(); ++i) {
@@ -39,7 +40,7 @@ std::vector<BoardUse> sheets_of(const nesting::Plan& plan, const SheetProblem& s
       const nesting::Placed& placed = cuts.shapes[shape];
       const std::size_t need = sheets.needs[placed.demand].front();
       const std::vector<Vec2>& outline = needs.sheets[need].outline;
-      PlacedBlank blank{need, middle_of(outline), placed.at_mm, placed.angle_deg};
+      PlacedBlank blank{need, middle_of(box_round(outline)), placed.at_mm, placed.angle_deg};
       blank.shape = shape;
       blank.outline = outline_as_placed(outline, blank);
       use.blanks.push_back(std::move(blank));

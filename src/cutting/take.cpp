@@ -28,10 +28,16 @@ std::vector<Leftover> kept(const BoardUse& use, double thickness_mm) {
   std::vector<Leftover> leftovers;
   for (const nesting::Leftover& leftover : use.leftovers)
     if (leftover.worth > 0) leftovers.push_back({chain_of(leftover.outline), thickness_mm});
+  for (const Slab& slab : use.slabs)
+    leftovers.push_back({chain_of(slab.outline), slab.thickness_mm, slab.faces});
   return leftovers;
 }
 
 }  // namespace
+
+std::string name_in_bin(const Design& design, const std::filesystem::path& project) {
+  return design.name.empty() ? project.stem().string() : design.name;
+}
 
 EditedBin reserve_as_planned(const Bin& bin, const Needs& needs, const CuttingPlan& plan,
                              const std::string& project) {

@@ -4,7 +4,10 @@
 #include <cmath>
 
 #include "changes.hpp"
+#include "haftwright/checks/checks.hpp"
 #include "haftwright/design/validate.hpp"
+#include "haftwright/edits/build_up.hpp"
+#include "haftwright/geometry/box.hpp"
 #include "haftwright/handle/lay_out.hpp"
 #include "haftwright/words/words.hpp"
 #include "near_offcuts.hpp"
@@ -34,6 +37,7 @@ class WhyNotMaker {
         if (!answer.changes.empty()) break;
       }
       std::ranges::stable_sort(answer.changes, {}, &CuttingChange::amount);
+      part(pieces, answer);
       answers.push_back(std::move(answer));
     }
     return answers;
@@ -58,27 +62,30 @@ class WhyNotMaker {
     return groups;
   }
 
+  struct Changed {
+    Design design;
+    Needs needs;
+  };
   /// The handle as changed; none where it can't be made so.
-  std::optional<Needs> changed(const Change& change, double amount) const {
+  static std::optional<Changed> changed(const Change& change, double amount) {
     const Edited edited = change.edit(amount);
     if (!edited || !validate(*edited).empty()) return {};
     try {
-      return needs_of(*edited, lay_out(*edited));
+      return Changed{*edited, needs_of(*edited, lay_out(*edited))};
     } catch (const InputError&) {
       return {};
     }
   }
 
-  /// Whether these pieces have a place when nothing else wants one.
+  /// Whether these pieces have a place when nothing else wants one; what lies somewhere by hand lies there.
   bool placed_alone(const Change& change, double amount, const std::vector<std::size_t>& pieces) const {
-    std::optional<Needs> needs = changed(change, amount);
-    if (!needs) return false;
-    for (std::size_t i = 0; i < needs->pieces.size(); ++i)
-      if (std::ranges::find(pieces, i) == pieces.end()) needs->pieces[i].at_hand = true;
+    std::optional<Changed> made = changed(change, amount);
+    if (!made) return false;
+    for (std::size_t i = 0; i < made->needs.pieces.size(); ++i)
+      made->needs.pieces[i].at_hand = std::ranges::find(pieces, i) == pieces.end();
     CuttingWishes alone = wishes_;
     alone.blanks_too = false;
-    for (const std::size_t piece : pieces) needs->pieces[piece].at_hand = false;
-    const WoodProblem wood = wood_problem(*needs, bin_, design_.rules, alone);
+    const WoodProblem wood = wood_problem(made->design, made->needs, bin_, alone);
     const nesting::Plans found = nesting::plan(wood.problem, 1, quiet());
     return !found.plans.empty() && found.plans.front().unplaced_demands.empty();
   }
@@ -103,11 +110,48 @@ class WhyNotMaker {
       (placed_alone(change, middle, pieces) ? does : fails) = middle;
     }
     const Edited edited = change.edit(does);
-    const CuttingPlans plans = plan_cutting(*edited, lay_out(*edited), bin_, wishes_, quiet());
-    if (plans.plans.empty()) return;
+    if (places(*edited, pieces)) answer.changes.push_back({change.words(does), does, *edited});
+  }
+
+  /// With that design these pieces have a place, and everything else keeps its own.
+  bool places(const Design& edited, const std::vector<std::size_t>& pieces) const {
+    const CuttingPlans plans = plan_cutting(edited, lay_out(edited), bin_, wishes_, quiet());
+    if (plans.plans.empty()) return false;
     const std::vector<std::size_t>& without = plans.plans.front().pieces_without;
-    if (without.size() + pieces.size() > plans_.plans.front().pieces_without.size()) return;
-    answer.changes.push_back({change.words(does), does, *edited});
+    return without.size() + pieces.size() <= plans_.plans.front().pieces_without.size() &&
+           plans.plans.front().not_kept.size() <= plans_.plans.front().not_kept.size();
+  }
+
+  /// Two short pieces in place of a long one, glued end to end: the joint as near to its middle as it may lie
+  /// without a check failing that did not fail before (a pin in the joint).
+  void part(const std::vector<std::size_t>& pieces, WhyNot& answer) const {
+    const PieceNeed& need = plans_.needs.pieces[pieces.front()];
+    const Bounds box = box_round(need.outline);
+    for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7}) {
+      const double place_mm = box.low.x + box.size().x * share;
+      const Edited edited = add_joint(design_, need.side, place_mm);
+      if (!edited || running_.stop.stop_requested() || !is_as_good(*edited)) continue;
+      if (places(*edited, pieces))
+        answer.changes.push_back({"part the " + need.name + " in two by a joint " +
+                                      fine_length(place_mm, design_.shown_unit, 2) + " along the handle",
+                                  place_mm, *edited});
+      return;
+    }
+  }
+
+  /// No more checks fail than with the design as it is.
+  bool is_as_good(const Design& edited) const {
+    if (!validate(edited).empty()) return false;
+    try {
+      return failing_checks(edited) <= failing_checks(design_);
+    } catch (const InputError&) {
+      return false;
+    }
+  }
+
+  static std::size_t failing_checks(const Design& design) {
+    const std::vector<Finding> findings = run_checks(design, lay_out(design));
+    return static_cast<std::size_t>(std::ranges::count(findings, Status::fail, &Finding::status));
   }
 
   static constexpr double kFirstTry = 0.5;  // mm or degrees

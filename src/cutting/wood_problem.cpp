@@ -2,16 +2,20 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+
+#include "haftwright/geometry/box.hpp"
+#include "slabs.hpp"
 
 namespace haftwright::cutting {
 namespace {
 
 /// Thicker wood than needed is wasted wood: what a millimetre of it weighs among preferences.
 constexpr double kPenaltyPerExcessMm = 0.1;
-
-bool shows(const Offcut& offcut, bool lower) {
-  return (offcut.show_faces & (lower ? ShowFace::lower_face : ShowFace::upper_face)) != 0;
-}
+/// And a degree that the fibre runs off the piece's grain: within the limit it does no harm, but two mates
+/// look more alike and the grain runs along the handle, so that it counts as much as a millimetre wasted (own
+/// judgement).
+constexpr double kPenaltyPerDeg = 0.1;
 
 int rank_of(Pairing pairing) {
   switch (pairing) {
@@ -27,8 +31,6 @@ int rank_of(Pairing pairing) {
   return 0;
 }
 
-void settle(std::vector<nesting::Angles>& angles);
-
 /// Makes the demands one after another.
 class Demands {
  public:
@@ -39,6 +41,26 @@ class Demands {
   void add_single(std::size_t need) {
     begin({need});
     for (const bool lower : {false, true}) way(Pairing::single, {{need, lower}});
+  }
+
+  /// Where the maker put it.
+  void add_by_hand(const HandLaid& laid) {
+    std::vector<std::size_t> needs;
+    for (const LaidPiece& piece : laid.pieces) needs.push_back(piece.need);
+    begin(std::move(needs));
+    wood_.problem.fixed.push_back(
+        {wood_.problem.demands.size() - 1, 0, 0, laid.stock, laid.at.at_mm, laid.at.angle_deg});
+    add({{{laid.shape, {}}}, false, 0}, {laid.pairing, {laid.pieces}, true});
+  }
+
+  /// The mate of a piece that lies somewhere by hand: beside it, with the same face showing, or elsewhere.
+  void add_mate_of(const HandLaid& laid, std::size_t mate) {
+    begin({mate});
+    const bool as_it = laid.pieces.front().lie.lower_face;
+    way(Pairing::one_offcut, {{mate, as_it}}, [&](std::size_t stock) { return stock == laid.stock; });
+    for (const bool lower : {false, true})
+      way(Pairing::apart, {{mate, lower}},
+          [&](std::size_t stock) { return lower != as_it || stock != laid.stock; });
   }
 
   void add_mates(const Mates& mates) {
@@ -66,104 +88,46 @@ class Demands {
     wood_.needs.push_back(std::move(needs));
   }
 
-  const PieceNeed& need(std::size_t index) const { return needs_.pieces[index]; }
-  Lie lie(const Facing& facing) const { return {need(facing.need).side, facing.lower}; }
-
-  /// Each piece from a board of its own thickness.
-  void way(Pairing pairing, const std::vector<Facing>& facings) {
+  /// Each piece from a board of its own thickness, of those that `serves` lets pass.
+  void way(
+      Pairing pairing, const std::vector<Facing>& facings,
+      const std::function<bool(std::size_t stock)>& serves = [](std::size_t) { return true; }) {
     nesting::Way made{{}, pairing == Pairing::one_offcut, rank_of(pairing)};
     WayMeaning meaning{pairing, {}};
     for (const Facing& facing : facings) {
-      const Lie how = lie(facing);
-      nesting::Part part{laid_shape(need(facing.need).outline, how.mirrored()), {}};
+      LaidShape laid = single_shape(needs_, facing.need, facing.lower);
+      nesting::Part part{laid.shape, {}};
       for (std::size_t i = 0; i < wood_.boards.boards.size(); ++i) {
-        const Board& board = wood_.boards.boards[i];
-        if (board.with_slice) continue;
-        if (auto found = candidate(need(facing.need), bin_.offcuts[board.index], how, rules_)) {
-          found->stock = i;
-          part.candidates.push_back(std::move(*found));
-        }
+        if (wood_.boards.boards[i].with_slice || !serves(i)) continue;
+        if (auto found = candidate(laid, i)) part.candidates.push_back(std::move(*found));
       }
       if (part.candidates.empty()) return;
       made.parts.push_back(std::move(part));
-      meaning.parts.push_back({{facing.need, how, Half::whole, middle_of(need(facing.need).outline)}});
+      meaning.parts.push_back(std::move(laid.pieces));
     }
     add(std::move(made), std::move(meaning));
   }
 
-  /// Both from one blank. Opened, the halves of a book are mirror images, as left and right are: so one of
-  /// them shows up and the other down, and both lie there alike as seen from above.
+  /// Both from one blank.
   void book(const Mates& mates, bool mirrored, bool from_slices) {
-    // What looks up of the two: unmirrored it is the left piece.
-    const bool left_lower = mirrored;
-    const Lie left{Which::left, left_lower};
-    const Lie right{Which::right, !left_lower};
-    std::vector<Vec2> both = need(mates.left).outline;
-    const std::vector<Vec2>& other = need(mates.right).outline;
-    both.insert(both.end(), other.begin(), other.end());
-    const Vec2 centre = middle_of(both);
-    nesting::Part part{laid_shape(nesting::placed_outline(both, {0, 0}, 0), mirrored), {}};
+    LaidShape laid = book_shape(needs_, mates, mirrored, from_slices, wishes_.book_shows_outside);
+    nesting::Part part{laid.shape, {}};
     for (std::size_t i = 0; i < wood_.boards.boards.size(); ++i)
-      if (auto found = from_slices ? slices_candidate(mates, left, right, wood_.boards.boards[i])
-                                   : book_candidate(mates, left, right, wood_.boards.boards[i])) {
-        found->stock = i;
-        part.candidates.push_back(std::move(*found));
-      }
+      if (wood_.boards.boards[i].with_slice.has_value() == from_slices)
+        if (auto found = candidate(laid, i)) part.candidates.push_back(std::move(*found));
     if (part.candidates.empty()) return;
-    // Sawn faces show where the half whose face looks up lies below.
-    const bool sawn = from_slices || !wishes_.book_shows_outside;
-    const auto half = [&](bool lower_face) { return lower_face == sawn ? Half::upper : Half::lower; };
-    const Pairing pairing = from_slices ? Pairing::slices : Pairing::book;
-    WayMeaning meaning{pairing, {}};
-    meaning.parts.push_back({{mates.left, left, half(left.lower_face), centre},
-                             {mates.right, right, half(right.lower_face), centre}});
-    add({{std::move(part)}, false, rank_of(pairing)}, std::move(meaning));
+    add({{std::move(part)}, false, rank_of(laid.pairing)}, {laid.pairing, {std::move(laid.pieces)}});
   }
 
-  std::optional<nesting::Candidate> book_candidate(const Mates& mates, const Lie& left, const Lie& right,
-                                                   const Board& board) const {
-    const Offcut& offcut = bin_.offcuts[board.index];
-    const double thick = need(mates.left).thickness_mm + rules_.saw_kerf_mm + need(mates.right).thickness_mm;
-    if (board.with_slice || offcut.material != need(mates.left).material || offcut.thickness_mm < thick)
-      return {};
-    if (wishes_.book_shows_outside && offcut.show_faces != (upper_face | lower_face)) return {};
-    return turned_both(mates, left, right, offcut, offcut.thickness_mm - thick);
-  }
-
-  std::optional<nesting::Candidate> slices_candidate(const Mates& mates, const Lie& left, const Lie& right,
-                                                     const Board& board) const {
-    if (!board.with_slice) return {};
-    const Offcut& upper = bin_.offcuts[board.index];
-    const Offcut& lower = bin_.offcuts[*board.with_slice];
-    const double thick = std::max(need(mates.left).thickness_mm, need(mates.right).thickness_mm);
-    if (upper.material != need(mates.left).material || lower.material != upper.material) return {};
-    const double thinner = std::min(upper.thickness_mm, lower.thickness_mm);
-    if (thinner < thick) return {};
-    // The faces that lay on each other in the block are the ones that mirror each other.
-    if (!shows(upper, true) || !shows(lower, false)) return {};
-    return turned_both(mates, left, right, upper, thinner - thick);
-  }
-
-  /// Turns that suit both halves.
-  std::optional<nesting::Candidate> turned_both(const Mates& mates, const Lie& left, const Lie& right,
-                                                const Offcut& offcut, double excess_mm) const {
-    const auto of_left = turns(need(mates.left).grain, offcut.grain, left, rules_.grain_off_deg);
-    const auto of_right = turns(need(mates.right).grain, offcut.grain, right, rules_.grain_off_deg);
-    nesting::Candidate found{0, {}, kPenaltyPerExcessMm * excess_mm};
-    for (const nesting::Angles& a : of_left)
-      for (const nesting::Angles& b : of_right)
-        if (const auto both = in_both(a, b)) found.angles.push_back(*both);
+  /// None where the offcut does not serve, or its grain allows no turn.
+  std::optional<nesting::Candidate> candidate(const LaidShape& laid, std::size_t stock) const {
+    const Board& board = wood_.boards.boards[stock];
+    const Fitness fitness = fitness_of(laid, needs_, bin_, board, rules_, wishes_);
+    if (fitness.what != Fitness::What::fits) return {};
+    nesting::Candidate found{stock, turns_of(laid, needs_, bin_.offcuts[board.index], rules_),
+                             kPenaltyPerExcessMm * fitness.excess_mm, kPenaltyPerDeg};
     if (found.angles.empty()) return {};
-    settle(found.angles);
     return found;
-  }
-
-  static std::optional<nesting::Angles> in_both(const nesting::Angles& a, const nesting::Angles& b) {
-    const double apart = std::remainder(b.middle_deg - a.middle_deg, 360.0);
-    const double low = std::max(-a.play_deg, apart - b.play_deg);
-    const double high = std::min(a.play_deg, apart + b.play_deg);
-    if (low > high) return {};
-    return nesting::Angles{a.middle_deg + (low + high) / 2, (high - low) / 2};
   }
 
   void add(nesting::Way way, WayMeaning meaning) {
@@ -191,45 +155,30 @@ std::vector<std::string> materials_of(const Needs& needs) {
   return materials;
 }
 
-/// In one order and range, so that turns that are alike are equal.
-void settle(std::vector<nesting::Angles>& angles) {
-  constexpr double kSame_deg = 1e-9;
-  for (nesting::Angles& turn : angles) {
-    turn.middle_deg = std::fmod(std::fmod(turn.middle_deg, 360.0) + 360.0, 360.0);
-    turn.middle_deg = std::round(turn.middle_deg / kSame_deg) * kSame_deg;
-    if (turn.middle_deg >= 360) turn.middle_deg = 0;
-    turn.play_deg = std::round(turn.play_deg / kSame_deg) * kSame_deg;
-  }
-  std::ranges::sort(angles, {}, &nesting::Angles::middle_deg);
+/// Of offcuts alike: as many as there may be pieces on, or the maker has put some on.
+std::size_t most_copies(const Design& design, const Needs& needs) {
+  std::size_t most = needs.pieces.size();
+  for (const HandPlace& place : design.hand_places)
+    most = std::max<std::size_t>(most, static_cast<std::size_t>(place.copy));
+  return most;
+}
+
+/// How a piece that was put somewhere by hand lies to its mate shows only once that one has a place.
+void pair_by_hand(const Needs& needs, std::vector<BoardUse>& uses) {
+  for (BoardUse& use : uses)
+    for (PlacedBlank& blank : use.blanks) {
+      const std::optional<Mates> mates = mates_of(needs, blank.need);
+      if (!blank.by_hand || blank.pairing != Pairing::single || !mates) continue;
+      const std::size_t mate = mates->left == blank.need ? mates->right : mates->left;
+      for (const BoardUse& other : uses)
+        for (const PlacedBlank& its : other.blanks)
+          if (its.need == mate)
+            blank.pairing =
+                &other == &use && its.lower_face == blank.lower_face ? Pairing::one_offcut : Pairing::apart;
+    }
 }
 
 }  // namespace
-
-Vec2 middle_of(const std::vector<Vec2>& outline) {
-  Vec2 low = outline.front();
-  Vec2 high = low;
-  for (const Vec2 p : outline) {
-    low = glm::min(low, p);
-    high = glm::max(high, p);
-  }
-  return (low + high) * 0.5;
-}
-
-nesting::Polygon laid_shape(const std::vector<Vec2>& outline, bool mirrored) {
-  constexpr double kGrid_mm = 1e-3;
-  const Vec2 middle = middle_of(outline);
-  nesting::Polygon shape;
-  for (const Vec2 p : outline) {
-    const Vec2 from_middle = p - middle;
-    shape.push_back(glm::round(Vec2{mirrored ? -from_middle.x : from_middle.x, from_middle.y} / kGrid_mm) *
-                    kGrid_mm);
-  }
-  if (mirrored) std::ranges::reverse(shape);
-  const auto first =
-      std::ranges::min_element(shape, [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-  std::rotate(shape.begin(), first, shape.end());
-  return shape;
-}
 
 nesting::Rules saw_rules(const ShopRules& rules, const CuttingWishes& wishes) {
   return {.kerf_mm = rules.saw_kerf_mm,
@@ -240,44 +189,45 @@ nesting::Rules saw_rules(const ShopRules& rules, const CuttingWishes& wishes) {
           .order = wishes.order};
 }
 
-std::optional<nesting::Candidate> candidate(const PieceNeed& need, const Offcut& offcut, const Lie& lie,
-                                            const ShopRules& rules) {
-  if (offcut.material != need.material || offcut.thickness_mm < need.thickness_mm) return {};
-  if (!shows(offcut, lie.lower_face)) return {};
-  nesting::Candidate found{0, turns(need.grain, offcut.grain, lie, rules.grain_off_deg),
-                           kPenaltyPerExcessMm * (offcut.thickness_mm - need.thickness_mm)};
-  if (found.angles.empty()) return {};
-  settle(found.angles);
-  return found;
-}
-
-WoodProblem wood_problem(const Needs& needs, const Bin& bin, const ShopRules& rules,
+WoodProblem wood_problem(const Design& design, const Needs& needs, const Bin& bin,
                          const CuttingWishes& wishes) {
+  const ShopRules& rules = design.rules;
   WoodProblem wood;
-  wood.boards = wood_boards(bin, materials_of(needs), wishes.project, needs.pieces.size(), rules);
+  wood.boards = wood_boards(bin, materials_of(needs), wishes.project, most_copies(design, needs), rules);
   wood.problem.stocks = wood.boards.stocks;
   wood.problem.rules = saw_rules(rules, wishes);
+  const HandPlaces by_hand = hand_places(design, needs, bin, wood.boards, wishes);
+  wood.not_kept = by_hand.not_kept;
   Demands demands(needs, bin, rules, wishes, wood);
-  const auto planned = [&](std::size_t need) { return wishes.blanks_too || !needs.pieces[need].at_hand; };
   std::vector<bool> done(needs.pieces.size());
+  for (const HandLaid& laid : by_hand.laid) {
+    demands.add_by_hand(laid);
+    for (const LaidPiece& piece : laid.pieces) done[piece.need] = true;
+  }
+  const auto planned = [&](std::size_t need) {
+    return !done[need] && (wishes.blanks_too || !needs.pieces[need].at_hand);
+  };
+  for (const HandLaid& laid : by_hand.laid) {
+    const std::size_t need = laid.pieces.front().need;
+    const std::optional<Mates> mates = mates_of(needs, need);
+    if (!mates) continue;
+    const std::size_t mate = mates->left == need ? mates->right : mates->left;
+    if (!planned(mate)) continue;
+    demands.add_mate_of(laid, mate);
+    done[mate] = true;
+  }
   for (const Mates& mates : needs.mates) {
     if (!planned(mates.left) || !planned(mates.right)) continue;
     demands.add_mates(mates);
     done[mates.left] = done[mates.right] = true;
   }
   for (std::size_t i = 0; i < needs.pieces.size(); ++i)
-    if (!done[i] && planned(i)) demands.add_single(i);
+    if (planned(i)) demands.add_single(i);
   return wood;
 }
 
-std::vector<Vec2> outline_as_placed(const std::vector<Vec2>& outline, const PlacedBlank& placed) {
-  std::vector<Vec2> points;
-  for (const Vec2 p : outline) points.push_back(as_placed(p, placed));
-  if (placed.mirrored) std::ranges::reverse(points);
-  return points;
-}
-
-std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs) {
+std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& wood, const Needs& needs,
+                                 const Bin& bin, const ShopRules& rules) {
   std::vector<BoardUse> uses;
   for (const nesting::StockCuts& cuts : plan.cuts) {
     const Board& board = wood.boards.boards[cuts.stock];
@@ -286,17 +236,18 @@ std::vector<BoardUse> offcuts_of(const nesting::Plan& plan, const WoodProblem& w
       const nesting::Placed& placed = cuts.shapes[shape];
       const WayMeaning& meaning = wood.meaning[placed.demand][placed.way];
       for (const LaidPiece& laid : meaning.parts[placed.part]) {
-        PlacedBlank blank{laid.need,        laid.centre_mm,      placed.at_mm,
-                          placed.angle_deg, laid.lie.mirrored(), laid.lie.lower_face,
-                          laid.half,        meaning.pairing,     shape};
-        blank.outline = outline_as_placed(needs.pieces[laid.need].outline, blank);
+        PlacedBlank blank = placed_blank(needs, laid, placed.at_mm, placed.angle_deg, meaning.pairing);
+        blank.by_hand = meaning.by_hand;
+        blank.shape = shape;
         use.blanks.push_back(std::move(blank));
       }
     }
     for (const nesting::Leftover& leftover : plan.leftovers)
       if (leftover.stock == cuts.stock) use.leftovers.push_back(leftover);
+    use.slabs = slabs_of(use, needs, bin.offcuts[use.index], rules);
     uses.push_back(std::move(use));
   }
+  pair_by_hand(needs, uses);
   return uses;
 }
 

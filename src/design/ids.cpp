@@ -159,6 +159,7 @@ std::string new_piece_id(const Design& design) {
   Ids used;
   add_ids(design.left.pieces, used);
   if (design.right.pieces) add_ids(*design.right.pieces, used);
+  for (const HandPlace& place : design.hand_places) used.insert(place.piece);
   return next_id(kPiece, used);
 }
 

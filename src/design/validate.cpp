@@ -1,6 +1,7 @@
 #include "haftwright/design/validate.hpp"
 
 #include <set>
+#include <utility>
 
 #include "haftwright/design/range_visitor.hpp"
 #include "haftwright/design/schema.hpp"
@@ -26,6 +27,15 @@ void validate_readings(const std::vector<CaliperReading>& readings, Problems& pr
                           "must be left out of a step, which is read from one side's line to the other's"});
 }
 
+void validate_hand_places(const std::vector<HandPlace>& places, Problems& problems) {
+  std::set<std::pair<Which, std::string_view>> seen;
+  for (std::size_t i = 0; i < places.size(); ++i)
+    if (!seen.insert({places[i].side, places[i].piece}).second)
+      problems.push_back({indexed("hand_places", i, "piece"),
+                          "a second place for the piece " + schema::quoted(places[i].piece) + " of the " +
+                              name_of(places[i].side) + " side; a piece can lie at one only"});
+}
+
 }  // namespace
 
 void design::validate_rules(const ShopRules& rules, Problems& problems) {
@@ -48,6 +58,7 @@ std::vector<Problem> validate(const Design& design) {
   validate_ids(design, problems);
   validate_rules(design.rules, problems);
   validate_readings(design.dry_fit, problems);
+  validate_hand_places(design.hand_places, problems);
   const std::size_t before_places = problems.size();
   validate_sides(design, problems);
   validate_tang(design.tang, problems);

@@ -95,6 +95,7 @@ Edited remove_piece(const Design& design, Which side, std::size_t piece) {
   for (std::vector<Joint>* joints : lists.joints)
     if (joint < joints->size()) joints->erase(edits::at(*joints, joint));
   edits::match_joint_ids(edited);
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 

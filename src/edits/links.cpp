@@ -1,5 +1,7 @@
 #include "haftwright/edits/sides.hpp"
 
+#include "parts.hpp"
+
 namespace haftwright {
 namespace {
 
@@ -27,6 +29,13 @@ void unlink_in(Design& design, SideField field) {
   with_field(field, [&](auto in_left, auto in_right) {
     if (!(design.right.*in_right)) design.right.*in_right = design.left.*in_left;
   });
+}
+
+/// On the other side, cut toward the same face and turned as before, so that it lies mirrored end for end. A
+/// book stays the blank that it is: what was its left half is now its right one.
+void swap_hand_place(HandPlace& place) {
+  place.side = place.side == Which::left ? Which::right : Which::left;
+  if (place.cut != HandCut::single) place.face = place.face == Face::upper ? Face::lower : Face::upper;
 }
 
 /// As many pieces as its joints ask for?
@@ -82,12 +91,14 @@ Edited link(const Design& design, SideField field) {
     edited.right.pieces.reset();
     edited.right.joints.reset();
   }
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 
 Edited link_all(const Design& design) {
   Design edited = design;
   edited.right = {};
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 
@@ -95,12 +106,14 @@ Edited copy_side(const Design& design, Which from) {
   Design edited = design;
   if (from == Which::right) {
     edited.left = design.right_side();
+    edits::drop_lost_hand_places(design, edited);
     return edited;
   }
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;
     });
+  edits::drop_lost_hand_places(design, edited);
   return edited;
 }
 
@@ -109,6 +122,7 @@ Edited swap_sides(const Design& design) {
   edited.left = design.right_side();
   for (CaliperReading& reading : edited.dry_fit)
     reading.side = reading.side == Which::left ? Which::right : Which::left;
+  for (HandPlace& place : edited.hand_places) swap_hand_place(place);
   for (const SideField field : kSideFields)
     with_field(field, [&](auto in_left, auto in_right) {
       if (edited.right.*in_right) edited.right.*in_right = design.left.*in_left;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/design/ids.hpp"
 #include "haftwright/edits/edited.hpp"
 
 namespace haftwright::edits {
@@ -34,6 +35,17 @@ inline void match_joint_ids(Design& design) {
   if (!design.right.joints || design.right.joints->size() != design.left.joints.size()) return;
   for (std::size_t i = 0; i < design.left.joints.size(); ++i)
     (*design.right.joints)[i].id = design.left.joints[i].id;
+}
+
+/// Places chosen by hand go with their pieces: those of pieces that `before` had and this one no longer has
+/// go too.
+inline void drop_lost_hand_places(const Design& before, Design& edited) {
+  const auto has = [](const Design& design, const HandPlace& place) {
+    const std::vector<Piece>& pieces = design.pieces(place.side);
+    return index_of(pieces, place.piece) < pieces.size();
+  };
+  std::erase_if(edited.hand_places,
+                [&](const HandPlace& place) { return has(before, place) && !has(edited, place); });
 }
 
 /// "There is no joint 3 on the left side."

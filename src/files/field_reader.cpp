@@ -182,7 +182,10 @@ void FieldReader::reference(std::string_view key, Need need, std::string& value,
 }
 
 void FieldReader::material(std::string_view key, Need need, std::string& value, std::string_view what) {
+  const std::string standard = value;
   text(key, need, value, what);
+  // No name stands for the default, as it does where the key is left out: saving leaves it out too.
+  if (value.empty()) value = standard;
   if (std::ranges::find(own_materials_, value) != own_materials_.end()) return;
   if (const auto meant = materials_meant(value); meant.size() == 1) value = meant.front()->key;
 }

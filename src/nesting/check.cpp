@@ -65,6 +65,7 @@ void check_part(const Part& part, std::size_t stocks, const std::string& field) 
     const std::string name = item(field + ".candidates", i);
     check_index(candidate.stock, stocks, name + ".stock");
     check_amount(candidate.penalty, 1e9, name + ".penalty");
+    check_amount(candidate.penalty_per_deg, 1e6, name + ".penalty_per_deg");
     for (std::size_t k = 0; k < candidate.angles.size(); ++k)
       check_angles(candidate.angles[k], item(name + ".angles", k));
   }

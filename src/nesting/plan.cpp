@@ -48,7 +48,8 @@ std::vector<std::size_t> models_of(const Problem& problem, const std::vector<cha
       for (const Way& way : demand.ways)
         for (const Part& part : way.parts) {
           for (const Candidate& candidate : part.candidates)
-            if (candidate.stock == stock) candidates.push_back({0, candidate.angles, candidate.penalty});
+            if (candidate.stock == stock)
+              candidates.push_back({0, candidate.angles, candidate.penalty, candidate.penalty_per_deg});
           candidates.push_back({1, {}, 0});
         }
     return candidates;

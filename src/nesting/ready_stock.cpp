@@ -11,8 +11,10 @@ namespace {
 
 void add_options(ReadyStock& stock, const Polygon& shape, std::size_t kind, const Candidate& candidate,
                  const Others& others) {
-  const auto add = [&](double turn, Turned turned) {
-    Option option{kind, turn, std::llround(candidate.penalty * 1000), area_mm2(turned.full.outline), {}};
+  const auto add = [&](const Angles& angles, double turn, Turned turned) {
+    const double off_deg = std::abs(std::remainder(turn - angles.middle_deg, 360.0));
+    const double penalty = candidate.penalty + candidate.penalty_per_deg * off_deg;
+    Option option{kind, turn, std::llround(penalty * 1000), area_mm2(turned.full.outline), {}};
     option.shape = std::move(turned);
     stock.options.push_back(std::move(option));
   };
@@ -25,9 +27,9 @@ void add_options(ReadyStock& stock, const Polygon& shape, std::size_t kind, cons
       Turned tried = turned_of(turned(shape, turn));
       if (!any_place(stock.room, tried, others)) continue;
       known = true;
-      add(turn, std::move(tried));
+      add(angles, turn, std::move(tried));
     }
-    if (!known) add(found.angle_deg, turned_of(turned(shape, found.angle_deg)));
+    if (!known) add(angles, found.angle_deg, turned_of(turned(shape, found.angle_deg)));
   }
 }
 

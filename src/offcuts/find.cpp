@@ -1,6 +1,7 @@
 #include "haftwright/offcuts/find.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "bin_parts.hpp"
 
@@ -25,6 +26,13 @@ std::vector<std::string> materials_of_word(const Bin& bin, std::string_view word
   std::vector<std::string> keys;
   for (const Material* material : materials_meant(word)) keys.push_back(material->key);
   return keys;
+}
+
+std::size_t left_for(const std::string& project, int alike, const std::vector<Reservation>& reserved) {
+  std::set<std::string> others = projects_of(reserved);
+  others.erase(project);
+  const auto all = static_cast<std::size_t>(alike);
+  return all > others.size() ? all - others.size() : 0;
 }
 
 bool is_free(const Offcut& offcut) {

@@ -100,7 +100,8 @@ SquaredFace squared(const Photo& photo, const PictureFacts& facts, const OffcutP
   SquaredFace face{std::move(evened.photo), box, px_per_mm, evened.largest_correction};
   if (marked.face == Face::lower) {
     face.photo = mirrored(std::move(face.photo));
-    face.box_mm = {{-box.high.x, box.low.y}, {-box.low.x, box.high.y}};
+    // The last column may reach past the box by a part of a pixel; mirrored it is the first.
+    face.box_mm = {{-box.low.x - face.photo.width_px / px_per_mm, box.low.y}, {-box.low.x, box.high.y}};
   }
   return face;
 }

@@ -6,6 +6,7 @@
 
 #include "in_parallel.hpp"
 #include "light.hpp"
+#include "polygon_rows.hpp"
 #include "slow_light.hpp"
 
 namespace haftwright {
@@ -15,28 +16,6 @@ using namespace pictures;
 namespace {
 
 constexpr double kMostCorrection = 4;
-
-/// Pixels whose middles lie in a polygon: crossings of each row with its sides, two by two.
-Mask inside_of(const std::vector<Vec2>& polygon, int width, int height) {
-  Mask mask(width, height);
-  std::vector<double> crossings;
-  for (int y = 0; y < height; ++y) {
-    const double row = y + 0.5;
-    crossings.clear();
-    for (std::size_t i = 0; i < polygon.size(); ++i) {
-      const Vec2 a = polygon[i];
-      const Vec2 b = polygon[(i + 1) % polygon.size()];
-      if ((a.y <= row) != (b.y <= row)) crossings.push_back(a.x + (row - a.y) / (b.y - a.y) * (b.x - a.x));
-    }
-    std::sort(crossings.begin(), crossings.end());
-    for (std::size_t i = 0; i + 1 < crossings.size(); i += 2) {
-      const double from = std::clamp(std::ceil(crossings[i] - 0.5), 0.0, double(width));
-      const double to = std::clamp(std::ceil(crossings[i + 1] - 0.5), 0.0, double(width));
-      for (int x = static_cast<int>(from); x < static_cast<int>(to); ++x) mask(x, y) = 1;
-    }
-  }
-  return mask;
-}
 
 }  // namespace
 

@@ -1,11 +1,11 @@
 #include "haftwright/pictures/frame.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <stdexcept>
 
 #include "light.hpp"
+#include "number_text.hpp"
 
 namespace haftwright {
 namespace {
@@ -14,6 +14,8 @@ constexpr double kPitch_mm = 15;
 constexpr double kDotRadius_mm = 2.5;
 constexpr double kHalfBand_mm = 6;
 constexpr double kLine_mm = 100;
+
+using pictures::number;
 
 struct Sheet {
   Vec2 size_mm;
@@ -35,12 +37,6 @@ Sheet sheet_of(FrameSize size) {
   }
   // ANSI/ASME Y14.1, size A: 8.5 x 11 in.
   return {{215.9, 279.4}, 11, 15};
-}
-
-std::string number(double value) {
-  char text[32];
-  const auto end = std::to_chars(text, text + sizeof text, value + 0.0);
-  return {text, end.ptr};
 }
 
 std::string attribute(const char* name, double value) {

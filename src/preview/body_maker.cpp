@@ -1,5 +1,6 @@
 #include "body_maker.hpp"
 
+#include <algorithm>
 #include <limits>
 
 namespace haftwright::preview {
@@ -38,7 +39,7 @@ Vertex vertex(Vec3 position, Vec3 normal) {
 
 std::uint32_t BodyMaker::vertex_at(const SheetMesh& mesh, const SheetFace& face,
                                    std::span<const CutPlane> planes, const SheetFrame& frame,
-                                   std::uint32_t point, Body& body) {
+                                   std::uint32_t point, const CrownedSheet* crown, Body& body) {
   const bool cut = face.kind == FaceKind::front_cut || face.kind == FaceKind::rear_cut;
   Made& made = made_[3 * std::size_t{point} + (face.kind == FaceKind::wall ? 1 : cut ? 2 : 0)];
   if (made.vertex == kNoVertex)
@@ -47,12 +48,16 @@ std::uint32_t BodyMaker::vertex_at(const SheetMesh& mesh, const SheetFace& face,
     return made.vertex;
   const Vec3 normal = face_normal(mesh, face, planes, point);
   made = {static_cast<std::uint32_t>(body.vertices.size()), face.kind, face.source};
-  body.vertices.push_back(vertex(frame.place(mesh.points[point]), frame.normal(normal)));
+  const Vec3 at = mesh.points[point];
+  body.vertices.push_back(vertex(frame.place(at), frame.normal(normal)));
+  if (crown)
+    body.vertices.back().below =
+        static_cast<float>(std::max(0.0, crown->surface.crown_mm({at.x, at.y}) - crown->below_mm - at.z));
   return made.vertex;
 }
 
 void BodyMaker::add(const SheetMesh& mesh, std::span<const SheetFace> faces, std::span<const CutPlane> planes,
-                    const SheetFrame& frame, Body& body) {
+                    const SheetFrame& frame, Body& body, const CrownedSheet* crown) {
   made_.resize(std::max(made_.size(), 3 * mesh.points.size()), {kNoVertex, FaceKind::outer, 0});
   touched_.clear();
   body.vertices.reserve(body.vertices.size() + faces.size());
@@ -60,7 +65,7 @@ void BodyMaker::add(const SheetMesh& mesh, std::span<const SheetFace> faces, std
   for (const SheetFace& face : faces) {
     const auto& [a, b, c] = face.corner;
     for (const std::uint32_t point : {a, frame.sign < 0 ? c : b, frame.sign < 0 ? b : c})
-      body.triangles.push_back(vertex_at(mesh, face, planes, frame, point, body));
+      body.triangles.push_back(vertex_at(mesh, face, planes, frame, point, crown, body));
   }
   for (const std::uint32_t point : touched_)
     for (std::size_t i = 0; i < 3; ++i) made_[3 * std::size_t{point} + i].vertex = kNoVertex;

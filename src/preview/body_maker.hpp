@@ -29,13 +29,14 @@ Vertex vertex(Vec3 position, Vec3 normal);
 class BodyMaker {
  public:
   /// Appends faces of a mesh to a body. `planes` are those that cut faces name. Faces of one smooth surface,
-  /// one wall's curve or one cut share their vertices.
+  /// one wall's curve or one cut share their vertices. `crown`: what Vertex::below counts from.
   void add(const SheetMesh& mesh, std::span<const SheetFace> faces, std::span<const CutPlane> planes,
-           const SheetFrame& frame, Body& body);
+           const SheetFrame& frame, Body& body, const CrownedSheet* crown = nullptr);
 
  private:
   std::uint32_t vertex_at(const SheetMesh& mesh, const SheetFace& face, std::span<const CutPlane> planes,
-                          const SheetFrame& frame, std::uint32_t point, Body& body);
+                          const SheetFrame& frame, std::uint32_t point, const CrownedSheet* crown,
+                          Body& body);
 
   /// The last vertex made at a point, and for what.
   struct Made {

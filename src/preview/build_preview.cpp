@@ -158,7 +158,8 @@ class PreviewMaker {
     const CrownedSheet sheet{side.surface, side.liner_total_mm, settings_.cell_mm};
     build_crowned_sheet(plan, sheet, shop_, mesh_);
     const std::vector<Slab> slabs = cut_sheet(mesh_, planes, &sheet);
-    for (std::size_t i = 0; i < slabs.size(); ++i) add_part(side, side.parts[first + i], slabs[i], planes);
+    for (std::size_t i = 0; i < slabs.size(); ++i)
+      add_part(side, side.parts[first + i], slabs[i], planes, &sheet);
   }
 
   Body part_body(const SideLayout& side, const Part& part) const {
@@ -169,10 +170,10 @@ class PreviewMaker {
     made.apart = apart(side, part);
     return made;
   }
-  void add_part(const SideLayout& side, const Part& part, const Slab& slab,
-                std::span<const CutPlane> planes) {
+  void add_part(const SideLayout& side, const Part& part, const Slab& slab, std::span<const CutPlane> planes,
+                const CrownedSheet* crown = nullptr) {
     Body made = part_body(side, part);
-    maker_.add(mesh_, slab.faces, planes, frame(side), made);
+    maker_.add(mesh_, slab.faces, planes, frame(side), made, crown);
     preview_.bodies.push_back(std::move(made));
   }
   GrainFrame grain(const Part& part) const {

@@ -21,14 +21,18 @@ Vec3 block_place(const Part& part) {
 
 }  // namespace
 
-GrainFrame piece_grain(const Grain& grain, const Part& part) {
+GrainAxes axes_of(const Grain& grain) {
   const double along = grain.along_deg * kRadian;
   const double dip = grain.dip_deg * kRadian;
   const double rings = grain.rings_deg * kRadian;
   const Vec3 fibre{std::cos(along) * std::cos(dip), std::sin(along) * std::cos(dip), std::sin(dip)};
   const Vec3 upright{-std::cos(along) * std::sin(dip), -std::sin(along) * std::sin(dip), std::cos(dip)};
-  const Vec3 radial = upright * std::cos(rings) + glm::cross(fibre, upright) * std::sin(rings);
-  return {block_place(part), placed(fibre, part.side), placed(radial, part.side)};
+  return {fibre, upright * std::cos(rings) + glm::cross(fibre, upright) * std::sin(rings)};
+}
+
+GrainFrame piece_grain(const Grain& grain, const Part& part) {
+  const GrainAxes axes = axes_of(grain);
+  return {block_place(part), placed(axes.fibre, part.side), placed(axes.radial, part.side)};
 }
 
 GrainFrame spacer_grain(const Part& part) {

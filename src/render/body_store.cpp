@@ -55,13 +55,14 @@ void fill(GLenum target, const GlBuffer& buffer, const std::vector<T>& values) {
 }  // namespace
 
 void describe_vertices() {
-  const auto attribute = [](GLuint index, std::size_t offset) {
+  const auto attribute = [](GLuint index, GLint count, std::size_t offset) {
     glEnableVertexAttribArray(index);
-    glVertexAttribPointer(index, 3, GL_FLOAT, GL_FALSE, sizeof(Vertex),
+    glVertexAttribPointer(index, count, GL_FLOAT, GL_FALSE, sizeof(Vertex),
                           reinterpret_cast<const void*>(offset));
   };
-  attribute(0, offsetof(Vertex, position));
-  attribute(1, offsetof(Vertex, normal));
+  attribute(0, 3, offsetof(Vertex, position));
+  attribute(1, 3, offsetof(Vertex, normal));
+  attribute(2, 1, offsetof(Vertex, below));
 }
 
 StoredBody::StoredBody(const Body& body)
@@ -83,6 +84,8 @@ void StoredBody::upload(const Body& body) {
 
 void StoredBody::update(const Body& body) {
   id = body.id;
+  material_ = {
+      .id = body.id, .material = body.material, .material_kind = body.material_kind, .colour = body.colour};
   look = look_of(body);
   colour = linear(body.colour);
   grain = body.grain;

@@ -17,6 +17,9 @@ class StoredBody {
   void update(const Body& body);
   void draw() const;
 
+  /// As `look`, of wood whose colour a photo tells.
+  Look look_in(Vec3 wood_colour) const { return look_of(material_, wood_colour); }
+
   BodyId id;
   Look look;
   Vec3 colour{0, 0, 0};  ///< linear
@@ -27,6 +30,7 @@ class StoredBody {
  private:
   void upload(const Body& body);
 
+  Body material_;  ///< without its triangles
   std::uint64_t fingerprint_ = 0;
   GLsizei count_ = 0;
   GlVertexArray array_;
@@ -44,6 +48,9 @@ class BodyStore {
  private:
   std::vector<StoredBody> bodies_;
 };
+
+/// Vertex::below on the face of a section: how deep it lies in the wood tells body.vert.glsl.
+inline constexpr float kCutFace = -1;
 
 /// Describes the layout of Vertex to the bound vertex array and buffer.
 void describe_vertices();

@@ -28,6 +28,15 @@ constexpr GLenum kBackStencil[] = {GL_STENCIL_BACK_FUNC,
                                    GL_STENCIL_BACK_PASS_DEPTH_FAIL,
                                    GL_STENCIL_BACK_PASS_DEPTH_PASS};
 
+/// How pixels lie in memory that are uploaded; all drawing here uploads them packed.
+constexpr struct {
+  GLenum name;
+  GLint packed;
+} kUnpack[] = {{GL_UNPACK_ALIGNMENT, 4},
+               {GL_UNPACK_ROW_LENGTH, 0},
+               {GL_UNPACK_SKIP_ROWS, 0},
+               {GL_UNPACK_SKIP_PIXELS, 0}};
+
 template <class Stencil>
 Stencil stencil_of(const GLenum (&names)[6]) {
   GLint value[6] = {};
@@ -206,6 +215,8 @@ StateKeeper::StateKeeper() {
   glGetIntegerv(GL_CURRENT_PROGRAM, &program_);
   glGetIntegerv(GL_VERTEX_ARRAY_BINDING, &vertex_array_);
   glGetIntegerv(GL_ACTIVE_TEXTURE, &active_texture_);
+  glActiveTexture(GL_TEXTURE0 + kPhotoUnit);
+  glGetIntegerv(GL_TEXTURE_BINDING_2D, &photo_);
   glActiveTexture(GL_TEXTURE0);
   glGetIntegerv(GL_TEXTURE_BINDING_2D, &texture_);
   glGetIntegerv(GL_ARRAY_BUFFER_BINDING, &array_buffer_);
@@ -220,6 +231,12 @@ StateKeeper::StateKeeper() {
   stencil_[0] = stencil_of<Stencil>(kFrontStencil);
   stencil_[1] = stencil_of<Stencil>(kBackStencil);
   glGetIntegerv(GL_PACK_ALIGNMENT, &pack_alignment_);
+  for (std::size_t i = 0; i < std::size(kUnpack); ++i) {
+    glGetIntegerv(kUnpack[i].name, &unpack_[i]);
+    glPixelStorei(kUnpack[i].name, kUnpack[i].packed);
+  }
+  glGetIntegerv(GL_PIXEL_UNPACK_BUFFER_BINDING, &unpack_[4]);
+  glBindBuffer(GL_PIXEL_UNPACK_BUFFER, 0);
   for (const GLenum name : kSwitches) {
     switches_.emplace_back(name, glIsEnabled(name));
     glDisable(name);
@@ -233,6 +250,8 @@ StateKeeper::StateKeeper() {
 StateKeeper::~StateKeeper() {
   for (const auto& [feature, on] : switches_) (on == GL_TRUE ? glEnable : glDisable)(feature);
   glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(texture_));
+  glActiveTexture(GL_TEXTURE0 + kPhotoUnit);
+  glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(photo_));
   glActiveTexture(static_cast<GLenum>(active_texture_));
   glBindVertexArray(static_cast<GLuint>(vertex_array_));
   glUseProgram(static_cast<GLuint>(program_));
@@ -255,6 +274,8 @@ StateKeeper::~StateKeeper() {
     glStencilOpSeparate(face, name(was.fail), name(was.depth_fail), name(was.pass));
   }
   glPixelStorei(GL_PACK_ALIGNMENT, pack_alignment_);
+  for (std::size_t i = 0; i < std::size(kUnpack); ++i) glPixelStorei(kUnpack[i].name, unpack_[i]);
+  glBindBuffer(GL_PIXEL_UNPACK_BUFFER, static_cast<GLuint>(unpack_[4]));
 }
 
 }  // namespace haftwright::render

@@ -90,6 +90,9 @@ class Program {
   GlName<free_program> name_;
 };
 
+/// Texture units: what is drawn with lies in the first, photos of wood in the second.
+inline constexpr int kPhotoUnit = 1;
+
 /// What a picture is drawn into.
 class Canvas {
  public:
@@ -154,6 +157,8 @@ class StateKeeper {
   };
   Stencil stencil_[2] = {};  // front, back
   GLint pack_alignment_ = 0;
+  GLint photo_ = 0;       // bound to kPhotoUnit
+  GLint unpack_[5] = {};  // alignment, row length, rows, pixels and buffer to begin at
   std::vector<std::pair<GLenum, GLboolean>> switches_;
 };
 

@@ -134,7 +134,10 @@ Vec3 linear(const Colour& colour) {
 }
 
 Look look_of(const Body& body) {
-  const Vec3 base = linear(body.colour);
+  return look_of(body, linear(body.colour));
+}
+
+Look look_of(const Body& body, Vec3 base) {
   switch (body.material_kind) {
     case MaterialKind::wood:
       return wooden(base, wood_kind(body.material));

@@ -21,6 +21,8 @@ struct Look {
 };
 
 Look look_of(const Body& body);
+/// The look of its wood in another colour, linear: what a photo shows of it on the whole.
+Look look_of(const Body& body, Vec3 colour);
 /// sRGB to linear light.
 Vec3 linear(const Colour& colour);
 

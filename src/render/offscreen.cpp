@@ -120,11 +120,12 @@ int rows_at_a_time(PictureSize size) {
 }  // namespace
 
 Picture draw_picture(const Preview& preview, std::vector<LinePair> joint_lines, const Camera& camera,
-                     const SceneOptions& options, PictureSize size) {
+                     const SceneOptions& options, PictureSize size, std::vector<WoodPicture> woods) {
   require_memory(size);
   const OffscreenContext context;
   SceneView view;
   view.set_preview(preview, std::move(joint_lines));
+  view.set_woods(std::move(woods));
   const auto row_bytes = static_cast<std::size_t>(size.width) * 4;
   Picture picture{size.width, size.height, {}};
   picture.rgba.resize(row_bytes * static_cast<std::size_t>(size.height));

@@ -20,9 +20,13 @@ class ScenePrograms {
                 glm::dvec4 colour) const;
 
  private:
-  const Program& place(const Program& program, const SceneParts& scene, const StoredBody& body) const;
+  const Program& place(const Program& program, const SceneParts& scene, const StoredBody& body,
+                       const GrainFrame& grain) const;
+
+  void use_wood(const SceneParts& scene, const StoredBody& body) const;
 
   Program wood_;
+  Program photo_wood_;
   Program metal_;
   Program layered_;
   Program plain_;

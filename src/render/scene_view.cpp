@@ -50,6 +50,7 @@ std::array<std::uint8_t, 3> flat_id_colour(std::size_t index) {
 
 struct SceneView::Impl {
   BodyStore store;
+  WoodStore woods;
   std::vector<LinePair> joint_lines;
   ScenePrograms programs;
   KeyShadow key_shadow;
@@ -67,7 +68,9 @@ struct SceneView::Impl {
   PictureSize size{0, 0};
   PictureRows rows;  // of `size`
 
-  SceneParts scene(const ViewFrame& frame, const Box& box) const { return {store, options, frame, box}; }
+  SceneParts scene(const ViewFrame& frame, const Box& box) const {
+    return {store, woods, options, frame, box};
+  }
   Box box() const { return store.box(options.exploded); }
 
   std::vector<const StoredBody*> nearest_first(const SceneParts& scene) const;
@@ -108,15 +111,16 @@ std::vector<const StoredBody*> SceneView::Impl::nearest_first(const SceneParts& 
 void SceneView::Impl::draw_materials(const SceneParts& scene) {
   const bool ghosts = options.mode == SceneMode::ghost_wood;
   const auto solid = [&](const StoredBody& body) { return !ghosts || !is_piece(body); };
-  if (options.shadow) key_shadow.draw(scene, std::max(size.width, size.height) > 1000 ? 2048 : 1024);
+  const bool shadow = options.shadow && options.mode != SceneMode::albedo;
+  if (shadow) key_shadow.draw(scene, std::max(size.width, size.height) > 1000 ? 2048 : 1024);
   canvas.bind();
   paint_backdrop();
-  if (options.shadow) {
+  if (shadow) {
     ground_shadow.draw(scene, canvas, options.backdrop == Backdrop::dark ? 1.0 : 0.85);
     glDisable(GL_BLEND);
   }
   // Glass lets the light through: what is behind it is not in its shadow.
-  programs.begin(scene, options.shadow && !ghosts ? &key_shadow : nullptr);
+  programs.begin(scene, shadow && !ghosts ? &key_shadow : nullptr);
   glEnable(GL_DEPTH_TEST);
   if (options.section) glEnable(GL_CLIP_DISTANCE0);
   // Nearest first, and only what looks this way: a wooden pixel is dear, and most would be painted over. A
@@ -272,6 +276,11 @@ void SceneView::set_preview(const Preview& preview, std::vector<LinePair> joint_
   impl_->store.set(preview);
   impl_->joint_lines = std::move(joint_lines);
   impl_->ids_stale = true;
+}
+
+void SceneView::set_woods(std::vector<WoodPicture> woods) {
+  const StateKeeper keep;
+  impl_->woods.set(std::move(woods));
 }
 
 void SceneView::draw(const Camera& camera, const SceneOptions& options, PictureSize size) {

@@ -61,6 +61,7 @@ void SectionCaps::lay_plane(const SectionPlane& plane, const Box& box) {
       corners[i].position[k] = static_cast<float>(p[static_cast<int>(k)]);
       corners[i].normal[k] = static_cast<float>(n[static_cast<int>(k)]);
     }
+    corners[i].below = kCutFace;
   }
   glBindVertexArray(array_.get());
   glBindBuffer(GL_ARRAY_BUFFER, corners_.get());

@@ -4,12 +4,14 @@
 
 #include "body_store.hpp"
 #include "haftwright/render/scene_view.hpp"
+#include "wood_store.hpp"
 
 namespace haftwright::render {
 
 /// What every pass over the bodies needs.
 struct SceneParts {
   const BodyStore& store;
+  const WoodStore& woods;
   const SceneOptions& options;
   const ViewFrame& frame;
   Box box;  ///< of the bodies, exploded

@@ -45,7 +45,7 @@ void BinDesk::read_once() {
 }
 
 bool BinDesk::take_in() {
-  stamp_ = stamp_of(path_);
+  stamp_ = stamp_of(path_, limits::kBinBytes);
   if (path_.empty()) return true;
   try {
     if (is_no_file(path_)) throw InputError("", "it is a folder, a pipe or a device and no bin");
@@ -90,7 +90,7 @@ bool BinDesk::write(const Bin& bin) {
   try {
     if (path_.empty()) throw OutputError("no place for a bin's file is known");
     bytes_ = write_bin_over(bin, path_, bytes_);
-    stamp_ = stamp_of(path_);
+    stamp_ = stamp_of(path_, limits::kBinBytes);
     said_ = {};
     ++revision_;
     return true;

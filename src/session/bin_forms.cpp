@@ -64,19 +64,9 @@ std::string count_words(int alike) {
   return alike == 1 ? "" : std::to_string(alike) + " of ";
 }
 
-/// "127.0 x 40.0 x 22.0 mm": three numbers with a unit each would fill a narrow pane.
-std::string joined_sizes(const std::vector<double>& sizes_mm, LengthUnit unit) {
-  std::string text;
-  for (const double size : sizes_mm) {
-    const char* between = text.empty() ? "" : " x ";
-    text += between + (unit == LengthUnit::millimetre ? format_number(size, 1) : format_length(size, unit));
-  }
-  return unit == LengthUnit::millimetre ? text + " mm" : text;
-}
-
 std::string flat_words(const std::vector<Node>& outline, double thickness_mm, LengthUnit unit) {
   const Vec2 size = box_of(outline).size();
-  return joined_sizes({size.x, size.y, thickness_mm}, unit) + (rectangle_size(outline) ? "" : ", odd shape");
+  return sizes_words({size.x, size.y, thickness_mm}, unit) + shape_words(outline);
 }
 
 void board(Drawing& drawing, const Bin& bin, const std::vector<Node>& outline, const std::string& key) {
@@ -158,11 +148,6 @@ std::string shown_name(const std::string& name, const std::string& id) {
   return name.empty() ? id : name;
 }
 
-std::string material_name(const Bin& bin, const std::string& material) {
-  const Material* known = bin.material(material);
-  return known ? known->name : material;
-}
-
 std::string size_words(const Offcut& offcut, LengthUnit unit) {
   return count_words(offcut.alike) + flat_words(offcut.outline, offcut.thickness_mm, unit);
 }
@@ -175,11 +160,7 @@ std::string size_words(const RodStock& rod, LengthUnit unit) {
 }
 
 std::string reserved_words(const std::vector<Reservation>& reserved) {
-  std::string text;
-  for (const Reservation& one : reserved)
-    text += (text.empty() ? "reserved for " : ", ") + one.project +
-            (one.piece.empty() ? "" : " (" + one.piece + ")");
-  return text;
+  return reserved.empty() ? "" : "reserved for " + holders_words(reserved);
 }
 
 std::string defect_words(const Defect& defect, LengthUnit unit) {

@@ -3,8 +3,6 @@
 #include <array>
 #include <fstream>
 
-#include "haftwright/design/limits.hpp"
-
 namespace haftwright {
 namespace {
 
@@ -36,9 +34,9 @@ bool look(const fs::path& path, DiskStamp& stamp) {
 
 }  // namespace
 
-std::optional<DiskStamp> stamp_of(const fs::path& path) {
+std::optional<DiskStamp> stamp_of(const fs::path& path, std::size_t most_bytes) {
   DiskStamp stamp;
-  if (!look(path, stamp) || stamp.size > limits::kFileBytes) return std::nullopt;
+  if (!look(path, stamp) || stamp.size > most_bytes) return std::nullopt;
   const auto content = hash_of(path);
   if (!content) return std::nullopt;
   stamp.content = *content;

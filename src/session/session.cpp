@@ -69,9 +69,12 @@ Session::Session(fs::path config_folder, LoadedSettings loaded, std::function<vo
       autosave_(config_folder_),
       bin_(loaded.settings.bin.empty() || bin_file.empty() ? std::move(bin_file) : loaded.settings.bin),
       cutting_(wake),
+      wood_photos_(wake),
       line_up_(wake),
+      photos_(wake),
       jobs_(std::move(wake), std::move(work)) {
   settings_ = std::move(loaded.settings);
+  wishes_.order = settings_.cutting_order;
   if (!loaded.report.empty())
     tell({Notice::Kind::warning, "The settings were set back", {std::move(loaded.report)}});
   LeftBehind left = find_left_behind(config_folder_);

@@ -4,6 +4,7 @@
 #include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/cutting/take.hpp"
 #include "haftwright/drawing/svg.hpp"
+#include "haftwright/files/bin_file.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "haftwright/session/session.hpp"
 #include "small_files.hpp"
@@ -24,9 +25,20 @@ void Session::open_bin(const fs::path& path) {
   change_settings(std::move(settings));
 }
 
+void Session::prefer(std::vector<nesting::Preference> order) {
+  if (order == wishes_.order) return;
+  wishes_.order = order;
+  Settings settings = settings_;
+  settings.cutting_order = std::move(order);
+  change_settings(std::move(settings));
+}
+
+std::shared_ptr<const SquaredFace> Session::photo_of(const Offcut& offcut) {
+  return offcut.photos.empty() ? nullptr : photos_.face(picture_folder(bin_.path()), offcut);
+}
+
 std::string Session::name_in_bin() const {
-  if (!document_) return "";
-  return document_->design().name.empty() ? path_.stem().string() : document_->design().name;
+  return document_ ? haftwright::name_in_bin(document_->design(), path_) : "";
 }
 
 void Session::want_cutting() {

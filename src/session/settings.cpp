@@ -4,6 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "haftwright/cutting/cutting_list.hpp"
 #include "haftwright/design/schema.hpp"
 #include "haftwright/files/safe_write.hpp"
 #include "small_files.hpp"
@@ -58,6 +59,20 @@ class Reader {
     for (const auto& named : names)
       if (named.name == found->get_ref<const std::string&>()) value = named.value;
   }
+  /// Rows that are named come first, the others behind them as they stood.
+  void order(const char* key, std::vector<nesting::Preference>& order) const {
+    const Json* found = find(key);
+    if (!found || !found->is_array()) return;
+    std::vector<nesting::Preference> read;
+    const auto take = [&](nesting::Preference what) {
+      if (std::ranges::find(read, what) == read.end()) read.push_back(what);
+    };
+    for (const Json& entry : *found)
+      for (const PreferenceRow& row : preference_rows())
+        if (entry.is_string() && entry.get_ref<const std::string&>() == row.key) take(row.what);
+    for (const nesting::Preference what : order) take(what);
+    order = std::move(read);
+  }
   void path(const char* key, fs::path& path) const {
     const Json* found = find(key);
     if (found && found->is_string() && !found->get_ref<const std::string&>().empty())
@@ -92,6 +107,7 @@ Settings settings_from(const Json& json) {
   read.number("window_height", settings.window_height, Settings::kLeastWindow, Settings::kMostWindow);
   read.flag("hint_seen", settings.hint_seen);
   read.paths("recent", settings.recent);
+  read.order("cutting_order", settings.cutting_order);
   read.path("bin", settings.bin);
   return settings;
 }
@@ -133,13 +149,18 @@ void save_settings(const Settings& settings, const fs::path& folder) {
   Json recent = Json::array();
   for (const fs::path& path : settings.recent)
     if (can_be_kept(path.string())) recent.push_back(path.string());
+  Json order = Json::array();
+  for (const nesting::Preference what : settings.cutting_order)
+    for (const PreferenceRow& row : preference_rows())
+      if (row.what == what) order.push_back(row.key);
   Json json = {{"units", word_for(schema::kUnitNames, settings.unit)},
                {"theme", word_for(kThemeNames, settings.theme)},
                {"text_scale", settings.text_scale},
                {"window_width", settings.window_width},
                {"window_height", settings.window_height},
                {"hint_seen", settings.hint_seen},
-               {"recent", recent}};
+               {"recent", recent},
+               {"cutting_order", order}};
   if (can_be_kept(settings.bin.string())) json["bin"] = settings.bin.string();
   write_file_safely(folder / kFile, json.dump(2) + "\n");
 }

@@ -88,7 +88,7 @@ TEST_CASE("a way that can't be used is the one finding of the line-up that count
 }
 
 TEST_CASE("good samples line up in their own way of drilling; the marking knife does not") {
-  for (const char* name : {"shucking_knife", "paring_knife", "reed_knife"}) {
+  for (const char* name : {"shucking_knife", "paring_knife", "reed_knife", "rigging_knife"}) {
     INFO(name);
     const Design design = sample(name);
     CHECK(worst(all_findings(design, lay_out(design))) != Status::fail);

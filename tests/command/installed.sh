@@ -21,6 +21,7 @@ while read -r link; do that "README's link to $link" test -s "$tree/share/doc/ha
 
 samples=$tree/share/haftwright/projects
 for sample in "$projects"/*.json; do that "$sample" cmp "$sample" "$samples/$(basename "$sample")"; done
+expect 'the installed bin has its photos' 0 "$haftwright" bin check --bin "$samples/bin.json"
 expect 'check of an installed sample' 0 "$haftwright" check "$samples/shucking_knife.json"
 # The solid kernel is a module beside it, found from where the program lies now.
 that 'the solid kernel' test -s "$tree/lib/haftwright/haftwright-kernel.so"

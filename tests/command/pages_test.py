@@ -96,7 +96,7 @@ class Completion(unittest.TestCase):
         return made.stdout.split()
 
     def test_verbs(self):
-        files = {"pictures"} | {path.name for path in (PACKAGING.parent / "projects").glob("*.json")}
+        files = {"pictures", "bin-pictures"} | {path.name for path in (PACKAGING.parent / "projects").glob("*.json")}
         self.assertEqual(set(self.offered("")), set(subcommands()) | files)
         for verb in subcommands():
             if subcommands(verb):

@@ -28,8 +28,18 @@ from=out
 that 'says which' holds 'd["paper"] == "a4" and d["written"] == "frame.png"'
 that 'of A4 at 300 dots an inch' python3 -c "
 import struct; d = open('frame.png', 'rb').read(24); assert struct.unpack('>II', d[16:24]) == (2480, 3508)"
-expect 'a frame of another kind' 2 "$haftwright" bin frame -o frame.pdf
-that 'says which there are' has err '--output: must end in .svg or .png'
+expect 'a frame as a PDF' 0 "$haftwright" bin frame --paper letter -o frame.pdf
+that 'of that size, never scaled' sh -c "grep -aq 'MediaBox \\[0 0 612 792\\]' frame.pdf && grep -aq 'PrintScaling /None' frame.pdf"
+if command -v pdftoppm >/dev/null; then
+  expect 'a frame of A4 as a PDF' 0 "$haftwright" bin frame -o a4.pdf
+  expect 'and as a drawing' 0 "$haftwright" bin frame -o a4.svg
+  expect 'another reader draws it' 0 pdftoppm -r 254 -singlefile -gray a4.pdf drawn
+  expect 'they agree' 0 python3 "$here/frame_drawn.py" a4.svg drawn.pgm
+else
+  echo 'photo: no pdftoppm here (poppler-utils), so no other reader has looked at the PDF'
+fi
+expect 'a frame of another kind' 2 "$haftwright" bin frame -o frame.gif
+that 'says which there are' has err '--output: must end in .pdf, .svg or .png'
 expect 'a frame on a paper that is none' 2 "$haftwright" bin frame --paper b5 -o frame.svg
 expect 'a frame that can not be written' 3 "$haftwright" bin frame -o nowhere/frame.svg
 that 'makes no bin' test ! -e "$own"

@@ -66,7 +66,7 @@ TEST_CASE("as many pins as can be come out of the least rod") {
     }
     bin.rods.push_back({"other", "", {.nominal_mm = 5, .material = "copper"}, 1000});
     ShopRules rules;
-    const cutting::RodPlan plan = cutting::plan_rods(needs, bin, rules);
+    const cutting::RodPlan plan = cutting::plan_rods(needs, bin, rules, "mine");
     const Best best = every_way(pins, rods, rules.saw_kerf_mm);
     REQUIRE(plan.without.size() == best.without);
     double begun = 0;

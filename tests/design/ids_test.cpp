@@ -129,6 +129,8 @@ TEST_CASE("a new id is nobody's and nobody refers to it") {
   CHECK(new_pin_id(design) == "pin_4");
   CHECK(new_joint_id(design) == "joint_8");
   CHECK(new_piece_id(design) == "piece_3");
+  design.hand_places = {{.piece = "piece_5"}};
+  CHECK(new_piece_id(design) == "piece_6");
   CHECK(new_tang_hole_id(design) == "hole_1");
   design.pins[0].existing_tang_hole = "hole_4";
   CHECK(new_tang_hole_id(design) == "hole_5");
@@ -152,6 +154,11 @@ TEST_CASE("ids that are bad, or there twice, are refused by their field") {
   design = good;
   design.left.pieces[1].id = design.left.pieces[0].id;
   check_one_problem(design, "sides.left.pieces[1].id", "a second piece");
+  design = good;
+  design.hand_places = {{Which::left, "piece_1", "a"}, {Which::right, "piece_1", "a"}};
+  CHECK(validate(design).empty());
+  design.hand_places.push_back({Which::left, "piece_1", "b"});
+  check_one_problem(design, "hand_places[2].piece", "a second place for the piece \"piece_1\" of the left");
   design = good;
   design.tang.holes = {{"a", {30, 0}, 1}, {"a", {40, 0}, 1}};
   check_one_problem(design, "tang.holes[1].id", "a second hole with the id \"a\"");

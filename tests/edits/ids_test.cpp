@@ -154,6 +154,66 @@ TEST_CASE("edits give new ids to new things and leave all others their own") {
   CHECK(changed > static_cast<int>(runs) * 3);
 }
 
+TEST_CASE("places by hand go with their pieces through every edit, and go when these do") {
+  const auto about = [](const HandPlace& place, Which side, const std::string& id) {
+    return place.side == side && place.piece == id;
+  };
+  int kept = 0, dropped = 0, swapped = 0;
+  for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    CAPTURE(seed);
+    Random random(seed * 17 + 3);
+    Design design = test::random_design(seed);
+    for (int step = 0; step < 12; ++step) {
+      design.hand_places.clear();
+      for (const Which side : {Which::left, Which::right})
+        for (const Piece& piece : design.pieces(side))
+          design.hand_places.push_back({side, piece.id, "thwart", 1, {random.between(0, 90), 20}, 30});
+      REQUIRE(validate(design).empty());
+      const Edited edited = random_step(design, random);
+      if (!edited) continue;
+      for (const HandPlace& place : edited->hand_places)
+        CHECK(index_of(edited->pieces(place.side), place.piece) < edited->pieces(place.side).size());
+      // Pieces that both sides have by that id stand for each other when the sides are swapped.
+      const bool sides_swapped = *edited == *swap_sides(design);
+      swapped += sides_swapped;
+      for (const HandPlace& place : design.hand_places) {
+        HandPlace wanted = place;
+        if (sides_swapped) wanted.side = place.side == Which::left ? Which::right : Which::left;
+        const std::vector<Piece>& pieces = edited->pieces(wanted.side);
+        const bool there = index_of(pieces, wanted.piece) < pieces.size();
+        const auto found = std::ranges::find_if(
+            edited->hand_places, [&](const HandPlace& one) { return about(one, wanted.side, wanted.piece); });
+        REQUIRE((found != edited->hand_places.end()) == there);
+        if (there) CHECK(*found == wanted);
+        ++(there ? kept : dropped);
+      }
+      if (validate(*edited).empty()) design = *edited;
+    }
+  }
+  CHECK(kept > 1000);
+  CHECK(dropped > 50);
+  CHECK(swapped > 10);
+}
+
+TEST_CASE("swapping the sides twice leaves places by hand as they were, and a book the blank that it is") {
+  Design design = test::starter();
+  design.hand_places = {{Which::left, design.left.pieces[0].id, "a", 1, {30, 20}, 10},
+                        {.side = Which::right,
+                         .piece = design.left.pieces[1].id,
+                         .offcut = "b",
+                         .at_mm = {50, 20},
+                         .face = Face::lower,
+                         .cut = HandCut::book}};
+  const Edited once = swap_sides(design);
+  CHECK(once->hand_places[0].side == Which::right);
+  CHECK(once->hand_places[0].face == Face::upper);
+  CHECK(once->hand_places[0].turn_deg == 10);
+  CHECK(once->hand_places[1].side == Which::left);
+  CHECK(once->hand_places[1].face == Face::upper);
+  CHECK(once->hand_places[1].turn_deg == 0);
+  CHECK(*swap_sides(*once) == design);
+}
+
 TEST_CASE("parting, adding and taking away on linked sides keep the others' ids on both") {
   Design design = test::starter();
   design = *add_joint(design, Which::left, 80);

@@ -8,13 +8,12 @@
 #include "good_bin.hpp"
 #include "haftwright/files/bin_file.hpp"
 #include "haftwright/offcuts/bin_checks.hpp"
-#include "json_places.hpp"
 #include "support/random_bin.hpp"
+#include "support/spoilt_files.hpp"
 
 using namespace haftwright;
 using Json = nlohmann::ordered_json;
 using test::Place;
-using test::places_in;
 
 namespace {
 
@@ -71,101 +70,70 @@ bool is_required(const std::string& key) {
 
 TEST_CASE("a key taken out of a bin is missed by its path, or was not needed") {
   int refused = 0, accepted = 0;
-  for (const Json& file : bins_to_spoil())
-    for (const Place& place : places_in(file)) {
-      Json spoilt = file;
-      Json& parent = spoilt.at(place.pointer.parent_pointer());
-      const std::string last = place.pointer.back();
-      const bool of_object = parent.is_object();
-      if (of_object)
-        parent.erase(last);
-      else
-        parent.erase(std::stoul(last));
-      const Reading reading = read(spoilt.dump());
-      CAPTURE(place.field, reading.said());
-      check_sound(reading);
-      (reading.refused() ? refused : accepted)++;
-      const bool pins_own = last == "material" && place.parent.find("stock") != std::string::npos;
-      if (!of_object || !is_required(last) || pins_own) continue;
-      REQUIRE(reading.refused());
-      REQUIRE(speaks_of(reading, last == "size" ? place.parent + ".outline" : place.field));
-    }
+  test::without_each_value(
+      bins_to_spoil(), [&](const Json& file, const Place& place, const std::string& text) {
+        const Reading reading = read(text);
+        CAPTURE(place.field, reading.said());
+        check_sound(reading);
+        (reading.refused() ? refused : accepted)++;
+        const std::string last = place.pointer.back();
+        const bool pins_own = last == "material" && place.parent.find("stock") != std::string::npos;
+        if (!file.at(place.pointer.parent_pointer()).is_object() || !is_required(last) || pins_own) return;
+        REQUIRE(reading.refused());
+        REQUIRE(speaks_of(reading, last == "size" ? place.parent + ".outline" : place.field));
+      });
   CHECK(refused > 100);
   CHECK(accepted > 100);
 }
 
 TEST_CASE("a misspelt key of a bin is reported with the right one") {
   int checked = 0;
-  test::Random random(5);
-  for (const Json& file : bins_to_spoil())
-    for (const Place& place : places_in(file)) {
-      const std::string key = place.pointer.back();
-      const Json::json_pointer up = place.pointer.parent_pointer();
-      if (!file.at(up).is_object() || key == "haftwright_bin") continue;
-      std::string misspelt = key;
-      misspelt.insert(random.index(key.size() + 1), 1, 'x');
-      Json spoilt = file;
-      Json& parent = spoilt.at(up);
-      parent[misspelt] = parent.at(key);
-      parent.erase(key);
-      const Reading reading = read(spoilt.dump());
-      CAPTURE(place.field, misspelt, reading.said());
-      REQUIRE(reading.refused());
-      // What has neither an outline nor a size misses that as well.
-      const bool shape =
-          (key == "size" || key == "outline") && place.parent.find("defects") == std::string::npos;
-      REQUIRE(reading.problems.size() == (shape ? 2 : 1));
-      const Problem& problem = reading.problems.back();
-      REQUIRE(problem.field == place.parent);
-      REQUIRE(problem.what.find("unknown key \"" + misspelt + "\"; did you mean \"") == 0);
-      if (key.size() <= 4) continue;
-      REQUIRE(problem.what.find("did you mean \"" + key + "\"?") != std::string::npos);
-      ++checked;
-    }
+  test::with_each_key_misspelt(
+      bins_to_spoil(), "haftwright_bin",
+      [&](const Json&, const Place& place, const std::string& misspelt, const std::string& text) {
+        const std::string key = place.pointer.back();
+        const Reading reading = read(text);
+        CAPTURE(place.field, misspelt, reading.said());
+        REQUIRE(reading.refused());
+        // What has neither an outline nor a size misses that as well.
+        const bool shape =
+            (key == "size" || key == "outline") && place.parent.find("defects") == std::string::npos;
+        REQUIRE(reading.problems.size() == (shape ? 2 : 1));
+        const Problem& problem = reading.problems.back();
+        REQUIRE(problem.field == place.parent);
+        REQUIRE(problem.what.find("unknown key \"" + misspelt + "\"; did you mean \"") == 0);
+        if (key.size() <= 4) return;
+        REQUIRE(problem.what.find("did you mean \"" + key + "\"?") != std::string::npos);
+        ++checked;
+      });
   CHECK(checked > 100);
 }
 
 TEST_CASE("a value of the wrong kind in a bin is refused by its own path") {
-  const std::vector<Json> kinds{nullptr,
-                                true,
-                                7.25e5,
-                                "?",
-                                Json::array(),
-                                Json::object(),
-                                Json::array({Json::array()}),
-                                Json::object({{"a", 1}})};
   int checked = 0;
-  for (const Json& file : bins_to_spoil())
-    for (const Place& place : places_in(file))
-      for (const Json& kind : kinds) {
-        Json spoilt = file;
-        Json& value = spoilt.at(place.pointer);
-        const bool same_kind = value.type() == kind.type() || (value.is_number() && kind.is_number());
-        value = kind;
-        const Reading reading = read(spoilt.dump());
-        CAPTURE(place.field, kind.dump(), reading.said());
-        check_sound(reading);
-        if (same_kind) continue;
-        REQUIRE(reading.refused());
-        REQUIRE(speaks_of(reading, place.field));
-        ++checked;
-      }
+  test::with_each_kind(bins_to_spoil(), [&](const Place& place, const std::string& kind, bool same_kind,
+                                            const std::string& text) {
+    const Reading reading = read(text);
+    CAPTURE(place.field, kind, reading.said());
+    check_sound(reading);
+    if (same_kind) return;
+    REQUIRE(reading.refused());
+    REQUIRE(speaks_of(reading, place.field));
+    ++checked;
+  });
   CHECK(checked > 1500);
 }
 
 TEST_CASE("a number of a bin that is far too large or too small is refused by its own path") {
-  for (const Json& file : bins_to_spoil())
-    for (const Place& place : places_in(file)) {
-      if (!file.at(place.pointer).is_number()) continue;
-      for (const double huge : {1e308, -1e308, 1e22, -1e22, 3e5, -3e5}) {
-        Json spoilt = file;
-        spoilt.at(place.pointer) = huge;
-        const Reading reading = read(spoilt.dump());
-        CAPTURE(place.field, huge, reading.said());
-        REQUIRE(reading.problems.size() == 1);
-        REQUIRE(reading.problems[0].field == place.field);
-      }
-    }
+  int checked = 0;
+  test::with_each_number_huge(bins_to_spoil(), [&](const Place& place, double huge, const std::string& text) {
+    const Reading reading = read(text);
+    CAPTURE(place.field, huge, reading.said());
+    REQUIRE(reading.problems.size() == 1);
+    REQUIRE(reading.problems[0].field == place.field);
+    ++checked;
+  });
+  CHECK(checked > 500);
 }
 
 TEST_CASE("a bin cut off anywhere is refused") {
@@ -184,27 +152,7 @@ TEST_CASE("bytes of a bin flipped, added, moved and taken away give a clear erro
   test::Random random(99);
   int refused = 0, accepted = 0;
   for (int i = 0; i < 6000; ++i) {
-    std::string text = files[random.index(files.size())];
-    for (std::size_t changes = random.count(1, 3); changes > 0; --changes) {
-      const std::size_t at = random.index(text.size()), other = random.index(text.size());
-      switch (random.index(5)) {
-        case 0:
-          text[at] = static_cast<char>(text[at] ^ (1 << random.index(8)));
-          break;
-        case 1:
-          text[at] = static_cast<char>('0' + random.index(10));
-          break;
-        case 2:
-          text.erase(at, random.count(1, 20));
-          break;
-        case 3:
-          std::swap(text[at], text[other]);
-          break;
-        default:
-          text.insert(at, text.substr(other, random.count(1, 40)));
-      }
-    }
-    const Reading reading = read(text);
+    const Reading reading = read(test::with_bytes_spoilt(files[random.index(files.size())], random));
     CAPTURE(i, reading.said());
     check_sound(reading);
     (reading.refused() ? refused : accepted)++;

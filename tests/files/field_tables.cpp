@@ -75,6 +75,8 @@ constexpr const char* kTitle<ShopErrors> = "errors";
 template <>
 constexpr const char* kTitle<CaliperReading> = "reading";
 template <>
+constexpr const char* kTitle<HandPlace> = "place by hand";
+template <>
 constexpr const char* kTitle<Shop> = "shop";
 template <>
 constexpr const char* kTitle<OwnedDrill> = "owned drill";

@@ -56,7 +56,11 @@ inline const std::string kGoodFile = R"({
   "adhesive": {"mix_by": "weight", "resin_parts": 100, "hardener_parts": 47},
   "guide": {"bushing_outside_mm": 10},
   "rules": {"edge_wall_mm": 2.5},
-  "dry_fit": [{"joint": "joint_1", "from_pin": "front", "reading_mm": 14.2}]
+  "dry_fit": [{"joint": "joint_1", "from_pin": "front", "reading_mm": 14.2}],
+  "hand_places": [
+    {"side": "right", "piece": "guard", "offcut": "old_thwart", "copy": 2, "x_mm": 60.25, "y_mm": "1 in",
+     "turn_deg": -3.5, "face": "lower", "cut": "book"}
+  ]
 }
 )";
 

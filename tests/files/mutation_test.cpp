@@ -6,10 +6,10 @@
 #include <sstream>
 
 #include "good_file.hpp"
-#include "json_places.hpp"
 #include "refusal.hpp"
 #include "support/random.hpp"
 #include "support/random_design.hpp"
+#include "support/spoilt_files.hpp"
 
 using namespace haftwright;
 using Json = nlohmann::ordered_json;
@@ -51,8 +51,9 @@ std::vector<Json> files_to_spoil() {
 
 bool required(const Json& parent, const std::string& key) {
   static const std::vector<std::string> keys{
-      "haftwright", "tang",     "sides",      "left",  "pieces",     "outline",       "starter", "x_mm",
-      "y_mm",       "place_mm", "nominal_mm", "stock", "scale_hole", "density_kg_m3", "kind",    "joint"};
+      "haftwright", "tang",          "sides", "left",     "pieces",     "outline",
+      "starter",    "x_mm",          "y_mm",  "place_mm", "nominal_mm", "stock",
+      "scale_hole", "density_kg_m3", "kind",  "joint",    "piece",      "offcut"};
   const bool named = std::find(keys.begin(), keys.end(), key) != keys.end();
   if (key == "place_mm") return parent.contains("spacers") || !parent.contains("rake_deg");
   if (key == "kind") return !parent.contains("density_kg_m3") && !parent.contains("reading_mm");
@@ -63,102 +64,72 @@ bool required(const Json& parent, const std::string& key) {
 
 TEST_CASE("a key taken away is missed by its path, or was not needed") {
   int refused = 0, accepted = 0;
-  for (const Json& file : files_to_spoil())
-    for (const Place& place : places_in(file)) {
-      Json spoilt = file;
-      Json& parent = spoilt.at(place.pointer.parent_pointer());
-      const std::string last = place.pointer.back();
-      if (parent.is_object())
-        parent.erase(last);
-      else
-        parent.erase(std::stoul(last));
-      const Reading reading = test::read(spoilt.dump());
-      CAPTURE(place.field, reading.said());
-      check_sound(reading);
-      (reading.refused() ? refused : accepted)++;
-      if (file.at(place.pointer.parent_pointer()).is_object() &&
-          required(file.at(place.pointer.parent_pointer()), last) &&
-          place.parent.find("front") == std::string::npos && place.parent != "sides.right") {
+  test::without_each_value(
+      files_to_spoil(), [&](const Json& file, const Place& place, const std::string& text) {
+        const Reading reading = test::read(text);
+        CAPTURE(place.field, reading.said());
+        check_sound(reading);
+        (reading.refused() ? refused : accepted)++;
+        const Json& parent = file.at(place.pointer.parent_pointer());
+        const std::string last = place.pointer.back();
+        if (!parent.is_object() || !required(parent, last) ||
+            place.parent.find("front") != std::string::npos || place.parent == "sides.right")
+          return;
         REQUIRE(reading.refused());
         REQUIRE(speaks_of(reading, last == "starter" ? "tang.outline" : place.field));
-      }
-    }
+      });
   CHECK(refused > 200);
   CHECK(accepted > 200);
 }
 
 TEST_CASE("a misspelt key is one problem that names the right one") {
   int checked = 0;
-  test::Random random(5);
-  for (const Json& file : files_to_spoil())
-    for (const Place& place : places_in(file)) {
-      const std::string key = place.pointer.back();
-      Json::json_pointer up = place.pointer.parent_pointer();
-      if (!file.at(up).is_object() || key == "haftwright") continue;
-      std::string misspelt = key;
-      misspelt.insert(random.index(key.size() + 1), 1, 'x');
-      Json spoilt = file;
-      Json& parent = spoilt.at(up);
-      parent[misspelt] = parent.at(key);
-      parent.erase(key);
-      const Reading reading = test::read(spoilt.dump());
-      CAPTURE(place.field, misspelt, reading.said());
-      REQUIRE(reading.refused());
-      // "kind" decides what the other keys of a starter mean, so it is missed before they are looked at.
-      if (key == "kind" && !file.at(up).contains("key")) continue;
-      // Without its starter the tang misses the outline as well.
-      REQUIRE(reading.problems.size() == (key == "starter" ? 2 : 1));
-      REQUIRE(reading.problems[0].field == place.parent);
-      REQUIRE(reading.problems[0].what.find("unknown key \"" + misspelt + "\"; did you mean \"") == 0);
-      if (key.size() > 4) {
+  test::with_each_key_misspelt(
+      files_to_spoil(), "haftwright",
+      [&](const Json& file, const Place& place, const std::string& misspelt, const std::string& text) {
+        const std::string key = place.pointer.back();
+        const Reading reading = test::read(text);
+        CAPTURE(place.field, misspelt, reading.said());
+        REQUIRE(reading.refused());
+        // "kind" decides what the other keys of a starter mean, so it is missed before they are looked at.
+        if (key == "kind" && !file.at(place.pointer.parent_pointer()).contains("key")) return;
+        // Without its starter the tang misses the outline as well.
+        REQUIRE(reading.problems.size() == (key == "starter" ? 2 : 1));
+        REQUIRE(reading.problems[0].field == place.parent);
+        REQUIRE(reading.problems[0].what.find("unknown key \"" + misspelt + "\"; did you mean \"") == 0);
+        if (key.size() <= 4) return;
         REQUIRE(reading.problems[0].what.find("did you mean \"" + key + "\"?") != std::string::npos);
         ++checked;
-      }
-    }
+      });
   CHECK(checked > 500);
 }
 
 TEST_CASE("a value of the wrong kind is refused by its own path") {
-  const std::vector<Json> kinds{nullptr,
-                                true,
-                                7.25e5,
-                                "?",
-                                Json::array(),
-                                Json::object(),
-                                Json::array({Json::array()}),
-                                Json::object({{"a", 1}})};
   int checked = 0;
-  for (const Json& file : files_to_spoil())
-    for (const Place& place : places_in(file))
-      for (const Json& kind : kinds) {
-        Json spoilt = file;
-        Json& value = spoilt.at(place.pointer);
-        const bool same_kind = value.type() == kind.type() || (value.is_number() && kind.is_number());
-        value = kind;
-        const Reading reading = test::read(spoilt.dump());
-        CAPTURE(place.field, kind.dump(), reading.said());
-        check_sound(reading);
-        if (same_kind) continue;
-        REQUIRE(reading.refused());
-        REQUIRE(speaks_of(reading, place.field));
-        ++checked;
-      }
+  test::with_each_kind(files_to_spoil(), [&](const Place& place, const std::string& kind, bool same_kind,
+                                             const std::string& text) {
+    const Reading reading = test::read(text);
+    CAPTURE(place.field, kind, reading.said());
+    check_sound(reading);
+    if (same_kind) return;
+    REQUIRE(reading.refused());
+    REQUIRE(speaks_of(reading, place.field));
+    ++checked;
+  });
   CHECK(checked > 5000);
 }
 
 TEST_CASE("a number far too large or too small is refused by its own path") {
-  for (const Json& file : files_to_spoil())
-    for (const Place& place : places_in(file)) {
-      if (!file.at(place.pointer).is_number()) continue;
-      for (const double huge : {1e308, -1e308, 1e22, -1e22, 3e5, -3e5}) {
-        Json spoilt = file;
-        spoilt.at(place.pointer) = huge;
-        const Reading reading = test::read(spoilt.dump());
-        CAPTURE(place.field, huge, reading.said());
-        REQUIRE(reading.problems.size() == 1);
-        REQUIRE(reading.problems[0].field == place.field);
-      }
-    }
+  int checked = 0;
+  test::with_each_number_huge(files_to_spoil(),
+                              [&](const Place& place, double huge, const std::string& text) {
+                                const Reading reading = test::read(text);
+                                CAPTURE(place.field, huge, reading.said());
+                                REQUIRE(reading.problems.size() == 1);
+                                REQUIRE(reading.problems[0].field == place.field);
+                                ++checked;
+                              });
+  CHECK(checked > 1000);
 }
 
 TEST_CASE("a file cut off anywhere is refused") {
@@ -180,30 +151,7 @@ TEST_CASE("bytes flipped, added, moved and taken away give a clear error or a go
   test::Random random(99);
   int refused = 0, accepted = 0;
   for (int i = 0; i < 12000; ++i) {
-    std::string text = files[random.index(files.size())];
-    for (std::size_t changes = random.count(1, 3); changes > 0; --changes) {
-      const std::size_t at = random.index(text.size()), other = random.index(text.size());
-      switch (random.index(6)) {
-        case 0:
-          text[at] = static_cast<char>(text[at] ^ (1 << random.index(8)));
-          break;
-        case 1:
-          text[at] = static_cast<char>(random.bits());
-          break;
-        case 2:
-          text.insert(at, 1, static_cast<char>(random.bits()));
-          break;
-        case 3:
-          text.erase(at, random.count(1, 20));
-          break;
-        case 4:
-          std::swap(text[at], text[other]);
-          break;
-        default:
-          text.insert(at, text.substr(other, random.count(1, 40)));
-      }
-    }
-    const Reading reading = test::read(text);
+    const Reading reading = test::read(test::with_bytes_spoilt(files[random.index(files.size())], random));
     CAPTURE(i, reading.said());
     check_sound(reading);
     (reading.refused() ? refused : accepted)++;

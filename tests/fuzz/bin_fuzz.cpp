@@ -4,8 +4,6 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstdlib>
-#include <cstring>
-#include <nlohmann/json.hpp>
 #include <string>
 
 #include "haftwright/files/bin_file.hpp"
@@ -13,10 +11,9 @@
 #include "haftwright/offcuts/bin_checks.hpp"
 #include "haftwright/offcuts/bin_edits.hpp"
 #include "haftwright/offcuts/find.hpp"
-#include "support/spoilt_project.hpp"
+#include "spoil_input.hpp"
 
 using namespace haftwright;
-using Json = nlohmann::ordered_json;
 
 namespace {
 
@@ -60,16 +57,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   return 0;
 }
 
-/// Four in five new inputs are bins with values spoilt, the others have bytes changed.
-extern "C" std::size_t LLVMFuzzerMutate(std::uint8_t* data, std::size_t size, std::size_t most);
 extern "C" std::size_t LLVMFuzzerCustomMutator(std::uint8_t* data, std::size_t size, std::size_t most,
                                                unsigned seed) {
-  test::Random random(seed);
-  if (random.chance(0.2)) return LLVMFuzzerMutate(data, size, most);
-  const Json file = Json::parse(data, data + size, nullptr, false);
-  if (!file.is_object() || file.empty()) return LLVMFuzzerMutate(data, size, most);
-  const std::string text = test::spoilt_project(file, random).dump();
-  if (text.size() > most) return size;
-  std::memcpy(data, text.data(), text.size());
-  return text.size();
+  return test::spoil_input(data, size, most, seed);
 }

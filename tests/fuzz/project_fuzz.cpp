@@ -4,18 +4,15 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstdlib>
-#include <cstring>
-#include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
 
 #include "cases/every_answer.hpp"
 #include "haftwright/design/validate.hpp"
 #include "haftwright/files/project_file.hpp"
-#include "support/spoilt_project.hpp"
+#include "spoil_input.hpp"
 
 using namespace haftwright;
-using Json = nlohmann::ordered_json;
 
 namespace {
 
@@ -49,16 +46,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
 }
 
 /// Half of the new inputs are projects with values spoilt, the others with bytes changed: few of these get
-/// past the reader.
-extern "C" std::size_t LLVMFuzzerMutate(std::uint8_t* data, std::size_t size, std::size_t most);
 extern "C" std::size_t LLVMFuzzerCustomMutator(std::uint8_t* data, std::size_t size, std::size_t most,
                                                unsigned seed) {
-  test::Random random(seed);
-  if (random.chance(0.2)) return LLVMFuzzerMutate(data, size, most);
-  const Json file = Json::parse(data, data + size, nullptr, false);
-  if (!file.is_object() || file.empty()) return LLVMFuzzerMutate(data, size, most);
-  const std::string text = test::spoilt_project(file, random).dump();
-  if (text.size() > most) return size;
-  std::memcpy(data, text.data(), text.size());
-  return text.size();
+  return test::spoil_input(data, size, most, seed);
 }

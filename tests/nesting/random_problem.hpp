@@ -70,6 +70,7 @@ inline nesting::Part random_part(Random& random, std::size_t stocks, double most
       if (random.chance(0.3))
         candidate.angles.push_back({candidate.angles[0].middle_deg + 180, candidate.angles[0].play_deg});
       if (random.chance(0.3)) candidate.penalty = random.between(0, 3);
+      if (random.chance(0.3)) candidate.penalty_per_deg = random.between(0, 0.5);
       part.candidates.push_back(candidate);
     }
   return part;

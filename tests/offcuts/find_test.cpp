@@ -1,5 +1,6 @@
 // Searching the bin.
 #include "haftwright/offcuts/find.hpp"
+#include "haftwright/offcuts/bin_words.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -76,4 +77,27 @@ TEST_CASE("what is reserved throughout is left out unless it is asked for") {
   CHECK(bin_ids(found_in(bin, wanted)) == std::vector<std::string>{"b", "s"});
   wanted.least_thickness_mm = 5;
   CHECK(bin_ids(found_in(bin, wanted)) == std::vector<std::string>{"b"});
+}
+
+TEST_CASE("what others have reserved is counted by project, and one's own is one's own") {
+  CHECK(left_for("mine", 1, {}) == 1);
+  CHECK(left_for("mine", 1, {{"mine", "left rear"}}) == 1);
+  CHECK(left_for("mine", 1, {{"another", "left rear"}}) == 0);
+  CHECK(left_for("mine", 2, {{"another", "left rear"}, {"another", "right rear"}}) == 1);
+  CHECK(left_for("mine", 2, {{"another", ""}, {"a third", ""}, {"mine", ""}}) == 0);
+  CHECK(left_for("mine", 1, {{"another", ""}, {"a third", ""}}) == 0);
+}
+
+TEST_CASE("sizes, odd shapes and who has reserved something are written one way") {
+  CHECK(sizes_words({127, 40, 22}, LengthUnit::millimetre) == "127.0 x 40.0 x 22.0 mm");
+  CHECK(sizes_words({127, 40}, LengthUnit::inch) == "5.00 x 1.57 in");
+  CHECK(sizes_words({127, 25.4 * 1.5625}, LengthUnit::inch_fraction) == "5 in x 1 9/16 in");
+  CHECK(shape_words(rectangle({30, 20})).empty());
+  CHECK(shape_words({{{0, 0}}, {{30, 0}}, {{10, 20}}}) == ", odd shape");
+  CHECK(holders_words({}).empty());
+  CHECK(holders_words({{"Knife", "left rear"}, {"Other", ""}}) == "Knife (left rear), Other");
+  Bin bin;
+  CHECK(material_name(bin, "olive") == "olive");
+  CHECK(material_name(bin, "unheard_of") == "unheard_of");
+  CHECK(material_name(bin, "black_walnut") == "black walnut");
 }

@@ -129,3 +129,21 @@ TEST_CASE("the frame's drawing is at true size") {
   }
   CHECK_THROWS_AS(frame_photo(FrameSize::a4, 20), std::invalid_argument);
 }
+
+TEST_CASE("the frame's PDF is one page of its size, and every place in its table is that of an object") {
+  const std::string pdf = frame_pdf(FrameSize::letter);
+  CHECK_THAT(pdf, Catch::StartsWith("%PDF-1."));
+  // 8.5 x 11 in, 72 points an inch.
+  CHECK_THAT(pdf, Catch::Contains("/MediaBox [0 0 612 792]"));
+  const std::size_t table = std::stoul(pdf.substr(pdf.rfind("startxref") + 10));
+  REQUIRE(pdf.compare(table, 5, "xref\n") == 0);
+  const std::size_t first = pdf.find('\n', table + 5) + 1;
+  const std::size_t count = std::stoul(pdf.substr(table + 7));
+  REQUIRE(count == 6);
+  for (std::size_t i = 1; i < count; ++i) {
+    const std::string head = std::to_string(i) + " 0 obj\n";
+    CHECK(pdf.compare(std::stoul(pdf.substr(first + 20 * i, 10)), head.size(), head) == 0);
+  }
+  const std::size_t stream = pdf.find("stream\n") + 7;
+  CHECK(pdf.compare(stream + std::stoul(pdf.substr(pdf.find("/Length") + 8)), 9, "endstream") == 0);
+}

@@ -5,6 +5,7 @@
 
 #include "drawn_scene.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
+#include "wood_scene.hpp"
 
 using namespace haftwright;
 using namespace haftwright::test;
@@ -37,6 +38,11 @@ std::vector<GLint> state() {
                                                          GL_STENCIL_BACK_FAIL,
                                                          GL_STENCIL_BACK_PASS_DEPTH_PASS,
                                                          GL_PACK_ALIGNMENT,
+                                                         GL_UNPACK_ALIGNMENT,
+                                                         GL_UNPACK_ROW_LENGTH,
+                                                         GL_UNPACK_SKIP_ROWS,
+                                                         GL_UNPACK_SKIP_PIXELS,
+                                                         GL_PIXEL_UNPACK_BUFFER_BINDING,
                                                          GL_ARRAY_BUFFER_BINDING,
                                                          GL_RENDERBUFFER_BINDING,
                                                          GL_CURRENT_PROGRAM,
@@ -53,6 +59,13 @@ std::vector<GLint> state() {
                                                          GL_POLYGON_OFFSET_FILL,
                                                          GL_CLIP_DISTANCE0})
     add(name);
+  GLint unit = 0;
+  glGetIntegerv(GL_ACTIVE_TEXTURE, &unit);
+  for (const GLenum other : {GL_TEXTURE0, GL_TEXTURE1}) {
+    glActiveTexture(other);
+    add(GL_TEXTURE_BINDING_2D);
+  }
+  glActiveTexture(static_cast<GLenum>(unit));
   add(GL_COLOR_WRITEMASK, 4);
   add(GL_VIEWPORT, 4);
   for (const GLenum name : std::initializer_list<GLenum>{GL_COLOR_CLEAR_VALUE, GL_POLYGON_OFFSET_FACTOR,
@@ -79,6 +92,10 @@ void make_odd_state() {
   glStencilOpSeparate(GL_FRONT, GL_REPLACE, GL_INVERT, GL_INCR);
   glStencilOpSeparate(GL_BACK, GL_ZERO, GL_DECR, GL_INVERT);
   glPixelStorei(GL_PACK_ALIGNMENT, 2);
+  glPixelStorei(GL_UNPACK_ALIGNMENT, 8);
+  glPixelStorei(GL_UNPACK_ROW_LENGTH, 5000);
+  glPixelStorei(GL_UNPACK_SKIP_ROWS, 3);
+  glPixelStorei(GL_UNPACK_SKIP_PIXELS, 2);
   glViewport(1, 2, 30, 40);
 }
 
@@ -107,6 +124,28 @@ TEST_CASE("every way of drawing leaves the graphics state as it was, and is not 
   CHECK(state() == before);
   scene.view.set_preview(scene.preview, {});
   CHECK(state() == before);
+}
+
+TEST_CASE("photos of wood are uploaded and drawn alike in any graphics state, and leave it as it was") {
+  WoodScene scene(sample(), {});
+  const Camera camera = scene.camera(StandardView::three_quarter, 0, true);
+  scene.show(photo_of(kAround, 3, code_at));
+  const Picture usual = scene.draw(camera, {});
+  scene.view.set_woods({});
+  make_odd_state();
+  const GLuint theirs = [] {
+    GLuint name = 0;
+    glGenTextures(1, &name);
+    glActiveTexture(GL_TEXTURE1);
+    glBindTexture(GL_TEXTURE_2D, name);
+    return name;
+  }();
+  const std::vector<GLint> before = state();
+  scene.show(photo_of(kAround, 3, code_at));
+  CHECK(state() == before);
+  CHECK((scene.draw(camera, {}).rgba == usual.rgba));
+  CHECK(state() == before);
+  glDeleteTextures(1, &theirs);
 }
 
 TEST_CASE("the drill guide can be drawn like a handle") {

@@ -168,8 +168,8 @@ TEST_CASE("a PNG reads back as the same picture") {
   CHECK(channels == 4);
   CHECK(std::equal(picture.rgba.begin(), picture.rgba.end(), pixels));
   stbi_image_free(pixels);
-  CHECK_THROWS_AS(png_bytes({}), std::invalid_argument);
-  CHECK_THROWS_AS(png_bytes({2, 2, {0, 0, 0, 0}}), std::invalid_argument);
+  CHECK_THROWS_AS(png_bytes(Picture{}), std::invalid_argument);
+  CHECK_THROWS_AS(png_bytes(Picture{2, 2, {0, 0, 0, 0}}), std::invalid_argument);
 }
 
 TEST_CASE("a picture put together from rows is that drawn at once") {

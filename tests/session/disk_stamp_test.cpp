@@ -65,6 +65,18 @@ TEST_CASE("the content's stamp is FNV-1a") {
   CHECK(content(std::string(200000, 'x') + "1") != content(std::string(200000, 'x') + "2"));
 }
 
+TEST_CASE("a bin may be larger than a project, and is watched all the same") {
+  const test::TemporaryFolder folder;
+  const fs::path file = folder / "bin.json";
+  test::put(file, std::string(limits::kFileBytes + 1, ' '));
+  CHECK_FALSE(stamp_of(file));
+  auto stamp = stamp_of(file, limits::kBinBytes);
+  REQUIRE(stamp);
+  CHECK(change_since(file, *stamp) == DiskChange::none);
+  test::put(file, std::string(limits::kFileBytes, ' ') + "x");
+  CHECK(change_since(file, *stamp, true) == DiskChange::changed);
+}
+
 TEST_CASE("a file larger than a project may be is not read through") {
   const test::TemporaryFolder folder;
   const fs::path file = folder / "knife.json";

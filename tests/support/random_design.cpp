@@ -194,6 +194,22 @@ void add_drilling(Random& random, Design& design) {
     }
 }
 
+/// Places for some blanks, of pieces that are there and one that is not, on offcuts that no bin has.
+void add_hand_places(Random& random, Design& design) {
+  constexpr std::string_view kOffcuts[] = {"thwart_end", "old-oar", "x"};
+  for (const Which side : {Which::left, Which::right})
+    for (const Piece& piece : design.pieces(side))
+      if (random.chance(0.2))
+        design.hand_places.push_back({side,
+                                      random.chance(0.9) ? piece.id : "gone_" + piece.id.substr(0, 19),
+                                      std::string(random.pick<std::string_view>(kOffcuts)),
+                                      static_cast<int>(random.count(1, 3)),
+                                      {random.between(-300, 300), random.between(-300, 300)},
+                                      random.between(-180, 180),
+                                      random.chance(0.5) ? Face::upper : Face::lower,
+                                      static_cast<HandCut>(random.index(3))});
+}
+
 }  // namespace
 
 Design random_design(std::uint64_t seed) {
@@ -216,6 +232,8 @@ Design random_design(std::uint64_t seed) {
   Random names(seed + 0x5eed);  // of its own, so that new kinds of names leave the shapes as they are
   name_things(names, design);
   add_drilling(random, design);
+  Random hands(seed + 0xad5);  // of its own, as above
+  if (hands.chance(0.4)) add_hand_places(hands, design);
   return design;
 }
 

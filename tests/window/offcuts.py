@@ -5,6 +5,7 @@
 import json
 import os
 import shutil
+import subprocess
 import sys
 import unittest
 
@@ -159,6 +160,29 @@ class Offcuts(run.WindowTest):
         window.wait(lambda frame: frame["resting"] and window.find(frame, "blank", "0"), "boards with blanks")
         self.quit_saved(window)
 
+    def test_planned_wood_is_shown_as_its_photos_show_it(self):
+        photo = {"file": "shelf.png", "face": "upper", "marks": [
+            {"x_px": 20 + 2 * x, "y_px": 160 - 2 * y, "x_mm": x, "y_mm": y} for x, y in [(0, 0), (120, 0), (120, 70), (0, 70)]]}
+        seen = dict(BIN, offcuts=[dict(BIN["offcuts"][0], photos=[photo]), *BIN["offcuts"][1:]])
+        folder = self.bin.parent / "bin-pictures"
+        folder.mkdir(parents=True)
+        subprocess.run([sys.executable, run.PROJECTS.parent / "tests" / "command" / "make_photos.py", "plain", "280", "180",
+                        folder / "shelf.png"], check=True)
+        window = self.open_panel(seen)
+        self.assertFalse(window.shows("button", "Planned wood"))
+        window.click("button", "The plan")
+        self.wait_for_plan(window)
+        window.click("button", "Typed blanks too")
+        for side in "left", "right":
+            window.wait(lambda frame: (window.find(frame, "planned wood", f"{side} front piece") or {}).get("text") == "shown",
+                        "the photo of the front piece")
+            self.assertIn("no photo of either face of \"branch\"", window.place("planned wood", f"{side} rear piece")["text"])
+        window.click("button", "Planned wood")
+        window.wait(lambda frame: frame["resting"] and not window.find(frame, "planned wood", "left front piece"), "no photo")
+        window.click("button", "Planned wood")
+        window.place("planned wood", "left front piece")
+        self.quit_saved(window)
+
     def test_reserve_cut_and_undo(self):
         window = self.open_plan()
         self.assertIn("Everything has a place", window.place("plan state", "plan")["text"])
@@ -215,6 +239,59 @@ class Offcuts(run.WindowTest):
         window.click("button", "Offcuts", 1)
         window.wait(lambda frame: frame["resting"] and "left rear piece" in " ".join(self.shown(frame, "finding")),
                     "findings on the plan")
+        self.quit_saved(window)
+
+    def test_blank_is_dragged_stays_where_it_was_put_and_is_freed(self):
+        window = self.open_plan()
+        self.assertFalse(self.saved(self.project).get("hand_places"))
+        window.scroll_to("blank", "0", OVER_PANEL)
+        blank = window.place("blank", "0")
+        window.move_to(blank["x"], blank["y"])
+        window.press()
+        # Farther than a click goes, and in steps as a hand moves.
+        for step in range(1, 6):
+            window.move_to(blank["x"] + 6 * step, blank["y"])
+        window.let_go()
+        window.wait(lambda frame: frame["session"]["undo"].startswith("put the "), "one step of the project")
+        self.wait_for_plan(window, lambda frame: "by hand" in [place.get("text") for place in frame["places"]
+                                                               if place["kind"] == "hand"])
+        window.key("ctrl+s")
+        wait_until(lambda: self.saved(self.project).get("hand_places"), "the place in the project")
+        (place,) = self.saved(self.project)["hand_places"]
+        self.assertEqual((place["offcut"], place["cut"]), ("shelf", "book"))
+        # It can be turned, and freed again: each a step that undo takes back.
+        def turn(frame):
+            return (window.find(frame, "field", "turn") or {}).get("text")
+
+        before = turn(window.frame())
+        self.click_below(window, "button", "Right 1 deg")
+        self.wait_for_plan(window, lambda frame: turn(frame) not in (None, before))
+        window.key("ctrl+s")
+        wait_until(lambda: abs((self.saved(self.project)["hand_places"][0]["turn_deg"] - place["turn_deg"]) % 360 - 359) < 1e-6,
+                   "the turn in the project")
+        self.click_below(window, "button", "Free")
+        self.wait_for_plan(window, lambda frame: frame["session"]["undo"].startswith("free the "))
+        window.key("ctrl+s")
+        wait_until(lambda: not self.saved(self.project).get("hand_places"), "no place left in the project")
+        window.key("ctrl+z")
+        window.key("ctrl+z")
+        window.key("ctrl+z")
+        window.wait_session("all undone", undo="")
+        window.key("ctrl+s")
+        self.quit_saved(window)
+
+    def test_preferences_are_ordered_and_remembered(self):
+        window = self.open_plan()
+        self.click_below(window, "fold-out", "What counts")
+        window.wait(lambda frame: window.find(frame, "preference", "4"), "the preferences")
+        before = [window.find(window.frame(), "preference", str(i))["text"] for i in range(1, 5)]
+        self.click_below(window, "button", "Up", 2)
+        after = [before[0], before[2], before[1], before[3]]
+        window.wait(lambda frame: [window.find(frame, "preference", str(i))["text"] for i in range(1, 5)] == after,
+                    "the third before the second")
+        self.wait_for_plan(window)
+        settings = next(self.config.rglob("settings.json"))
+        self.assertEqual(self.saved(settings)["cutting_order"], after)
         self.quit_saved(window)
 
 

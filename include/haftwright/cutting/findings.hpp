@@ -18,6 +18,8 @@ std::span<const CuttingKind> cutting_kinds();
 
 /// Against the design's rules:
 /// - cut.place: that each piece, liner and spacer strip, and each pin, has a place;
+/// - cut.by_hand: that each place that was chosen by hand is kept;
+/// - cut.saw: that cuts right through part the blanks of a board;
 /// - cut.grain: how far the fibre runs off each piece's grain where it lies;
 /// - cut.mates: that a piece and its mate come out of one block;
 /// - cut.thickness: what the offcut has over the piece before it is flattened.

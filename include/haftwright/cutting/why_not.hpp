@@ -20,19 +20,21 @@ struct NearOffcut {
   std::string words;  ///< "2.30 mm too short along the grain"
 };
 
-/// A change that was tried: with it, everything that had a place keeps one, and these pieces get one.
+/// A change that was tried: with it, everything that had a place keeps one, what was put somewhere by hand
+/// stays there, and these pieces get one.
 struct CuttingChange {
   std::string words;  ///< "move joint 1 3.20 mm toward the front"
-  double amount = 0;  ///< mm or degrees; least within kChangeStep
+  double amount =
+      0;  ///< mm or degrees, least within kChangeStep; of a piece that is parted, the joint's place
   Design design;
 };
 /// Amounts are found to this, in millimetres and degrees.
 inline constexpr double kChangeStep = 0.01;
 
 struct WhyNot {
-  std::vector<std::size_t> pieces;  ///< of Needs::pieces: one, or one and its mate
-  std::vector<NearOffcut> nearest;  ///< at most three, the nearest first
-  std::vector<CuttingChange> changes;
+  std::vector<std::size_t> pieces;     ///< of Needs::pieces: one, or one and its mate
+  std::vector<NearOffcut> nearest;     ///< at most three, the nearest first
+  std::vector<CuttingChange> changes;  ///< the least first; a piece parted by a new joint comes last
 };
 
 /// For every piece of `plans`' best plan without a place. Changes to a side that is linked to the other are

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "haftwright/design/drilling.hpp"
+#include "haftwright/design/hand_place.hpp"
 #include "haftwright/design/shop_rules.hpp"
 #include "haftwright/design/sides.hpp"
 #include "haftwright/design/units.hpp"
@@ -212,6 +213,7 @@ struct Design {
   ShopRules rules;
   Drilling drilling;
   std::vector<CaliperReading> dry_fit;  ///< readings taken when the scales were pinned on dry
+  std::vector<HandPlace> hand_places;   ///< of blanks on offcuts; at most one of a piece
 
   /// The right side with what it does not override taken from the left.
   Side right_side() const;

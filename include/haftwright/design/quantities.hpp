@@ -102,6 +102,7 @@ inline constexpr Quantity kBatch{"g", 0, 10000};
 inline constexpr Quantity kReadingLength{"mm", 0, limits::kCoordinateMm};
 /// No caliper shows less than 0.01 mm (common practice), so that no reading is surer than that.
 inline constexpr Quantity kAccuracy{"mm", 0.01, 5};
+inline constexpr Whole kAlikeRange{1, limits::kAlike};
 inline constexpr Quantity kStarterLength{"mm", 1, limits::kCoordinateMm};
 inline constexpr Quantity kStarterRise{"mm", 0, 500};
 
@@ -122,6 +123,9 @@ inline constexpr Named<ReadingKind> kReadingNames[] = {{"length", ReadingKind::l
 inline constexpr Named<HandleEdge> kEdgeNames[] = {{"spine", HandleEdge::spine},
                                                    {"belly", HandleEdge::belly}};
 inline constexpr Named<Which> kSideNames[] = {{"left", Which::left}, {"right", Which::right}};
+inline constexpr Named<Face> kFaceNames[] = {{"upper", Face::upper}, {"lower", Face::lower}};
+inline constexpr Named<HandCut> kHandCutNames[] = {
+    {"single", HandCut::single}, {"book", HandCut::book}, {"slices", HandCut::slices}};
 inline constexpr Named<MixBy> kMixNames[] = {{"volume", MixBy::volume}, {"weight", MixBy::weight}};
 inline constexpr Named<MaterialKind> kKindNames[] = {
     {"wood", MaterialKind::wood},       {"laminate", MaterialKind::laminate}, {"metal", MaterialKind::metal},

@@ -241,6 +241,24 @@ void visit_fields(V& v, T& reading) {
   v.number("accuracy_mm", kAccuracy, Need::defaulted, reading.accuracy_mm, "of the reading, plus or minus");
 }
 
+template <class V, Like<HandPlace> T>
+void visit_fields(V& v, T& place) {
+  using namespace schema;
+  v.choice("side", kSideNames, place.side, "of the piece");
+  v.reference("piece", Need::required, place.piece, "id of the piece on that side");
+  v.reference("offcut", Need::required, place.offcut,
+              "id of the offcut in the bin; of slices, the upper one");
+  v.whole("copy", kAlikeRange, Need::defaulted, place.copy, "which of the offcuts alike");
+  v.number("x_mm", kCoordinate, Need::required, place.at_mm.x,
+           "where the middle of the box round the blank lies, along the offcut");
+  v.number("y_mm", kCoordinate, Need::required, place.at_mm.y, "the same, across the offcut");
+  v.number("turn_deg", kTurn, Need::defaulted, place.turn_deg,
+           "of the handle's x against the offcut's; of a blank that lies mirrored, after mirroring");
+  v.choice("face", kFaceNames, place.face, "which face of the offcut the piece's outer face looks to");
+  v.choice("cut", kHandCutNames, place.cut,
+           "the blank by itself, or with its mate as a book or out of two neighbouring slices");
+}
+
 template <class V, Like<Colour> T>
 void visit_fields(V& v, T& colour) {
   using namespace schema;
@@ -284,6 +302,8 @@ void visit_fields(V& v, T& design) {
   v.section("drilling", Need::defaulted, design.drilling, "how this maker drills");
   v.list("dry_fit", Count{0, limits::kReadings}, Need::defaulted, design.dry_fit,
          "caliper readings taken when the scales were pinned on dry");
+  v.list("hand_places", Count{0, limits::kHandPlaces}, Need::defaulted, design.hand_places,
+         "places on offcuts that the maker chose for blanks; plans go round them");
 }
 
 }  // namespace haftwright

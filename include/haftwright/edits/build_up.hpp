@@ -32,7 +32,8 @@ Edited set_butt_proud(const Design& design, Which side, double butt_proud_mm);
 /// Parts the piece at x = `place_mm` in two of the same wood, with a joint leaning like its nearest
 /// neighbour.
 Edited add_joint(const Design& design, Which side, double place_mm);
-/// Takes a piece and the joint ahead of it away (for the front piece, the joint behind it).
+/// Takes a piece and the joint ahead of it away (for the front piece, the joint behind it), and the place
+/// that was chosen by hand for its blank.
 Edited remove_piece(const Design& design, Which side, std::size_t piece);
 Edited set_piece(const Design& design, Which side, std::size_t piece, const Piece& value);
 /// The two change places; joints stay.

@@ -1,5 +1,6 @@
 // Linking the sides: what the right side does not override follows the left, so an edit of a linked field on
-// the right side goes to the left.
+// the right side goes to the left. Places that were chosen by hand for pieces that are gone then go with
+// them.
 #pragma once
 
 #include "haftwright/edits/edited.hpp"

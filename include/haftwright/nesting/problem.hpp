@@ -44,7 +44,8 @@ struct Stock {
 struct Candidate {
   std::size_t stock = 0;
   std::vector<Angles> angles;
-  double penalty = 0;  ///< 0 and up; smaller is better
+  double penalty = 0;          ///< 0 and up; smaller is better
+  double penalty_per_deg = 0;  ///< on top for each degree off the middle of the interval; 0 and up
   bool operator==(const Candidate&) const = default;
 };
 
@@ -72,7 +73,7 @@ enum class Preference {
   small_stocks,     ///< least usable area of the stocks that are opened, all together, in mm2
   useful_leftover,  ///< least worth lost: of each opened stock's largest clear rectangle, before less after
   fewest_cuts,
-  least_penalty  ///< of the candidates taken, all together
+  least_penalty  ///< of the candidates taken and how far off they are turned, all together
 };
 inline constexpr std::size_t kPreferences = 4;
 

@@ -30,8 +30,6 @@ struct Defect {
   bool operator==(const Defect&) const = default;
 };
 
-enum class Face { upper, lower };
-
 /// Faces that may be seen on a finished handle; an offcut may have both.
 enum ShowFace : unsigned { no_face = 0, upper_face = 1u << 0, lower_face = 1u << 1 };
 

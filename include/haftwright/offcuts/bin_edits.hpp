@@ -58,7 +58,8 @@ EditedBin remove_defect(const Bin& bin, const std::string& id, std::size_t defec
 EditedBin move_defect(const Bin& bin, const std::string& id, std::size_t defect, Vec2 by_mm);
 
 /// Notes that the project means to take a piece from it. An offcut is reserved by no more projects than there
-/// are of it, else it is refused; sheets and rods last for several. What is noted already stays as it is.
+/// are of it, else it is refused; sheets and rods last for several, where the
+/// maker says so: a plan leaves them alone as it does offcuts. What is noted already stays as it is.
 EditedBin reserve(const Bin& bin, const std::string& id, const Reservation& reservation);
 /// What a plan takes from: an offcut, sheet or rod, and for which piece, in words.
 struct Claim {

@@ -16,7 +16,6 @@ inline constexpr std::size_t kDefects = 64;
 inline constexpr std::size_t kPhotos = 8;
 inline constexpr std::size_t kPhotoMarks = 64;
 inline constexpr std::size_t kReservations = 256;
-inline constexpr int kAlike = 999;
 
 }  // namespace limits
 
@@ -34,7 +33,6 @@ inline constexpr Quantity kAboveMarks{"mm", -100, 300};
 /// Of lenses of telephones |k1| is a few hundredths at half the diagonal (common practice).
 inline constexpr Quantity kLensBow{"", -0.5, 0.5};
 inline constexpr Quantity kCameraHeight{"mm", 0, 20000, true};
-inline constexpr Whole kAlikeRange{1, limits::kAlike};
 inline constexpr Whole kSliceRange{0, limits::kAlike};
 
 inline constexpr Named<DefectKind> kDefectNames[] = {{"knot", DefectKind::knot},
@@ -42,7 +40,6 @@ inline constexpr Named<DefectKind> kDefectNames[] = {{"knot", DefectKind::knot},
                                                      {"hole", DefectKind::hole},
                                                      {"sapwood", DefectKind::sapwood},
                                                      {"other", DefectKind::other}};
-inline constexpr Named<Face> kFaceNames[] = {{"upper", Face::upper}, {"lower", Face::lower}};
 inline constexpr Named<unsigned> kShowFaceNames[] = {{"upper", upper_face}, {"lower", lower_face}};
 
 }  // namespace schema

@@ -21,6 +21,9 @@ struct Wanted {
   bool reserved_too = false;           ///< also what projects have reserved, every one that there is of it
 };
 
+/// How many of those alike are left for a project when each other one that has reserved some takes one.
+std::size_t left_for(const std::string& project, int alike, const std::vector<Reservation>& reserved);
+
 /// An offcut that is reserved by as many projects as there are of it has nothing left to give. Sheets and
 /// rods last for several projects.
 bool is_free(const Offcut& offcut);

@@ -31,6 +31,8 @@ FrameDrawing frame_drawing(FrameSize size);
 
 /// At true size.
 std::string frame_svg(FrameSize size);
+/// The same as a PDF of one page that asks not to be scaled when it is printed.
+std::string frame_pdf(FrameSize size);
 /// 72 to 1200 dots per inch, else std::invalid_argument. The file gets its size by png_bytes(photo, dpi).
 Photo frame_photo(FrameSize size, double dpi);
 

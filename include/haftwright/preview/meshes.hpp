@@ -40,6 +40,9 @@ struct GrainFrame {
 struct Vertex {
   std::array<float, 3> position{};  ///< mm, in the handle's frame
   std::array<float, 3> normal{};    ///< unit, outward; sharp edges have their vertices double
+  /// mm under the finished surface as it would be without its round-over: 0 on it, on the wall of a piece
+  /// how far down. 0 all over bodies that are neither pieces nor spacer strips.
+  float below = 0;
   bool operator==(const Vertex&) const = default;
 };
 

@@ -21,8 +21,8 @@ class OffscreenContext {
   std::unique_ptr<Impl> impl_;
 };
 
-/// One picture of the handle, from nothing. Throws RenderError.
+/// One picture of the handle, from nothing; `woods` as SceneView::set_woods takes them. Throws RenderError.
 Picture draw_picture(const Preview& preview, std::vector<LinePair> joint_lines, const Camera& camera,
-                     const SceneOptions& options, PictureSize size);
+                     const SceneOptions& options, PictureSize size, std::vector<WoodPicture> woods = {});
 
 }  // namespace haftwright

@@ -12,6 +12,7 @@
 
 #include "haftwright/preview/meshes.hpp"
 #include "haftwright/preview/mismatch.hpp"
+#include "haftwright/preview/wood_pictures.hpp"
 #include "haftwright/render/camera.hpp"
 #include "haftwright/render/picture.hpp"
 
@@ -28,6 +29,7 @@ enum class SceneMode {
   materials,   ///< as it will look
   ghost_wood,  ///< pieces as if of glass, to see the pins, liners and the tang
   mismatch,    ///< the right side mirrored onto the left, steps in joint lines marked
+  albedo,      ///< the materials' own colours, without light
   flat_ids,    ///< each body in flat_id_colour(), no light, backdrop or blur: to see what is where
 };
 
@@ -64,6 +66,9 @@ class SceneView {
 
   /// Uploads the bodies; those whose triangles have not changed since the last call are left as they are.
   void set_preview(const Preview& preview, std::vector<LinePair> joint_lines);
+  /// Photos of the wood of pieces, one a body at most, until the next call; bodies without one look like
+  /// their material. Only photos that were not there before are uploaded.
+  void set_woods(std::vector<WoodPicture> woods);
   /// Draws into a framebuffer of this view's own, 4 samples a pixel where the system has them.
   void draw(const Camera& camera, const SceneOptions& options, PictureSize size);
   /// Only these rows of the same drawing: what a large picture is put together from in little memory.

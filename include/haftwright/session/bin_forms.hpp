@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "haftwright/drawing/drawing.hpp"
+#include "haftwright/offcuts/bin_words.hpp"
 #include "haftwright/offcuts/find.hpp"
 
 namespace haftwright {
@@ -37,7 +38,6 @@ Defect round_defect(DefectKind kind, Vec2 middle_mm, double diameter_mm);
 
 /// What stands on its card as its name: its name, else its id.
 std::string shown_name(const std::string& name, const std::string& id);
-std::string material_name(const Bin& bin, const std::string& material);
 /// "2 of 127.0 x 40.0 x 22.0 mm, odd shape"; of a rod its length and diameter.
 std::string size_words(const Offcut& offcut, LengthUnit unit);
 std::string size_words(const SheetStock& sheet, LengthUnit unit);

@@ -1,9 +1,12 @@
 // Noticing that a file was changed by somebody else.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <optional>
+
+#include "haftwright/design/limits.hpp"
 
 namespace haftwright {
 
@@ -13,9 +16,10 @@ struct DiskStamp {
   std::filesystem::file_time_type modified;
   std::uint64_t content = 0;  ///< FNV-1a of all bytes
 };
-/// None when the file can't be read, is no regular file, or is larger than a project may be (which is told
-/// by its size: nothing that large is read).
-std::optional<DiskStamp> stamp_of(const std::filesystem::path& path);
+/// None when the file can't be read, is no regular file, or is larger than `most_bytes`, the most that a file
+/// of its kind may have (which is told by its size: nothing that large is read).
+std::optional<DiskStamp> stamp_of(const std::filesystem::path& path,
+                                  std::size_t most_bytes = limits::kFileBytes);
 
 enum class DiskChange { none, changed, gone };
 /// Has the content changed since `stamp`? Size and time are looked at first and the bytes only when the time

@@ -25,7 +25,9 @@
 #include "haftwright/session/document.hpp"
 #include "haftwright/session/jobs.hpp"
 #include "haftwright/session/line_up_watch.hpp"
+#include "haftwright/session/offcut_photos.hpp"
 #include "haftwright/session/settings.hpp"
+#include "haftwright/session/wood_watch.hpp"
 
 namespace haftwright {
 
@@ -150,6 +152,10 @@ class Session {
   void open_bin(const std::filesystem::path& path);
   /// What is wished of plans; its project is filled in when they are asked for.
   CuttingWishes& cutting_wishes() { return wishes_; }
+  /// What counts among plans that place as much, the most important first; remembered in the settings.
+  void prefer(std::vector<nesting::Preference> order);
+  /// The photo of an offcut of the bin as it is to be shown; null where there is none yet, or none at all.
+  std::shared_ptr<const SquaredFace> photo_of(const Offcut& offcut);
   /// Asks for plans of the open project over the bin, if both are there; called while they are shown. With a
   /// draft open they are of the design before it.
   void want_cutting();
@@ -166,6 +172,13 @@ class Session {
   /// back: one step of the bin's. An answer that is not in_force() is refused, which the bin tells.
   void reserve(const CuttingAnswer& answer, std::size_t plan);
   void cut(const CuttingAnswer& answer, std::size_t plan);
+  /// The wood of the chosen plan, for showing it: of the newest answer, which may be a moment older than the
+  /// design. Called while it is shown, so that the plan follows the design. Null where nothing was planned
+  /// yet; another pointer whenever something of it has changed.
+  std::shared_ptr<const PlannedWoods> planned_woods();
+  /// Blanks of the chosen plan that are in somebody's hand, on the board that they are over: planned_woods()
+  /// shows them there and not where they were planned. None: nothing is carried.
+  void show_carried(std::optional<BoardUse> carried);
   /// Writes the plan as a drawing (SVG); asks before a file is replaced. The end comes as a notice.
   void export_cutting(const CuttingAnswer& answer, std::size_t plan, const std::filesystem::path& path);
 
@@ -202,6 +215,16 @@ class Session {
     std::string what;  ///< "Cutting drawing"
     std::filesystem::path path;
     std::string text;
+  };
+  /// What planned_woods() gave last, and of what.
+  struct ShownWoods {
+    std::shared_ptr<const CuttingAnswer> answer;
+    std::size_t plan = 0;
+    std::shared_ptr<const Handle> handle;
+    std::uint64_t photos = 0;
+    std::uint64_t carried = 0;
+    Clock::time_point looked_at;
+    std::shared_ptr<const PlannedWoods> woods;
   };
   struct CloseProject {};
   struct Quit {};
@@ -278,7 +301,12 @@ class Session {
   CuttingWishes wishes_;
   std::size_t chosen_plan_ = 0;
   CuttingWatch cutting_;
+  WoodWatch wood_photos_;
+  ShownWoods shown_woods_;
+  std::optional<BoardUse> carried_;
+  std::uint64_t carried_number_ = 0;  ///< another one for every place of what is carried
   LineUpWatch line_up_;
+  OffcutPhotos photos_;
   Jobs jobs_;
 };
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "haftwright/cutting/plan.hpp"
 #include "haftwright/design/units.hpp"
 
 namespace haftwright {
@@ -26,6 +27,9 @@ struct Settings {
   int window_height = 800;
   bool hint_seen = false;                     ///< the first-run hint was shown and closed
   std::vector<std::filesystem::path> recent;  ///< project files, newest first, absolute
+
+  /// What counts among cutting plans that place as much, the most important first; each once.
+  std::vector<nesting::Preference> cutting_order = CuttingWishes{}.order;
 
   std::filesystem::path bin;  ///< the bin of offcuts in force, absolute; empty: bin_file()
 

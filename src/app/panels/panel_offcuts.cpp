@@ -36,6 +36,7 @@ void no_bin(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
 }  // namespace
 
 void offcuts_panel(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
+  pane.photos->forget_unused();
   BinDesk& desk = ui.session.bin();
   if (!desk.there()) {
     said(desk);

@@ -37,15 +37,19 @@ void look_through(OffcutsPane& pane, const std::shared_ptr<const Bin>& bin) {
   pane.small_scale = small_scale(*bin, pane.found);
 }
 
-void small_drawing(ShownDrawing& sheet, const std::vector<Node>& outline, double pixels_per_mm) {
+void small_drawing(
+    ShownDrawing& sheet, const std::vector<Node>& outline, double pixels_per_mm,
+    const std::function<Ground()>& ground = [] { return Ground{}; }) {
   const ImVec2 low = ImGui::GetCursorScreenPos();
   const ImVec2 size{scaled(kSmallWidth), scaled(kSmallHeight)};
   const Bounds box = Outline::trusted(outline).bounds();
   ImGui::Dummy(size);
   if (!ImGui::IsItemVisible()) return;
-  sheet.paint(*ImGui::GetWindowDrawList(), {.origin = {low.x + size.x / 2, low.y + size.y / 2},
-                                            .centre = (box.low + box.high) * 0.5,
-                                            .pixels_per_mm = pixels_per_mm});
+  sheet.paint(*ImGui::GetWindowDrawList(),
+              {.origin = {low.x + size.x / 2, low.y + size.y / 2},
+               .centre = (box.low + box.high) * 0.5,
+               .pixels_per_mm = pixels_per_mm},
+              ground());
 }
 
 void card_words(const std::string& name, const std::string& material, const std::string& size,
@@ -71,7 +75,8 @@ void offcut_card(const Ui& ui, OffcutsPane& pane, const Bin& bin, const Offcut& 
   const bool chosen = pane.chosen == offcut.id;
   ShownDrawing& drawing = pane.small.try_emplace(offcut.id, offcut_drawing(bin, offcut, false)).first->second;
   if (card("offcut", offcut.id, chosen, chosen ? "" : kCardTip, [&] {
-        small_drawing(drawing, offcut.outline, scale);
+        small_drawing(drawing, offcut.outline, scale,
+                      [&] { return pane.photos->ground(ui.session.photo_of(offcut)); });
         ImGui::SameLine();
         ImGui::BeginGroup();
         card_words(shown_name(offcut.name, offcut.id), material_name(bin, offcut.material),

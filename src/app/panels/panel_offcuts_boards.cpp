@@ -12,7 +12,7 @@
 namespace haftwright::app {
 namespace {
 
-constexpr float kBoardHeight = 240;  // pixels at scale 1
+constexpr float kSheetHeight = 240;  // pixels at scale 1
 
 std::string capital(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
@@ -25,12 +25,15 @@ void draw_boards(OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& 
   pane.planned = answer;
   pane.planned_index = index;
   pane.asks_cut = false;
+  pane.hand.drag.reset();
+  pane.hand.put_down.reset();
+  pane.hand.listed.reset();
   pane.boards.clear();
   const CuttingPlan& plan = answer->plans.plans[index];
-  const auto draw = [&](const BoardUse& use, bool sheet) {
-    Drawing board = board_drawing(answer->plans.needs, use, *answer->asked.bin, sheet, unit, false);
+  const auto draw = [&](const BoardUse& use, bool of_sheet) {
+    Drawing board = board_drawing(answer->plans.needs, use, *answer->asked.bin, of_sheet, unit, false);
     // Strips are narrower than their names: these stand below the drawing.
-    if (sheet)
+    if (of_sheet)
       std::erase_if(board.items,
                     [](const Item& item) { return item.tag && std::holds_alternative<Text>(item.shape); });
     pane.boards.emplace_back(std::move(board));
@@ -39,26 +42,31 @@ void draw_boards(OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& 
   for (const BoardUse& use : plan.sheets) draw(use, true);
 }
 
-void board(const Ui& ui, ShownDrawing& drawing, const CuttingAnswer& answer, const BoardUse& use,
-           bool sheet) {
-  const Needs& needs = answer.plans.needs;
-  wrapped(capital(board_title(use, *answer.asked.bin, sheet, ui.unit())));
-  const DrawingHover hover =
-      drawing_box(drawing, sheet ? "sheet blank" : "blank",
-                  "Blanks in colour, saw cuts numbered in their order.", scaled(kBoardHeight));
-  if (sheet) {
-    std::string names;
-    for (const PlacedBlank& blank : use.blanks)
-      names += (names.empty() ? "" : ", ") + needs.sheets[blank.need].name;
-    wrapped(names, true);
-  }
-  if (!hover.tag) return;
+void wood(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<const CuttingAnswer>& answer,
+          std::size_t plan, std::size_t index) {
+  const Needs& needs = answer->plans.needs;
+  const BoardUse& use = answer->plans.plans[plan].offcuts[index];
+  wrapped(capital(board_title(use, *answer->asked.bin, false, ui.unit())));
+  const DrawingHover hover = hand_board(ui, pane, answer, plan, index);
+  hand_fields(ui, pane, answer, plan, index);
+  if (!hover.tag || pane.hand.drag) return;
   const PlacedBlank& blank = use.blanks[*hover.tag];
-  std::string words =
-      sheet ? needs.sheets[blank.need].name : blank_words(needs.pieces[blank.need], ui.unit());
-  if (!sheet)
-    if (const std::string pair = pairing_words(needs, use, blank); !pair.empty()) words += "\n" + pair;
+  std::string words = blank_words(needs.pieces[blank.need], ui.unit());
+  if (const std::string pair = pairing_words(needs, use, blank); !pair.empty()) words += "\n" + pair;
+  if (blank.by_hand) words += "\nput there by hand";
   ImGui::SetTooltip("%s", words.c_str());
+}
+
+void sheet(const Ui& ui, ShownDrawing& drawing, const CuttingAnswer& answer, const BoardUse& use) {
+  const Needs& needs = answer.plans.needs;
+  wrapped(capital(board_title(use, *answer.asked.bin, true, ui.unit())));
+  const DrawingHover hover = drawing_box(
+      drawing, "sheet blank", "Blanks in colour, saw cuts numbered in their order.", scaled(kSheetHeight));
+  std::string names;
+  for (const PlacedBlank& blank : use.blanks)
+    names += (names.empty() ? "" : ", ") + needs.sheets[blank.need].name;
+  wrapped(names, true);
+  if (hover.tag) ImGui::SetTooltip("%s", needs.sheets[use.blanks[*hover.tag].need].name.c_str());
 }
 
 void rods(const Ui& ui, const CuttingAnswer& answer, const CuttingPlan& plan) {
@@ -127,11 +135,12 @@ void plan_boards(const Ui& ui, OffcutsPane& pane, const std::shared_ptr<const Cu
   if (!pane.boards.empty()) heading("Boards");
   for (std::size_t i = 0; i < plan.offcuts.size(); ++i) {
     ImGui::PushID(static_cast<int>(i));
-    board(ui, pane.boards[i], *answer, plan.offcuts[i], false);
+    wood(ui, pane, answer, chosen, i);
     ImGui::PopID();
   }
+  hand_let_go(ui, pane);
   for (std::size_t i = 0; i < plan.sheets.size(); ++i)
-    board(ui, pane.boards[plan.offcuts.size() + i], *answer, plan.sheets[i], true);
+    sheet(ui, pane.boards[plan.offcuts.size() + i], *answer, plan.sheets[i]);
   rods(ui, *answer, plan);
 }
 

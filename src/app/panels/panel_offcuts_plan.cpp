@@ -44,6 +44,7 @@ void wishes(const Ui& ui) {
       "Plans also the pieces whose blank has its length and width in the project; else these count as at "
       "hand already.",
       wishes.blanks_too);
+  plan_preferences(ui);
 }
 
 std::string state_words(const CuttingAnswer& answer) {
@@ -158,6 +159,8 @@ void sawn(const Ui& ui, OffcutsPane& pane, const CuttingAnswer& answer, std::siz
       "Are all these offcuts sawn? They go out of the bin, and what is left and large enough comes back. "
       "Undo "
       "in the bin takes that back.");
+  if (!answer.plans.plans[plan].pieces_without.empty())
+    wrapped("Some pieces have no place in this plan: say yes only if the rest has been sawn without them.");
   if (button("Yes, it is cut", "The bin takes it over.")) {
     ui.session.cut(answer, plan);
     pane.asks_cut = false;
@@ -228,6 +231,7 @@ void plan_part(const Ui& ui, OffcutsPane& pane, const OffcutsAsk& ask) {
   at_hand(*answer);
   plan_cards(ui, *answer);
   const std::size_t chosen = std::min(ui.session.chosen_plan(), answer->plans.plans.size() - 1);
+  hand_summary(ui, *answer, chosen);
   plan_reasons(ui, *answer);
   deeds(ui, pane, *answer, chosen, ask);
   order_of_work(ui, *answer, chosen);

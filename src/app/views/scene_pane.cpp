@@ -6,6 +6,7 @@
 
 #include "haftwright/handle/measures.hpp"
 #include "haftwright/preview/guide_mesh.hpp"
+#include "planned_wood.hpp"
 #include "theme.hpp"
 
 namespace haftwright::app {
@@ -54,6 +55,7 @@ void refresh_guide(const Ui& ui, ScenePaneState& state) {
 }
 
 void refresh(const Ui& ui, ScenePaneState& state) {
+  refresh_woods(ui, state);
   if (state.subject == SceneSubject::guide) refresh_guide(ui, state);
   if (state.subject == SceneSubject::handle) refresh_handle(ui, state);
   if (state.drawn_subject != state.subject) state.box.fit = true;
@@ -82,23 +84,25 @@ void views_choice(ScenePaneState& state) {
 
 /// What is shown and how, as one list: the guide has no wood to ghost and no sides to miss each other.
 void mode_choice(ScenePaneState& state) {
-  constexpr SceneMode kModes[] = {SceneMode::materials, SceneMode::ghost_wood, SceneMode::mismatch,
-                                  SceneMode::materials};
+  constexpr SceneMode kModes[] = {SceneMode::materials, SceneMode::albedo, SceneMode::ghost_wood,
+                                  SceneMode::mismatch, SceneMode::materials};
+  constexpr std::size_t kGuide = 4;
   const bool guide = state.subject == SceneSubject::guide;
   const auto now = static_cast<std::size_t>(
       std::find(std::begin(kModes), std::end(kModes), state.box.options.mode) - std::begin(kModes));
-  const auto chosen =
-      combo("##show",
-            "As finished: every piece in its material. Ghosted wood: to see the pins, liners and "
-            "the tang. Mismatch: the right side laid mirrored onto the left, with the size of "
-            "each step. Drill guide: the plate that both sides are drilled through.",
-            guide ? 3 : now, {"As finished", "Ghosted wood", "Mismatch", "Drill guide"});
+  const auto chosen = combo(
+      "##show",
+      "As finished: every piece in its material. Colours alone: the same without light and gloss. "
+      "Ghosted wood: to see the pins, liners and "
+      "the tang. Mismatch: the right side laid mirrored onto the left, with the size of "
+      "each step. Drill guide: the plate that both sides are drilled through.",
+      guide ? kGuide : now, {"As finished", "Colours alone", "Ghosted wood", "Mismatch", "Drill guide"});
   if (!chosen) return;
-  state.subject = *chosen == 3 ? SceneSubject::guide : SceneSubject::handle;
+  state.subject = *chosen == kGuide ? SceneSubject::guide : SceneSubject::handle;
   set(state.box, state.box.options.mode, kModes[*chosen]);
 }
 
-void modes_row(ScenePaneState& state) {
+void modes_row(const Ui& ui, ScenePaneState& state) {
   SceneBox& box = state.box;
   mode_choice(state);
   flow("apart 0.00 and some");
@@ -125,6 +129,7 @@ void modes_row(ScenePaneState& state) {
   if (check_box("Perspective", "Off: parallel lines stay parallel, and sizes are the same near and far.",
                 perspective))
     set(box, box.camera.perspective, perspective);
+  wood_choice(ui, state);
 }
 
 std::optional<SectionPlane> section_of(const ScenePaneState& state) {
@@ -313,7 +318,7 @@ void scene_pane(const Ui& ui, ScenePaneState& state, bool dark, ImVec2 size) {
     views_row(state);
   else
     views_choice(state);
-  modes_row(state);
+  modes_row(ui, state);
   refresh(ui, state);
   keys(state);
   turn_to(ui, state);
@@ -347,6 +352,7 @@ Picture scene_picture(const Ui& ui, const ScenePaneState& state, PictureSize siz
   } else {
     const Preview preview = build_preview(*answers.design, *answers.handle, MeshSettings::fine());
     view.set_preview(preview, pair_joint_lines(*answers.handle));
+    view.set_woods(state.pictures);
   }
   SceneOptions options = state.box.options;
   options.highlight.clear();

@@ -16,6 +16,9 @@ enum class SceneSubject { handle, guide };
 struct ScenePaneState {
   SceneBox box;
   SceneSubject subject = SceneSubject::handle;
+  bool planned_wood = true;                   ///< pieces look like the wood that they are planned from
+  std::shared_ptr<const PlannedWoods> woods;  ///< that `pictures` show; null: none
+  std::vector<WoodPicture> pictures;
   Section section = Section::none;
   float section_at = 0.5F;  ///< share of the extent
 

@@ -53,8 +53,9 @@ void note_tags(const ShownDrawing& sheet, const char* id, const SheetFrame& fram
 
 }  // namespace
 
-DrawingHover drawing_box(ShownDrawing& sheet, const char* id, const char* tip, float most_height) {
-  const Drawing& drawing = sheet.drawing();
+DrawingHover drawing_box(ShownDrawing& sheet, const char* id, const char* tip, float most_height,
+                         const DrawingBesides& besides) {
+  const Drawing& drawing = besides.fit ? *besides.fit : sheet.drawing();
   const float margin = scaled(kMargin);
   const ImVec2 low = ImGui::GetCursorScreenPos();
   const float width = std::max(ImGui::GetContentRegionAvail().x, 4 * margin);
@@ -65,18 +66,25 @@ DrawingHover drawing_box(ShownDrawing& sheet, const char* id, const char* tip, f
   const float height = static_cast<float>(bounds.size().y * scale) + 2 * margin;
   frame.origin = {low.x + width / 2, low.y + height / 2};
   frame.centre = (bounds.low + bounds.high) * 0.5;
-  ImGui::Dummy({width, height});
+  if (besides.grips)
+    ImGui::InvisibleButton(id, {width, height});
+  else
+    ImGui::Dummy({width, height});
   const ImVec2 high{low.x + width, low.y + height};
   ImDrawList& draw = *ImGui::GetWindowDrawList();
   draw.AddRectFilled(low, high, palette().paper, scaled(4));
   draw.PushClipRect(low, high, true);
-  sheet.paint(draw, frame);
+  sheet.paint(draw, frame, besides.ground);
+  if (besides.over) besides.over->paint(draw, frame);
   draw.PopClipRect();
   places::item("drawing", id);
   note_tags(sheet, id, frame);
   DrawingHover hover{.over = ImGui::IsItemHovered()};
   if (hover.over) hover.tag = sheet.tag_at(frame, ImGui::GetIO().MousePos, scaled(kReach));
   if (!hover.tag) tooltip(tip);
+  if (ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) &&
+      ImGui::IsMouseHoveringRect(low, high))
+    hover.pointer = frame.to_drawing(ImGui::GetIO().MousePos);
   const bool pressed = hover.over && ImGui::IsMouseClicked(ImGuiMouseButton_Left);
   hover.clicked = hover.tag && pressed;
   if (pressed) hover.pressed = frame.to_drawing(ImGui::GetIO().MousePos);

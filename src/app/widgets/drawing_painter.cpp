@@ -18,6 +18,7 @@ constexpr float kPointPixels = 4.0F / 3;  // at scale 1: 96 pixels an inch
 constexpr double kDeviation = 0.2;        // pixels that a chord may leave its arc
 constexpr double kCoarser = 16;           // triangles finer than needed by more than this are made anew
 constexpr float kTagPad = 4;
+constexpr unsigned kGroundVeil = 0x58;  // how much of the paper lies over a photo
 
 /// Paints one item after the other.
 class ItemPainter {
@@ -87,6 +88,25 @@ class ItemPainter {
     for (const Vec2 p : corners) draw_.PrimWriteVtx(at(p), white, colour);
     for (const auto& triangle : triangles)
       for (const std::uint32_t index : triangle) draw_.PrimWriteIdx(static_cast<ImDrawIdx>(first + index));
+  }
+
+  /// The same, each showing its part of a picture.
+  void area(const std::vector<Vec2>& corners, const std::vector<std::array<std::uint32_t, 3>>& triangles,
+            const Ground& ground) const {
+    if (triangles.empty()) return;
+    draw_.PushTextureID(ground.texture);
+    draw_.PrimReserve(static_cast<int>(3 * triangles.size()), static_cast<int>(corners.size()));
+    const Vec2 size = ground.box_mm.size();
+    const unsigned first = draw_._VtxCurrentIdx;
+    for (const Vec2 p : corners)
+      draw_.PrimWriteVtx(at(p),
+                         {static_cast<float>((p.x - ground.box_mm.low.x) / size.x),
+                          static_cast<float>((ground.box_mm.high.y - p.y) / size.y)},
+                         IM_COL32_WHITE);
+    for (const auto& triangle : triangles)
+      for (const std::uint32_t index : triangle) draw_.PrimWriteIdx(static_cast<ImDrawIdx>(first + index));
+    draw_.PopTextureID();
+    area(corners, triangles, with_alpha(palette().paper, kGroundVeil));
   }
 
  private:
@@ -179,7 +199,7 @@ void ShownDrawing::triangulate(double tolerance_mm) {
   }
 }
 
-void ShownDrawing::paint(ImDrawList& draw, const SheetFrame& frame) {
+void ShownDrawing::paint(ImDrawList& draw, const SheetFrame& frame, const Ground& ground) {
   const double tolerance = kDeviation / frame.pixels_per_mm;
   if (tolerance < tolerance_mm_ || tolerance > kCoarser * tolerance_mm_) triangulate(tolerance / 2);
   const ItemPainter painter(draw, frame);
@@ -187,7 +207,9 @@ void ShownDrawing::paint(ImDrawList& draw, const SheetFrame& frame) {
   for (const Item& item : drawing_.items) {
     const RoleLook& look = look_of(item.role);
     if (const auto* fill = std::get_if<Fill>(&item.shape)) {
-      if (fill->natural || look.fill)
+      if (fill->natural && ground.texture)
+        painter.area(area->corners, area->corner_of, ground);
+      else if (fill->natural || look.fill)
         painter.area(area->corners, area->corner_of,
                      fill->natural ? natural_colour(*fill->natural) : look.fill.packed());
       ++area;

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "haftwright/drawing/drawing.hpp"
+#include "photo_textures.hpp"
 
 namespace haftwright::app {
 
@@ -40,7 +41,9 @@ class ShownDrawing {
   explicit ShownDrawing(Drawing drawing) : drawing_(std::move(drawing)) {}
 
   const Drawing& drawing() const { return drawing_; }
-  void paint(ImDrawList& draw, const SheetFrame& frame);
+  /// With a `ground` areas that have a colour of their own show it instead, fainter, so that lines on it read
+  /// well.
+  void paint(ImDrawList& draw, const SheetFrame& frame, const Ground& ground = {});
   /// The tag of what lies under a place of the screen, no farther than so many pixels (see item_at).
   std::optional<std::size_t> tag_at(const SheetFrame& frame, ImVec2 place, float reach) const;
 
