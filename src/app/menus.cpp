@@ -35,7 +35,10 @@ void Shell::file_menu() {
   const bool open = session_.document() != nullptr;
   if (menu_item("New ...", "Ctrl+N", "Back to the start page, to begin with a tang of your own."))
     session_.request_close();
-  if (menu_item("Open ...", "Ctrl+O", "A project file. One may also be dropped on the window.")) ask_open();
+  if (menu_item(
+          "Open ...", "Ctrl+O",
+          "A project file. One may also be dropped on the window, and so may a tang drawn as DXF or SVG."))
+    ask_open();
   if (ImGui::BeginMenu("Open recent", !session_.settings().recent.empty())) {
     const std::vector<std::filesystem::path> recent = session_.settings().recent;
     for (const std::filesystem::path& path : recent)

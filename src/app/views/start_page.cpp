@@ -53,7 +53,9 @@ void StartPage::show(Session& session, const std::function<void()>& ask_open) {
   const float half = (width - ImGui::GetStyle().ItemSpacing.x * 2) / 2;
   ImGui::BeginChild("files", {half, 0});
   heading("Open");
-  if (wide_button("Open a project file ...", "Or drop one on this window (Ctrl+O).")) ask_open();
+  if (wide_button("Open a project file ...",
+                  "Or drop one on this window (Ctrl+O), or a tang drawn as DXF or SVG."))
+    ask_open();
   if (!session.settings().recent.empty()) heading("Recent");
   const std::vector<fs::path> recent = session.settings().recent;
   for (const fs::path& path : recent) {
