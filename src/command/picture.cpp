@@ -99,7 +99,7 @@ int picture(const PictureOptions& options) {
   if (!(options.exploded >= 0 && options.exploded <= 1))
     throw InputError("--exploded", "must be from 0 to 1");
   require_bin(options.woods);
-  const Project project = open(options.common.project);
+  Project project = open(options.common.project);
   const std::filesystem::path path = output_path(options.common, ("-" + options.view + ".png").c_str());
   Camera camera = standard_camera(find_view(options.view).value(), !options.parallel);
   const SceneOptions scene =
