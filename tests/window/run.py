@@ -103,9 +103,8 @@ class Editing(WindowTest):
 
         window.click("panel", "Joints")
         window.type_into("Place", "1 1/8 in")
-        window.wait_session("the typed value is a step", unsaved=True, redo="")
+        wait_until(lambda: window.session()["undo"] != "Move pin 3", "the typed value is a step")
         typed_step = window.session()["undo"]
-        self.assertNotEqual(typed_step, "Move pin 3")
         self.assertEqual(window.place("field", "Place")["text"], "28.58 mm")
 
         window.key("ctrl+z")
