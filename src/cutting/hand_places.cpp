@@ -192,7 +192,7 @@ std::string board_by_hand(const Design& design, const Needs& needs, const Bin& b
   }
   if (slices) return "the offcut " + wood.id + " has no slice beneath it that is free";
   if (place.copy > wood.alike)
-    return "of the offcut " + wood.id + " there are only " + std::to_string(wood.alike);
+    return "there is no more of the offcut " + wood.id + " than " + std::to_string(wood.alike);
   return "another project has reserved the offcut " + wood.id;
 }
 

@@ -96,7 +96,7 @@ class Joiner {
     const Vec2 p = ends_[end];
     throw IntakeError(at_line(paths_[end / 2].line),
                       "more than two lines end at " + place_words(p) +
-                          ", so that it can't be told which of them goes on; take out what is not the "
+                          ", so it is not clear which of them goes on; take out what is not the "
                           "outline, or choose a layer");
   }
 

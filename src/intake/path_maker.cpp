@@ -104,7 +104,7 @@ void PathMaker::line_to(Vec2 p) {
 void PathMaker::bulge_to(Vec2 p, double bulge) {
   const Vec2 chord = p - at_;
   if (!std::isfinite(bulge) || std::abs(bulge) > 1e6)
-    throw IntakeError(at_line(line_), "a bulge is too large to tell the arc from");
+    throw IntakeError(at_line(line_), "a bulge is too large for an arc");
   const double length = std::sqrt(glm::dot(chord, chord));
   if (bulge == 0 || !(length > 0)) return line_to(p);
   // The centre lies off the chord's middle by (1 - b^2) / (4 b) chords.

@@ -259,7 +259,7 @@ TEST_CASE("what can't stay where it was put is planned as if it were free, with 
   CHECK(told(place) == "there is no offcut gone in the bin");
   place = good;
   place.copy = 2;
-  CHECK(told(place) == "of the offcut thwart there are only 1");
+  CHECK(told(place) == "there is no more of the offcut thwart than 1");
   place = good;
   place.cut = HandCut::slices;
   CHECK(told(place) == "the offcut thwart has no slice beneath it that is free");
