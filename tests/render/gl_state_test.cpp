@@ -61,7 +61,7 @@ std::vector<GLint> state() {
     add(name);
   GLint unit = 0;
   glGetIntegerv(GL_ACTIVE_TEXTURE, &unit);
-  for (const GLenum other : {GL_TEXTURE0, GL_TEXTURE1}) {
+  for (const GLenum other : std::initializer_list<GLenum>{GL_TEXTURE0, GL_TEXTURE1}) {
     glActiveTexture(other);
     add(GL_TEXTURE_BINDING_2D);
   }
