@@ -36,9 +36,10 @@ inline bool has_bore(const BodyFacts& facts, Vec2 at, double radius_mm) {
 
 /// Planes and cylinders come back as they went.
 inline constexpr double kSameVolume = 1e-6;
-/// The kernel's reader trims a rounded-over body's spline faces anew; up to 1.6e-5 of a handle's volume was
-/// measured, and both volumes are measured to 1e-4 of each face's part of it or better.
-inline constexpr double kRetrimmedVolume = 5e-5;
+/// The kernel's reader trims a rounded-over body's spline faces anew: 1.6e-5 of a handle's volume is usual,
+/// and 6.5e-5 was measured in one of several hundred random handles. Both volumes are measured to 1e-4 of
+/// each face's part of it or better.
+inline constexpr double kRetrimmedVolume = 1e-4;
 
 /// Reads the text both ways and holds it against the bodies it was written from.
 inline part21::File check_step(const Bodies& bodies, const std::string& text, const std::string& product,
