@@ -26,13 +26,6 @@ struct BlankInHand::Inside {
 
 namespace {
 
-std::size_t need_of(const Design& design, const Needs& needs, const HandPlace& place) {
-  const std::size_t piece = index_of(design.pieces(place.side), place.piece);
-  for (std::size_t i = 0; i < needs.pieces.size(); ++i)
-    if (needs.pieces[i].side == place.side && needs.pieces[i].piece == piece) return i;
-  return needs.pieces.size();
-}
-
 bool holds(const LaidShape& laid, std::size_t need) {
   for (const LaidPiece& piece : laid.pieces)
     if (piece.need == need) return true;
@@ -71,11 +64,11 @@ BlankInHand::BlankInHand(const Design& design, const Needs& needs, const Bin& bi
   inside->needs = needs;
   inside->rules = saw_rules(design.rules, wishes);
   inside->grain_off_deg = design.rules.grain_off_deg;
-  const std::size_t need = need_of(design, needs, start);
+  const std::optional<std::size_t> need = need_of(design, needs, start);
   const std::size_t offcut = index_of(bin.offcuts, start.offcut);
-  if (need == needs.pieces.size())
+  if (!need)
     inside->unfit = "there is no such piece";
-  else if (const std::optional<LaidShape> laid = shape_by_hand(needs, need, start, wishes); !laid)
+  else if (const std::optional<LaidShape> laid = shape_by_hand(needs, *need, start, wishes); !laid)
     inside->unfit = "it has no mate of its wood on the other side";
   else
     inside->laid = *laid;

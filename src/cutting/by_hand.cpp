@@ -5,6 +5,7 @@
 
 #include "haftwright/design/ids.hpp"
 #include "haftwright/design/limits.hpp"
+#include "hand_places.hpp"
 
 namespace haftwright {
 namespace {
@@ -23,12 +24,6 @@ const std::string& id_of_need(const Design& design, const PieceNeed& need) {
 
 bool is_about(const HandPlace& place, const Design& design, const PieceNeed& need) {
   return place.side == need.side && place.piece == id_of_need(design, need);
-}
-
-std::optional<std::size_t> need_of(const Design& design, const Needs& needs, const HandPlace& place) {
-  for (std::size_t i = 0; i < needs.pieces.size(); ++i)
-    if (is_about(place, design, needs.pieces[i])) return i;
-  return {};
 }
 
 HandCut cut_of(Pairing pairing) {
@@ -62,7 +57,7 @@ std::optional<std::size_t> hand_place_index(const Design& design, const Needs& n
 }
 
 Edited put_by_hand(const Design& design, const Needs& needs, const HandPlace& place) {
-  const std::optional<std::size_t> need = need_of(design, needs, place);
+  const std::optional<std::size_t> need = cutting::need_of(design, needs, place);
   if (!need)
     return Edited::refused("there is no piece " + place.piece + " on the " + name_of(place.side) + " side");
   const std::optional<std::size_t> mate = mate_of(needs, *need);

@@ -3,16 +3,12 @@
 #include <algorithm>
 
 #include "haftwright/design/ids.hpp"
+#include "haftwright/offcuts/bin_words.hpp"
 #include "haftwright/words/words.hpp"
 #include "wood_problem.hpp"
 
 namespace haftwright::cutting {
 namespace {
-
-std::string material_words(const Bin& bin, const std::string& key) {
-  const Material* material = bin.material(key);
-  return material ? material->name : key;
-}
 
 const char* defect_words(DefectKind kind) {
   switch (kind) {
@@ -38,8 +34,8 @@ std::string unfit_words(const LaidShape& laid, const Needs& needs, const Bin& bi
   const std::string name = "the offcut " + wood.id;
   switch (fitness.what) {
     case Fitness::What::other_wood:
-      return name + " is " + material_words(bin, wood.material) + ", not " +
-             material_words(bin, needs.pieces[laid.pieces.front().need].material);
+      return name + " is " + material_name(bin, wood.material) + ", not " +
+             material_name(bin, needs.pieces[laid.pieces.front().need].material);
     case Fitness::What::too_thin:
       return name + " is " + fine_length(fitness.short_mm, design.shown_unit, 2) + " too thin";
     case Fitness::What::hidden_face:
@@ -60,27 +56,20 @@ class Keeper {
   HandPlaces all() {
     for (std::size_t i = 0; i < design_.hand_places.size(); ++i) {
       const HandPlace& place = design_.hand_places[i];
-      const std::size_t need = need_of(place);
-      if (need == needs_.pieces.size()) {
+      const std::optional<std::size_t> need = need_of(design_, needs_, place);
+      if (!need) {
         kept_.not_kept.push_back(
             {i,
              {},
              "there is no piece " + place.piece + " on the " + name_of(place.side) + " side any longer"});
         continue;
       }
-      if (std::string why = keep(i, need); !why.empty()) kept_.not_kept.push_back({i, need, std::move(why)});
+      if (std::string why = keep(i, *need); !why.empty()) kept_.not_kept.push_back({i, need, std::move(why)});
     }
     return std::move(kept_);
   }
 
  private:
-  std::size_t need_of(const HandPlace& place) const {
-    const std::size_t piece = index_of(design_.pieces(place.side), place.piece);
-    const auto found = std::ranges::find_if(
-        needs_.pieces, [&](const PieceNeed& need) { return need.side == place.side && need.piece == piece; });
-    return static_cast<std::size_t>(found - needs_.pieces.begin());
-  }
-
   /// Why it can't be kept; empty when it is.
   std::string keep(std::size_t index, std::size_t need) {
     const HandPlace& place = design_.hand_places[index];
@@ -194,6 +183,13 @@ std::string board_by_hand(const Design& design, const Needs& needs, const Bin& b
   if (place.copy > wood.alike)
     return "there is no more of the offcut " + wood.id + " than " + std::to_string(wood.alike);
   return "another project has reserved the offcut " + wood.id;
+}
+
+std::optional<std::size_t> need_of(const Design& design, const Needs& needs, const HandPlace& place) {
+  const std::size_t piece = index_of(design.pieces(place.side), place.piece);
+  for (std::size_t i = 0; i < needs.pieces.size(); ++i)
+    if (needs.pieces[i].side == place.side && needs.pieces[i].piece == piece) return i;
+  return {};
 }
 
 HandPlaces hand_places(const Design& design, const Needs& needs, const Bin& bin, const Boards& boards,

@@ -36,6 +36,8 @@ struct HandPlaces {
   std::vector<HandLaid> laid;
   std::vector<PlaceNotKept> not_kept;
 };
+/// The need that the place is of; none where the piece is gone.
+std::optional<std::size_t> need_of(const Design& design, const Needs& needs, const HandPlace& place);
 HandPlaces hand_places(const Design& design, const Needs& needs, const Bin& bin, const Boards& boards,
                        const CuttingWishes& wishes);
 
